@@ -1,0 +1,69 @@
+// Builds everything that runs outside this checkout into dist/: command, language server, extension, colouring grammar
+// and the schemas of the machine-readable output.
+import { readFileSync } from 'node:fs';
+import { chmod, mkdir, rm, writeFile } from 'node:fs/promises';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { build } from 'esbuild';
+
+const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
+const dist = path.join(root, 'dist');
+const { version } = JSON.parse(readFileSync(path.join(root, 'package.json'), 'utf8'));
+
+const common = {
+  absWorkingDir: root,
+  bundle: true,
+  platform: 'node',
+  format: 'cjs',
+  target: 'node22',
+  minify: true,
+  charset: 'utf8',
+  legalComments: 'none',
+  define: { WATTWRIGHT_VERSION: JSON.stringify(version) },
+  // Beside the bundles, and left out of the package by `files` in package.json.
+  sourcemap: true,
+  sourcesContent: false,
+  logLevel: 'warning',
+};
+
+await rm(dist, { recursive: true, force: true });
+await mkdir(path.join(dist, 'schemas'), { recursive: true });
+await Promise.all([bundleStart(), bundleProduct(), writeGrammar(), writeSchemas()]);
+
+/** The file behind the command: small and old-fashioned, so that an old Node can still say that it is too old. */
+async function bundleStart() {
+  const outfile = path.join(dist, 'wattwright.cjs');
+  const entryPoints = ['server/cli/start.ts'];
+  const external = ['./cli.cjs'];
+  const banner = { js: '#!/usr/bin/env node' };
+  await build({ ...common, entryPoints, outfile, external, banner, target: 'node12' });
+  await chmod(outfile, 0o755);
+}
+
+async function bundleProduct() {
+  const entries = { cli: 'server/cli/main.ts', server: 'server/main.ts', extension: 'client/src/extension.ts' };
+  const options = { ...common, outdir: dist, outExtension: { '.js': '.cjs' } };
+  // `./server.cjs` is loaded when `lsp` asks for it: it would triple the start-up time of every other command.
+  await build({ ...options, entryPoints: entries, external: ['vscode', './server.cjs'] });
+}
+
+async function writeGrammar() {
+  const { textmateGrammar } = await load('grammar/textmate.ts');
+  await writeJson('plant.tmLanguage.json', textmateGrammar());
+}
+
+async function writeSchemas() {
+  const { publishedSchemas } = await load('server/cli/schemas.ts');
+  for (const [name, schema] of Object.entries(publishedSchemas())) await writeJson(`schemas/${name}.json`, schema);
+}
+
+async function writeJson(name, value) {
+  await writeFile(path.join(dist, name), `${JSON.stringify(value, null, 2)}\n`);
+}
+
+/** Runs one of our TypeScript modules here and now, whatever this Node makes of TypeScript. */
+async function load(file) {
+  const options = { ...common, format: 'esm', sourcemap: false, write: false };
+  const result = await build({ ...options, entryPoints: [file] });
+  return import(`data:text/javascript;base64,${Buffer.from(result.outputFiles[0].contents).toString('base64')}`);
+}

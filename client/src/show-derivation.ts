@@ -1,0 +1,67 @@
+// The command "Show Derivation": how a value came about, as a read-only page beside the text.
+import { commands, Disposable, EventEmitter, Uri, window, workspace } from 'vscode';
+import type { LanguageClient } from 'vscode-languageclient/node';
+
+export const showDerivationCommand = 'wattwright.showDerivation';
+
+const scheme = 'wattwright-derivation';
+
+interface Asked {
+  readonly uri: string;
+  readonly name: string;
+}
+
+interface ListedValue {
+  readonly name: string;
+  readonly display: string;
+}
+
+export function showDerivation(client: LanguageClient): Disposable {
+  const changed = new EventEmitter<Uri>();
+  const provider = workspace.registerTextDocumentContentProvider(scheme, {
+    onDidChange: changed.event,
+    provideTextDocumentContent: async page => {
+      const asked = readAsked(page.query);
+      const text = asked && (await client.sendRequest<string | null>('wattwright/derivation', asked));
+      return text ?? 'There is no such value in this plant, or its file is not open any more.\n';
+    },
+  });
+  const command = commands.registerCommand(showDerivationCommand, async (argument: unknown) => {
+    const asked = isAsked(argument) ? argument : await askForValue(client);
+    if (asked === undefined) return;
+    const page = Uri.from({ scheme, path: `/${asked.name}.md`, query: JSON.stringify(asked) });
+    // One that was shown before is made anew: the plant may have changed since.
+    changed.fire(page);
+    await commands.executeCommand('markdown.showPreviewToSide', page);
+  });
+  return Disposable.from(changed, provider, command);
+}
+
+/** From the command palette: any value of the plant in the active editor. */
+async function askForValue(client: LanguageClient): Promise<Asked | undefined> {
+  const document = window.activeTextEditor?.document;
+  if (document?.languageId !== 'plant') return undefined;
+  const uri = client.code2ProtocolConverter.asUri(document.uri);
+  const values = await client.sendRequest<readonly ListedValue[] | null>('wattwright/values', { uri });
+  if (values === null || values.length === 0) {
+    void window.showInformationMessage('Wattwright: nothing can be derived from this file yet.');
+    return undefined;
+  }
+  const items = values.map(({ name, display }) => ({ label: name, description: display }));
+  const chosen = await window.showQuickPick(items, { placeHolder: 'Value whose derivation to show' });
+  return chosen && { uri, name: chosen.label };
+}
+
+function readAsked(query: string): Asked | undefined {
+  try {
+    const value: unknown = JSON.parse(query);
+    return isAsked(value) ? { uri: value.uri, name: value.name } : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+function isAsked(value: unknown): value is Asked {
+  if (typeof value !== 'object' || value === null || !('uri' in value) || !('name' in value)) return false;
+  return typeof value.uri === 'string' && typeof value.name === 'string';
+}

@@ -1,0 +1,104 @@
+// The result of one analysis and the snapshot that it is made from: the engine's public face.
+import type { SourceTree } from '../grammar/ast.ts';
+import type { Finding, Place, PointView, Severity } from './finding.ts';
+import type { KindName } from './kinds/kind.ts';
+
+/** A workspace-relative path with forward slashes, no leading slash, no `.` or `..` segments. */
+export type WorkspacePath = string;
+
+/** What the world outside knows of a file when the analysis starts. */
+export type FileState =
+  | { readonly state: 'text'; readonly tree: SourceTree }
+  | { readonly state: 'missing' }
+  /** Leads out of the workspace, also through a link. */
+  | { readonly state: 'outside' }
+  | { readonly state: 'unreadable'; readonly reason: string };
+
+/** All files that the analysed one may need: itself and the closure of its `use` declarations. */
+export interface Snapshot {
+  readonly files: ReadonlyMap<WorkspacePath, FileState>;
+}
+
+export interface AnalysisSettings {
+  /** `2026-11-25`, from the edge: the engine has no clock. Undefined: acceptances don't expire. */
+  readonly today: string | undefined;
+}
+
+/** Frozen; everything that editor, terminal and reports show comes from here. */
+export interface Analysis {
+  readonly path: WorkspacePath;
+  /** Name of the plant that the file holds; undefined for a parts file. */
+  readonly plant: string | undefined;
+  /** All files that were read, this one first. */
+  readonly files: readonly WorkspacePath[];
+  /** Sorted by path, place, code. Findings of used files carry that file's path. */
+  readonly findings: readonly Finding[];
+  /** In words: what this analysis does not look at. */
+  readonly notChecked: readonly string[];
+  readonly values: ValueTable;
+  readonly outline: readonly OutlineEntry[];
+}
+
+export interface OutlineEntry {
+  readonly name: string;
+  readonly kind: KindName | 'let' | 'part' | 'catalogue' | 'case' | 'require' | 'accept' | 'use' | 'connect';
+  readonly detail: string;
+  readonly place: Place;
+  readonly nameplace: Place;
+}
+
+/** Every derived value of the plant, computed when asked for and then kept. */
+export interface ValueTable {
+  /** `K1.current` and its like, in the order of the text, then of the definitions. */
+  readonly names: readonly string[];
+  /** The value at its worst point; undefined for an unknown name. */
+  worst(name: string): ValueRow | undefined;
+  /** One row for each operating point on which the value depends. */
+  all(name: string): readonly ValueRow[];
+  /** How the number came about, one level; each input can be asked for in turn by its key. */
+  explain(key: ValueKey): Derivation | undefined;
+}
+
+/** A value at a point: the name and the coordinates that pick one of its rows. */
+export interface ValueKey {
+  readonly name: string;
+  readonly point: PointView | undefined;
+}
+
+export interface ValueRow {
+  readonly name: string;
+  readonly meaning: string;
+  /** SI; undefined where a fact is missing or the computation has no solution. */
+  readonly value: number | undefined;
+  /** SI unit of `value`, such as `V`; empty for ratios. */
+  readonly unit: string;
+  /** With a unit that suits its size. */
+  readonly display: string;
+  readonly point: PointView;
+  /** In the notation of the trade. */
+  readonly formula: string;
+  readonly source: string;
+  readonly inputs: readonly DerivationInput[];
+}
+
+export interface DerivationInput {
+  readonly name: string;
+  readonly value: number | undefined;
+  readonly unit: string;
+  readonly display: string;
+  /** fact: stated or assumed in the text or by the tool; value: derived in turn; constant: from a table. */
+  readonly kind: 'fact' | 'value' | 'constant';
+  /** For facts: `stated`, `stated, connection agreement 4.2`, `assumed by the tool: common practice` … */
+  readonly provenance: string | undefined;
+  /** For facts: where it is written. */
+  readonly place: Place | undefined;
+  readonly key: ValueKey | undefined;
+}
+
+export interface Derivation extends ValueRow {
+  /** The tag that it belongs to. */
+  readonly subject: string;
+  /** Which tolerances it takes: `nominal parts` or `all tolerances at their worst`. */
+  readonly corners: string;
+  readonly limit: { readonly display: string; readonly severity: Severity } | undefined;
+}

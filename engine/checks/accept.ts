@@ -1,0 +1,68 @@
+// Agreed deviations: an acceptance turns one finding into a note, as far as its bound and until its date.
+import type { Finding } from '../finding.ts';
+import type { Acceptance, Plant } from '../model/plant.ts';
+import { show } from '../units/show.ts';
+import { textCodes } from './codes.ts';
+
+/** `today` as `2026-11-25`; without it nothing expires. */
+export function applyAcceptances(plant: Plant, findings: readonly Finding[], today: string | undefined): readonly Finding[] {
+  const used = new Set<Acceptance>();
+  const result = findings.map(finding => {
+    if (finding.hazard || textCodes.has(finding.code) || finding.severity === 'note' || finding.severity === 'hint') return finding;
+    const acceptance = plant.acceptances.find(candidate => candidate.code === finding.code && candidate.tag === finding.subject);
+    if (acceptance === undefined) return finding;
+    used.add(acceptance);
+    if (expired(acceptance, today)) return { ...finding, related: [...finding.related, { place: acceptance.place, message: `Was accepted until ${acceptance.until}.` }] };
+    if (!withinBound(acceptance, finding)) {
+      const bound = show(acceptance.bound!.value, acceptance.bound!.dimension);
+      return { ...finding, related: [...finding.related, { place: acceptance.place, message: `Accepted ${acceptance.bound!.direction} to ${bound} only.` }] };
+    }
+    return accepted(finding, acceptance);
+  });
+  return [...result, ...plant.acceptances.flatMap(acceptance => remarks(acceptance, used.has(acceptance), today))];
+}
+
+function accepted(finding: Finding, acceptance: Acceptance): Finding {
+  const until = acceptance.until === undefined ? '' : ` until ${acceptance.until}`;
+  const because = acceptance.because === undefined ? '' : `, because: ${acceptance.because}`;
+  return {
+    ...finding,
+    code: 'accepted',
+    severity: 'note',
+    message: `Accepted (\`${finding.code}\`)${until}${because}. ${finding.message}`,
+    related: [...finding.related, { place: acceptance.place, message: 'Accepted here.' }],
+    fixes: [],
+  };
+}
+
+function withinBound({ bound }: Acceptance, finding: Finding): boolean {
+  if (bound === undefined) return true;
+  const value = finding.value?.number;
+  if (value === undefined) return false;
+  const slack = 1e-9 * Math.abs(bound.value);
+  return bound.direction === 'up' ? value <= bound.value + slack : value >= bound.value - slack;
+}
+
+function expired({ until }: Acceptance, today: string | undefined): boolean {
+  return until !== undefined && today !== undefined && until < today;
+}
+
+/** An acceptance that ran out, or that meets no finding, is a finding itself. */
+function remarks(acceptance: Acceptance, used: boolean, today: string | undefined): readonly Finding[] {
+  const base = {
+    hazard: false,
+    subject: acceptance.tag,
+    place: acceptance.place,
+    related: [],
+    value: undefined,
+    limit: undefined,
+    point: undefined,
+    source: undefined,
+    fixes: [{ title: 'Remove the acceptance', safe: false, edits: [{ place: acceptance.place, text: '' }] }],
+  };
+  if (expired(acceptance, today)) {
+    return [{ ...base, code: 'acceptance_expired', severity: 'warning', message: `This acceptance ran out on ${acceptance.until}: agree on it again, or mend what it accepted.` }];
+  }
+  if (used) return [];
+  return [{ ...base, code: 'acceptance_unused', severity: 'warning', message: `There is no finding \`${acceptance.code}\` on ${acceptance.tag} to accept any more: remove this line.` }];
+}

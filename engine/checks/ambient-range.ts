@@ -1,0 +1,78 @@
+// Do the surroundings stay inside the temperatures for which the parts' data speak?
+import type { Component, CurveFact } from '../model/plant.ts';
+import { factIn } from '../model/plant.ts';
+import { dimensions } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import { defineCheck } from './check.ts';
+import type { CheckContext } from './context.ts';
+
+const messages = {
+  hot: (f: { converter: string; ambient: string }) =>
+    `The surroundings reach ${f.ambient}, above the 40 °C to which converters are usually rated, and ${f.converter} states no \`ambient_derating\`: its rating there is unknown, and is taken as at 40 °C.`,
+  cold: (f: { battery: string; ambient: string; first: string; property: string; judged: string }) =>
+    `The surroundings go down to ${f.ambient}, but ${f.battery}’s ${f.property} is stated from ${f.first} on only, and the coldest cells that any case judges are at ${f.judged}: say how the battery is kept warm (its \`temperature\` in a case of its own), or expect neither charge nor full power in winter.`,
+};
+
+/** 40 °C, K. */
+const usualHeat = 313.15;
+
+export const ambientRange = defineCheck({
+  code: 'ambient_range',
+  group: 'surroundings',
+  title: 'Surroundings outside the data of the parts',
+  why: 'A converter’s rating holds up to a stated ambient temperature, and cold lithium cells accept little or no charge: charging them below 0 °C plates metal in them.',
+  remedy: 'Heat or cool the room and state the ambient that results; state the derating; judge a winter case with the battery’s temperature.',
+  source: 'common practice, no source: 40 °C for converters; the maker’s curves for the battery',
+  on: 'plant',
+  bad: { replace: 'ambient = 5 °C .. 40 °C', by: 'ambient = -20 °C .. 40 °C' },
+  run: (context, site) => {
+    for (const component of context.plant.components) {
+      if (component.kind.name === 'converter') sayHot(context, site, component);
+      if (component.kind.name === 'battery') sayCold(context, site, component);
+    }
+  },
+});
+
+function sayHot(context: CheckContext, site: Component, converter: Component): void {
+  const ambient = context.number(site, 'ambient', 'high');
+  const derating = context.fact(converter, 'ambient_derating');
+  if (!(ambient > usualHeat) || (derating !== undefined && derating.provenance.class !== 'tool')) return;
+  context.say({
+    severity: 'warning',
+    component: converter,
+    place: context.place(site, 'ambient'),
+    related: [{ place: converter.place, message: 'The converter.' }],
+    limit: { name: undefined, number: usualHeat, display: '40 °C' },
+    message: messages.hot({ converter: converter.tag, ambient: show(ambient, dimensions.temperature) }),
+  });
+}
+
+function sayCold(context: CheckContext, site: Component, battery: Component): void {
+  const ambient = context.number(site, 'ambient', 'low');
+  const coldest = Math.min(...context.cases.map(plantCase => temperatureIn(factIn(plantCase, battery, 'temperature')?.value)));
+  for (const property of ['charge_current', 'discharge_current', 'resistance']) {
+    const fact = battery.facts.get(property);
+    if (fact?.value.type !== 'curve' || fact.value.axes[0] !== 'temperature') continue;
+    const first = (fact.value as CurveFact).curve.x[0]!;
+    if (!(ambient < first) || coldest <= ambient) continue;
+    context.say({
+      severity: 'warning',
+      component: battery,
+      place: context.place(site, 'ambient'),
+      related: context.related([battery, property, 'Stated from here on.']),
+      limit: { name: undefined, number: first, display: show(first, dimensions.temperature) },
+      message: messages.cold({
+        battery: battery.tag,
+        ambient: show(ambient, dimensions.temperature),
+        first: show(first, dimensions.temperature),
+        property: `\`${property}\``,
+        judged: show(coldest, dimensions.temperature),
+      }),
+    });
+    return;
+  }
+}
+
+function temperatureIn(value: { readonly type: string; readonly low?: number } | undefined): number {
+  return value?.type === 'number' && value.low !== undefined ? value.low : Number.POSITIVE_INFINITY;
+}

@@ -1,0 +1,47 @@
+// What the tool took for granted, once a component: nobody should have to guess it.
+import type { Component } from '../model/plant.ts';
+import { defineCheck } from './check.ts';
+
+const messages = {
+  assumed: (f: { tag: string; list: string }) => `Not stated for ${f.tag}, so the tool assumes: ${f.list}.`,
+};
+
+export const assumedByTool = defineCheck({
+  code: 'assumed_by_tool',
+  group: 'facts',
+  title: 'The tool assumes something',
+  why: 'A default is a guess about your plant. It keeps results coming while little is known, and it has to be seen.',
+  remedy: 'State the fact; or state it as `assumed` with your reason, so that the next reader knows that somebody looked.',
+  source: 'each default names its own',
+  on: 'plant',
+  bad: { replace: 'altitude = 900 m', by: '' },
+  run: context => {
+    for (const component of context.plant.components) {
+      if (component.kind.notEvaluated === true || component === context.plant.practice) continue;
+      const assumed = assumptions(component);
+      if (assumed.length === 0) continue;
+      context.say({ severity: 'note', component, place: component.place, message: messages.assumed({ tag: component.tag, list: assumed.join('; ') }) });
+    }
+  },
+});
+
+/** Defaults of properties that the kind expects; what is merely optional and neutral is not mentioned. */
+function assumptions(component: Component): readonly string[] {
+  const list: string[] = [];
+  for (const property of component.kind.properties) {
+    if (property.need !== 'expected' || property.notEvaluated === true) continue;
+    const fact = component.facts.get(property.name);
+    if (fact === undefined) {
+      if (property.otherwise !== undefined && !component.failed.has(property.name)) list.push(`\`${property.name}\`: ${lower(property.otherwise)}`);
+    } else if (fact.provenance.class === 'tool') {
+      list.push(`\`${property.name} = ${fact.written}\` (${fact.provenance.text})`);
+    } else if (fact.value.type === 'number' && fact.value.form === 'assumed_tolerance' && component.kind.name !== 'grid') {
+      list.push(`\`${property.name}\` ± ${property.toleranceFallback!.text} (${property.toleranceFallback!.reason})`);
+    }
+  }
+  return list;
+}
+
+function lower(sentence: string): string {
+  return sentence.charAt(0).toLowerCase() + sentence.slice(1).replace(/\.$/, '');
+}

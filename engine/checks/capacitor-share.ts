@@ -1,0 +1,33 @@
+// Is the filter capacitor small against the converter?
+import { capacitorShare } from '../results/filter.ts';
+import { defineCheck } from './check.ts';
+
+const messages = {
+  large: (f: { filter: string; share: string; wanted: string }) =>
+    `${f.filter}’s capacitor delivers ${f.share} of the converter’s rating as reactive power all the time, more than the customary ${f.wanted}: current and loss that no duty asks for, and a higher voltage at blocked terminals.`,
+};
+
+export const capacitorShareCheck = defineCheck({
+  code: 'capacitor_share',
+  group: 'filter',
+  title: 'A large filter capacitor',
+  why: 'The capacitor’s reactive power flows as long as the filter is connected; it loads converter and transformer and raises the voltage in front of the blocked diodes.',
+  remedy: 'Take a smaller capacitor and more inductance.',
+  source: 'practice `capacitor_share`: 5 %, common practice, no source',
+  on: 'filter',
+  bad: { replace: 'capacitance = 300 µF', by: 'capacitance = 800 µF' },
+  run: (context, filter) => {
+    const spot = context.worst(filter, capacitorShare);
+    if (spot === undefined) return;
+    const wanted = context.practice('capacitor_share', spot.caseIndex);
+    if (!(spot.value > wanted.number)) return;
+    context.say({
+      severity: 'warning',
+      component: filter,
+      place: context.place(filter, 'capacitance', spot.caseIndex),
+      spot,
+      limit: wanted,
+      message: messages.large({ filter: filter.tag, share: context.show(spot), wanted: wanted.display }),
+    });
+  },
+});

@@ -1,0 +1,28 @@
+// How a check is declared: what it looks at, what it says, why it matters and what to do about it.
+import type { KindName } from '../kinds/kind.ts';
+import type { CheckContext } from './context.ts';
+import type { Code } from './codes.ts';
+import type { Component } from '../model/plant.ts';
+
+export interface Check {
+  readonly code: Code;
+  readonly group: 'voltage' | 'current' | 'energy' | 'filter' | 'surroundings' | 'facts';
+  /** Could hurt someone or burn something. */
+  readonly hazard?: true;
+  /** A few words, no full stop. */
+  readonly title: string;
+  /** Cause and risk, in plain sentences. */
+  readonly why: string;
+  readonly remedy: string;
+  /** Where its limit comes from. */
+  readonly source: string;
+  /** Run once for every component of this kind. */
+  readonly on: KindName;
+  /** An edit of the sound example plant that makes the check speak. */
+  readonly bad: { readonly replace: string; readonly by: string };
+  readonly run: (context: CheckContext, component: Component) => void;
+}
+
+export function defineCheck(check: Check): Check {
+  return check;
+}

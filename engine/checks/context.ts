@@ -1,0 +1,195 @@
+// What a check may ask of an analysis, and how it hands over a finding.
+import type { Finding, Fix, JudgedNumber, Place, PointView, RelatedPlace, Severity } from '../finding.ts';
+import { factIn, type Case, type Component, type Fact, type Plant } from '../model/plant.ts';
+import { directions, pointsOf, voltages, type At, type Result } from '../results/definition.ts';
+import type { Graph } from '../results/graph.ts';
+import { Read } from '../results/read.ts';
+import { dimensions } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import type { Check } from './check.ts';
+
+/** One value at one point. */
+export interface Spot {
+  readonly component: Component;
+  readonly result: Result;
+  readonly value: number;
+  readonly caseIndex: number;
+  readonly duty: Component | undefined;
+  readonly at: At;
+}
+
+export interface Saying {
+  readonly severity: Severity;
+  readonly message: string;
+  readonly component: Component;
+  readonly place: Place;
+  readonly related?: readonly RelatedPlace[];
+  readonly spot?: Spot | undefined;
+  readonly limit?: JudgedNumber | undefined;
+  readonly point?: PointView | undefined;
+  readonly fixes?: readonly Fix[];
+  /** Replaces the check's own, where only some of its findings are a hazard. */
+  readonly hazard?: boolean;
+}
+
+export class CheckContext {
+  readonly plant: Plant;
+  readonly graph: Graph;
+  readonly findings: Finding[] = [];
+  private readonly check: Check;
+
+  constructor(plant: Plant, graph: Graph, check: Check) {
+    this.plant = plant;
+    this.graph = graph;
+    this.check = check;
+  }
+
+  get cases(): readonly Case[] {
+    return this.plant.cases;
+  }
+
+  component(tag: string | undefined): Component | undefined {
+    return tag === undefined ? undefined : this.plant.byTag.get(tag);
+  }
+
+  say(saying: Saying): void {
+    const { spot } = saying;
+    this.findings.push({
+      code: this.check.code,
+      severity: saying.severity,
+      hazard: saying.hazard ?? this.check.hazard === true,
+      message: saying.message,
+      subject: saying.component.tag,
+      place: saying.place,
+      related: saying.related ?? [],
+      value: spot === undefined ? undefined : judged(spot),
+      limit: saying.limit,
+      point: saying.point ?? (spot === undefined ? undefined : pointView(this.graph, spot)),
+      source: this.check.source,
+      fixes: saying.fixes ?? [],
+    });
+  }
+
+  /** Every known value of a result, over all cases, duties and points. */
+  *spots(component: Component, result: Result): Generator<Spot> {
+    const duties = result.axes.includes('duty') ? this.plant.duties : [undefined];
+    for (let caseIndex = 0; caseIndex < this.cases.length; caseIndex++) {
+      for (const duty of duties) {
+        const { values } = this.graph.slab(component, result, caseIndex, duty);
+        for (const [index, at] of pointsOf(result).entries()) {
+          const value = values[index] as number;
+          if (!Number.isNaN(value)) yield { component, result, value, caseIndex, duty, at };
+        }
+      }
+    }
+  }
+
+  /** The worst value; undefined where none is known. Ties go to the first, so to the base case. */
+  worst(component: Component, result: Result, accept: (spot: Spot) => boolean = () => true): Spot | undefined {
+    return worstSpot(this.spots(component, result), result, accept);
+  }
+
+  /** Another result at the same point. */
+  beside(spot: Spot, component: Component, result: Result, at: At = spot.at): number {
+    return this.graph.value(component, result, spot.caseIndex, result.axes.includes('duty') ? spot.duty : undefined, at);
+  }
+
+  /** A limit of the practice in the spot's case. */
+  practice(name: string, caseIndex = 0): JudgedNumber & { readonly fact: Fact | undefined } {
+    const fact = factIn(this.cases[caseIndex]!, this.plant.practice, name);
+    const number = fact?.value.type === 'number' ? fact.value.nominal : Number.NaN;
+    return { name: `${this.plant.practice.tag}.${name}`, number, display: show(number, dimensions.ratio), fact };
+  }
+
+  fact(component: Component, property: string, caseIndex = 0): Fact | undefined {
+    return factIn(this.cases[caseIndex]!, component, property);
+  }
+
+  number(component: Component, property: string, corner: 'low' | 'nominal' | 'high' = 'nominal', caseIndex = 0): number {
+    const value = this.fact(component, property, caseIndex)?.value;
+    return value?.type === 'number' ? value[corner] : Number.NaN;
+  }
+
+  /** A reader of the case, for what only results know. */
+  read(component: Component, caseIndex = 0, duty?: Component): Read {
+    return new Read(this.graph, component, caseIndex, duty);
+  }
+
+  /** Where the author can act on a fact: its value, the `is` through which it came, or the tag where it is missing. */
+  place(component: Component, property: string, caseIndex = 0): Place {
+    const fact = this.fact(component, property, caseIndex);
+    if (fact?.inherited === true && component.basePlace !== undefined) return component.basePlace;
+    return fact?.whole ?? component.place;
+  }
+
+  /** The value of a fact alone, for a fix; undefined where it does not stand in the component itself. */
+  valuePlace(component: Component, property: string): Place | undefined {
+    const fact = component.facts.get(property);
+    return fact === undefined || fact.inherited ? undefined : fact.place;
+  }
+
+  /** Related places for facts that contribute, those of parts included. */
+  related(...contributors: readonly (readonly [Component, string, string])[]): readonly RelatedPlace[] {
+    return contributors.flatMap(([component, property, message]) => {
+      const place = this.fact(component, property)?.whole;
+      return place === undefined ? [] : [{ place, message }];
+    });
+  }
+
+  /** "in case worn, during start_peak, at the highest network voltage", as far as it matters; empty in the base case. */
+  where(spot: Spot): string {
+    const words: string[] = [];
+    if (spot.duty !== undefined) words.push(`during ${spot.duty.tag}`);
+    if (spot.result.axes.includes('voltage')) words.push(`at the ${['lowest', 'nominal', 'highest'][spot.at.voltage]} network voltage`);
+    if (spot.result.axes.includes('soc')) words.push(`at ${show(pointView(this.graph, spot).soc, dimensions.ratio)} state of charge`);
+    if (spot.result.axes.includes('direction') && this.directionMatters(spot)) words.push(`${directions[spot.at.direction]} reactive power`);
+    const { name } = this.cases[spot.caseIndex]!;
+    if (name !== '') words.push(`in case ${name}`);
+    return words.length === 0 ? '' : ` ${words.join(', ')}`;
+  }
+
+  show(spot: Spot): string {
+    return show(spot.value, dimensions[spot.result.dimension]);
+  }
+
+  private directionMatters(spot: Spot): boolean {
+    const other = { ...spot.at, direction: 1 - spot.at.direction };
+    const value = this.beside(spot, spot.component, spot.result, other);
+    return !Number.isNaN(value) && value !== spot.value;
+  }
+}
+
+export function worstSpot(spots: Iterable<Spot>, result: Result, accept: (spot: Spot) => boolean = () => true): Spot | undefined {
+  let worst: Spot | undefined;
+  for (const spot of spots) {
+    if (!accept(spot)) continue;
+    if (worst === undefined || (result.worst === 'highest' ? spot.value > worst.value : spot.value < worst.value)) worst = spot;
+  }
+  return worst;
+}
+
+export function judged(spot: Spot): JudgedNumber {
+  return { name: `${spot.component.tag}.${spot.result.name}`, number: spot.value, display: show(spot.value, dimensions[spot.result.dimension]) };
+}
+
+/** The coordinates on which the value depends, in words. */
+export function pointView(graph: Graph, spot: Omit<Spot, 'value'>): PointView {
+  const { axes } = spot.result;
+  const { name } = graph.plant.cases[spot.caseIndex]!;
+  return {
+    case: name === '' ? undefined : name,
+    duty: spot.duty?.tag,
+    voltage: axes.includes('voltage') ? voltages[spot.at.voltage] : undefined,
+    soc: axes.includes('soc') ? socOf(graph, spot) : undefined,
+    direction: axes.includes('direction') ? directions[spot.at.direction] : undefined,
+  };
+}
+
+function socOf(graph: Graph, spot: Omit<Spot, 'value'>): number | undefined {
+  const plantCase = graph.plant.cases[spot.caseIndex]!;
+  const tag = spot.component.kind.name === 'battery' ? spot.component.tag : (graph.routesOf(spot.component.tag)[0] ?? graph.plant.topology.routes[0])?.battery;
+  const battery = tag === undefined ? undefined : graph.plant.byTag.get(tag);
+  const own = spot.duty === undefined ? undefined : factIn(plantCase, spot.duty, 'soc');
+  const value = (own ?? (battery === undefined ? undefined : factIn(plantCase, battery, 'soc')))?.value;
+  return value?.type === 'number' ? (spot.at.soc === 0 ? value.low : value.high) : undefined;
+}

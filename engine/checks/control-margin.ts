@@ -1,0 +1,42 @@
+// Does the resting battery leave the converter voltage to control with?
+import { controlMargin } from '../results/converter-voltage.ts';
+import { defineCheck } from './check.ts';
+import { batteryOf, windingPlace } from './winding.ts';
+
+const messages = {
+  none: (f: { converter: string; short: string; where: string }) =>
+    `${f.converter} can’t even make the idle voltage at its terminals from the battery at rest at the bottom of its span: ${f.short} is missing${f.where}.`,
+  narrow: (f: { converter: string; margin: string; wanted: string; where: string }) =>
+    `${f.converter} keeps ${f.margin} of voltage to control with, less than the ${f.wanted} wanted, with the battery at rest at the bottom of its span${f.where}.`,
+};
+
+export const controlMarginCheck = defineCheck({
+  code: 'control_margin',
+  group: 'voltage',
+  title: 'Too little voltage left for control',
+  why: 'A converter that has to make all the voltage that its DC side allows can no longer steer current: it reacts slowly to network events, and its current distorts.',
+  remedy: 'Choose a lower secondary voltage, more cells in series or a higher bottom of the state-of-charge span.',
+  source: 'practice `control_margin` and `control_margin_worst`: common practice, no source',
+  on: 'converter',
+  bad: { replace: 'open_circuit_voltage = curve soc per cell { 0 % 2.60 V, 10 % 3.20 V', by: 'open_circuit_voltage = curve soc per cell { 0 % 2.40 V, 10 % 2.45 V' },
+  run: (context, converter) => {
+    for (const [voltage, name] of [[1, 'control_margin'], [2, 'control_margin_worst']] as const) {
+      const spot = context.worst(converter, controlMargin, candidate => candidate.at.voltage === voltage);
+      if (spot === undefined) continue;
+      const wanted = context.practice(name, spot.caseIndex);
+      if (spot.value >= wanted.number) continue;
+      const battery = batteryOf(context, converter);
+      const common = {
+        component: converter,
+        place: windingPlace(context, converter),
+        related: battery === undefined ? [] : context.related([battery, 'soc', 'The bottom of this span counts.']),
+        spot,
+        limit: wanted,
+      };
+      const where = context.where(spot);
+      if (spot.value < 0) context.say({ ...common, severity: 'error', message: messages.none({ converter: converter.tag, short: context.show({ ...spot, value: -spot.value }), where }) });
+      else context.say({ ...common, severity: 'warning', message: messages.narrow({ converter: converter.tag, margin: context.show(spot), wanted: wanted.display, where }) });
+      return;
+    }
+  },
+});

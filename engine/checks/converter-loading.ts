@@ -1,0 +1,55 @@
+// Does the converter carry the duty's current where it stands?
+import { current, loading, ratedCurrent } from '../results/converter-current.ts';
+import { dimensions } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import { defineCheck } from './check.ts';
+
+const messages = {
+  over: (f: { converter: string; current: string; rated: string; loading: string; where: string; derated: string }) =>
+    `${f.converter} is overloaded: ${f.current} where ${f.rated} is its rating${f.derated}, ${f.loading}${f.where}.`,
+  above: (f: { converter: string; loading: string; wanted: string; where: string }) =>
+    `${f.converter} is loaded to ${f.loading} of its rating, above the ${f.wanted} of the house rules${f.where}.`,
+};
+
+export const converterLoading = defineCheck({
+  code: 'converter_loading',
+  group: 'current',
+  title: 'The converter carries too much current',
+  why: 'Semiconductors have little thermal inertia: more than the rated current trips the converter or wears it out. Low network voltage, reactive power and the filter’s own current count, and so do altitude and heat.',
+  remedy: 'Take a larger converter, raise the secondary voltage (less current for the same power; mind the diodes), or ask for less power or reactive power.',
+  source: 'practice `converter_loading`: 100 % of the derated rating, common practice, no source',
+  on: 'converter',
+  bad: { replace: 'ac_current = 850 A', by: 'ac_current = 700 A' },
+  run: (context, converter) => {
+    const spot = context.worst(converter, loading);
+    if (spot === undefined) return;
+    const wanted = context.practice('converter_loading', spot.caseIndex);
+    if (spot.value <= wanted.number && spot.value <= 1) return;
+    const common = {
+      component: converter,
+      place: context.place(converter, 'ac_current', spot.caseIndex),
+      related: spot.duty === undefined ? [] : context.related([spot.duty, spot.duty.facts.has('discharge') ? 'discharge' : 'charge', 'This duty asks for it.']),
+      spot,
+      limit: wanted,
+    };
+    const where = context.where(spot);
+    if (spot.value <= 1) {
+      context.say({ ...common, severity: 'warning', message: messages.above({ converter: converter.tag, loading: context.show(spot), wanted: wanted.display, where }) });
+      return;
+    }
+    const rated = context.beside(spot, converter, ratedCurrent);
+    const stated = context.number(converter, 'ac_current', 'nominal', spot.caseIndex);
+    context.say({
+      ...common,
+      severity: 'error',
+      message: messages.over({
+        converter: converter.tag,
+        current: show(context.beside(spot, converter, current), dimensions.current),
+        rated: show(rated, dimensions.current),
+        derated: rated < stated ? ` at this altitude and ambient (${show(stated, dimensions.current)} stated)` : '',
+        loading: context.show(spot),
+        where,
+      }),
+    });
+  },
+});

@@ -1,0 +1,70 @@
+// Does the battery stay inside the DC voltage that the converter is built for?
+import type { Component } from '../model/plant.ts';
+import type { Result } from '../results/definition.ts';
+import { dcVoltageMax, dcVoltageMin } from '../results/converter-voltage.ts';
+import { dimensions } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import { defineCheck } from './check.ts';
+import type { CheckContext } from './context.ts';
+import { batteryOf } from './winding.ts';
+
+const messages = {
+  above: (f: { converter: string; voltage: string; limit: string; what: string; where: string }) =>
+    `The battery takes ${f.converter}’s DC side to ${f.voltage}, above ${f.what} ${f.limit}${f.where}: it trips, or is damaged.`,
+  below: (f: { converter: string; voltage: string; limit: string; where: string }) =>
+    `The battery takes ${f.converter}’s DC side down to ${f.voltage}, below its least operating voltage ${f.limit}${f.where}: it can’t run there.`,
+};
+
+export const dcWindow = defineCheck({
+  code: 'dc_window',
+  group: 'voltage',
+  title: 'The battery leaves the converter’s DC voltage span',
+  why: 'Semiconductors and capacitors are rated for a DC voltage; above it they fail. Below its least voltage a converter can’t supply its own control or make the network’s voltage.',
+  remedy: 'Change the number of cells in series or the state-of-charge span, or take a converter with another DC voltage span.',
+  source: 'maker’s statement of the converter',
+  on: 'converter',
+  bad: { replace: 'dc_voltage = 550 V .. 850 V', by: 'dc_voltage = 550 V .. 740 V' },
+  run: (context, converter) => {
+    sayAbove(context, converter, 'dc_trip', 'nominal', 'its trip at');
+    sayAbove(context, converter, 'dc_voltage', 'high', 'its span up to');
+    sayBelow(context, converter);
+  },
+});
+
+function sayAbove(context: CheckContext, converter: Component, property: string, corner: 'nominal' | 'high', what: string): void {
+  const spot = context.worst(converter, dcVoltageMax);
+  if (spot === undefined || context.findings.length > 0) return;
+  const limit = context.number(converter, property, corner, spot.caseIndex);
+  if (!(spot.value > limit)) return;
+  context.say({
+    severity: 'error',
+    ...places(context, converter, property, dcVoltageMax),
+    spot,
+    limit: { name: undefined, number: limit, display: show(limit, dimensions.voltage) },
+    message: messages.above({ converter: converter.tag, voltage: context.show(spot), limit: show(limit, dimensions.voltage), what, where: context.where(spot) }),
+  });
+}
+
+function sayBelow(context: CheckContext, converter: Component): void {
+  const spot = context.worst(converter, dcVoltageMin);
+  if (spot === undefined) return;
+  const limit = context.number(converter, 'dc_voltage', 'low', spot.caseIndex);
+  if (!(spot.value < limit)) return;
+  context.say({
+    severity: 'error',
+    ...places(context, converter, 'dc_voltage', dcVoltageMin),
+    spot,
+    limit: { name: undefined, number: limit, display: show(limit, dimensions.voltage) },
+    message: messages.below({ converter: converter.tag, voltage: context.show(spot), limit: show(limit, dimensions.voltage), where: context.where(spot) }),
+  });
+}
+
+function places(context: CheckContext, converter: Component, property: string, result: Result) {
+  const battery = batteryOf(context, converter);
+  const end = result === dcVoltageMax ? 'top' : 'bottom';
+  return {
+    component: converter,
+    place: context.place(converter, property),
+    related: battery === undefined ? [] : context.related([battery, 'soc', `The ${end} of this span counts.`], [battery, 'cells_in_series', 'Cells in series make the voltage.']),
+  };
+}

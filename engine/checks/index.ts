@@ -1,0 +1,61 @@
+// All checks, in the order in which their findings are worth reading.
+import { altitude } from './altitude.ts';
+import { ambientRange } from './ambient-range.ts';
+import { assumedByTool } from './assumed-by-tool.ts';
+import { batteryCurrent } from './battery-current.ts';
+import { capacitorShareCheck } from './capacitor-share.ts';
+import type { Check } from './check.ts';
+import { connectedBelowFloor } from './connected-below-floor.ts';
+import { controlMarginCheck } from './control-margin.ts';
+import { converterLoading } from './converter-loading.ts';
+import { dcWindow } from './dc-window.ts';
+import { dischargeTimeCheck } from './discharge-time.ts';
+import { impossibleValue } from './impossible-value.ts';
+import { missingFact } from './missing-fact.ts';
+import { outsideCurve } from './outside-curve.ts';
+import { powerShortfall } from './power-shortfall.ts';
+import { requirementCheck } from './requirement.ts';
+import { resonanceBandCheck } from './resonance-band.ts';
+import { temperatureIgnored } from './temperature-ignored.ts';
+import { transformerLoading } from './transformer-loading.ts';
+import { transformerSpare } from './transformer-spare.ts';
+import { uncontrolledCharging } from './uncontrolled-charging.ts';
+import { unsourced } from './unsourced.ts';
+import { voltageReserveCheck } from './voltage-reserve.ts';
+import { windingMismatch } from './winding-mismatch.ts';
+
+/** `outsideCurve` stands last: it tells what the others asked of the curves. */
+export const checks: readonly Check[] = [
+  uncontrolledCharging,
+  connectedBelowFloor,
+  controlMarginCheck,
+  voltageReserveCheck,
+  dcWindow,
+  windingMismatch,
+  converterLoading,
+  transformerLoading,
+  transformerSpare,
+  batteryCurrent,
+  dischargeTimeCheck,
+  powerShortfall,
+  resonanceBandCheck,
+  capacitorShareCheck,
+  altitude,
+  ambientRange,
+  impossibleValue,
+  missingFact,
+  assumedByTool,
+  unsourced,
+  temperatureIgnored,
+  requirementCheck,
+  outsideCurve,
+];
+
+/** What no check of this version looks at, in words that every output repeats. */
+export const notChecked: readonly string[] = [
+  'protection (fault currents, fuses, breaking capacity, cable withstand, pre-charge, earthing)',
+  'cable ampacity and voltage drop limits',
+  'harmonics and distortion at the connection point',
+  'overload cycles and heating over time',
+  'fire, gas and touch protection',
+];

@@ -1,0 +1,66 @@
+// A curve was asked for a point beyond its ends: no silent extrapolation.
+import type { Component } from '../model/plant.ts';
+import { dimensions, type DimensionName } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import { defineCheck } from './check.ts';
+import type { CheckContext } from './context.ts';
+
+const messages = {
+  outside: (f: { tag: string; property: string; first: string; last: string; axis: string; x: string; inCase: string }) =>
+    `\`${f.property}\` of ${f.tag} is stated for a ${f.axis} from ${f.first} to ${f.last}, and was asked at ${f.x}${f.inCase}: the value at the end was taken, and what was judged with it is not certain.`,
+};
+
+/** Curves that stand behind a hazard, or behind what a battery may carry: beyond their ends nothing can be promised. */
+const grave = new Set(['open_circuit_voltage', 'charge_current', 'discharge_current', 'altitude_derating']);
+
+export const outsideCurve = defineCheck({
+  code: 'outside_curve',
+  group: 'facts',
+  title: 'A curve does not reach far enough',
+  why: 'Outside its points a curve says nothing: a resistance that rises steeply in the cold, or a charge current that falls to nothing, can’t be guessed.',
+  remedy: 'Ask the maker for the missing points, or keep operation inside the stated ones.',
+  source: 'definition',
+  on: 'plant',
+  bad: { replace: 'temperature = 20 °C', by: 'temperature = -15 °C' },
+  run: context => {
+    const seen = new Set<string>();
+    for (const outside of context.graph.outsideCurves()) {
+      const key = `${outside.tag}.${outside.property}.${outside.x < outside.first ? 'below' : 'above'}`;
+      const component = context.component(outside.tag);
+      if (component === undefined || seen.has(key)) continue;
+      seen.add(key);
+      sayOutside(context, component, outside);
+    }
+  },
+});
+
+function sayOutside(context: CheckContext, component: Component, outside: ReturnType<CheckContext['graph']['outsideCurves']>[number]): void {
+  const property = component.kind.properties.find(candidate => candidate.name === outside.property);
+  const axis = property?.type.is === 'quantity' ? property.type.axes?.find(candidate => candidate.name === outside.axis) : undefined;
+  const dimension = dimensions[(axis?.dimension ?? 'ratio') satisfies DimensionName];
+  const { name } = context.cases[outside.caseIndex]!;
+  const place = asked(context, component, outside) ?? context.place(component, outside.property);
+  context.say({
+    severity: grave.has(outside.property) ? 'error' : 'warning',
+    component,
+    place,
+    related: context.related([component, outside.property, 'The curve.']),
+    point: { case: name === '' ? undefined : name, duty: undefined, voltage: undefined, soc: undefined, direction: undefined },
+    message: messages.outside({
+      tag: component.tag,
+      property: outside.property,
+      axis: (axis?.name ?? outside.axis).replaceAll('_', ' ').replace(/^soc$/, 'state of charge'),
+      first: show(outside.first, dimension),
+      last: show(outside.last, dimension),
+      x: show(outside.x, dimension),
+      inCase: name === '' ? '' : ` in case ${name}`,
+    }),
+  });
+}
+
+/** The fact that asks too much of the curve, where it is written: a temperature, an altitude. */
+function asked(context: CheckContext, component: Component, outside: { axis: string; caseIndex: number }) {
+  if (outside.axis === 'temperature' && component.kind.name === 'battery') return context.fact(component, 'temperature', outside.caseIndex)?.whole;
+  if (outside.axis === 'altitude') return context.fact(context.plant.site, 'altitude', outside.caseIndex)?.whole;
+  return undefined;
+}

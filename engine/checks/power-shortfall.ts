@@ -1,0 +1,63 @@
+// Is there any current at all that delivers the power asked for?
+import { factIn, type Component } from '../model/plant.ts';
+import { pointsOf, type Step } from '../results/definition.ts';
+import { dcFlow, flow } from '../results/flow.ts';
+import { dimensions } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import { defineCheck } from './check.ts';
+import type { CheckContext } from './context.ts';
+
+const messages = {
+  battery: (f: { battery: string; duty: string; largest: string; inCase: string }) =>
+    `No current delivers what ${f.duty} asks of ${f.battery}${f.inCase}: at the end of its span it gives at most ${f.largest}, where half of its voltage drops over its own resistance.`,
+  path: (f: { converter: string; duty: string; largest: string; inCase: string }) =>
+    `The way between the network and ${f.converter} can’t carry what ${f.duty} asks${f.inCase}: at most ${f.largest}.`,
+};
+
+export const powerShortfall = defineCheck({
+  code: 'power_shortfall',
+  group: 'energy',
+  title: 'No current delivers the power asked for',
+  why: 'Through a given resistance or reactance only so much power can pass: beyond it, more current means less power.',
+  remedy: 'Ask for less power, take more strings or cells in series, or less impedance in between.',
+  source: 'P_max = E²/(4·R); circuit theory',
+  on: 'converter',
+  bad: { replace: 'resistance = 0.14 Ω', by: 'resistance = 2 Ω' },
+  run: (context, converter) => {
+    for (const duty of context.plant.duties) {
+      for (const caseIndex of context.cases.keys()) if (saySmallest(context, converter, duty, caseIndex)) break;
+    }
+  },
+});
+
+function saySmallest(context: CheckContext, converter: Component, duty: Component, caseIndex: number): boolean {
+  const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
+  const path = smallest(context, converter, flow, caseIndex, duty);
+  const inner = path === undefined ? smallest(context, converter, dcFlow, caseIndex, duty) : undefined;
+  const largest = path ?? inner;
+  if (largest === undefined) return false;
+  const { name } = context.cases[caseIndex]!;
+  const facts = { duty: duty.tag, largest: show(Math.abs(largest), dimensions.active_power), inCase: name === '' ? '' : ` in case ${name}` };
+  context.say({
+    severity: 'error',
+    component: converter,
+    place: context.place(duty, factIn(context.cases[caseIndex]!, duty, 'discharge') === undefined ? 'charge' : 'discharge', caseIndex),
+    related: battery === undefined ? [] : context.related([battery, 'resistance', 'The battery’s resistance.']),
+    point: { case: name === '' ? undefined : name, duty: duty.tag, voltage: undefined, soc: undefined, direction: undefined },
+    limit: { name: undefined, number: Math.abs(largest), display: facts.largest },
+    message: path !== undefined ? messages.path({ ...facts, converter: converter.tag }) : messages.battery({ ...facts, battery: battery?.tag ?? 'the battery' }),
+  });
+  return true;
+}
+
+type Solved = { readonly ok: true } | { readonly ok: false; readonly largest: number } | undefined;
+
+function smallest<T extends Solved>(context: CheckContext, converter: Component, step: Step<T>, caseIndex: number, duty: Component): number | undefined {
+  const { values } = context.graph.slab(converter, step as Step<unknown>, caseIndex, duty);
+  let least: number | undefined;
+  for (const index of pointsOf(step as Step<unknown>).keys()) {
+    const solved = values[index] as Solved;
+    if (solved?.ok === false && (least === undefined || Math.abs(solved.largest) < Math.abs(least))) least = solved.largest;
+  }
+  return least;
+}

@@ -1,0 +1,145 @@
+// The author's own demands on the results, judged at every operating point.
+import type { Component, Requirement } from '../model/plant.ts';
+import type { SpreadVariable } from '../model/evaluate.ts';
+import { resultOf } from '../results/index.ts';
+import { pointsOf, type At, type Result } from '../results/definition.ts';
+import { show } from '../units/show.ts';
+import { defineCheck } from './check.ts';
+import { pointView, type CheckContext, type Spot } from './context.ts';
+
+const messages = {
+  fails: (f: { what: string; left: string; right: string; operator: string; where: string; because: string }) =>
+    `${f.what} does not hold: ${f.left} is not ${f.operator} ${f.right}${f.where}${f.because}.`,
+  unknown: (f: { what: string }) => `${f.what} can’t be judged: something that it reads is not known.`,
+};
+
+export const requirementCheck = defineCheck({
+  code: 'requirement',
+  group: 'facts',
+  title: 'A requirement does not hold',
+  why: 'It was written down because somebody needs it.',
+  remedy: 'Change the design, or agree on another requirement.',
+  source: 'the plant’s own `require`',
+  on: 'plant',
+  bad: { replace: 'require T1.loading <= 95 %', by: 'require T1.loading <= 60 %' },
+  run: context => {
+    for (const requirement of context.plant.requirements) judge(context, requirement);
+  },
+});
+
+interface Judged {
+  readonly margin: number;
+  readonly left: number;
+  readonly right: number;
+  readonly spot: Spot;
+}
+
+function judge(context: CheckContext, requirement: Requirement): void {
+  const variables = [...new Set([...requirement.left.variables, ...requirement.right.variables])];
+  const read = variables.filter(variable => variable.result !== undefined);
+  const spreads = variables.filter(variable => variable.result === undefined).slice(0, 8);
+  const sources = read.map(variable => sourceOf(context, variable));
+  const what = requirement.name === undefined ? `\`${requirement.written}\`` : `${requirement.name} (\`${requirement.written}\`)`;
+  const subject = context.component(read[0]?.result?.tag) ?? context.plant.site;
+  let worst: Judged | undefined;
+  if (sources.every(source => source !== undefined)) {
+    for (const point of pointsFor(context, requirement, sources)) {
+      const values = new Map<SpreadVariable, number>();
+      for (const [index, variable] of read.entries()) values.set(variable, valueAt(context, sources[index]!, point));
+      if ([...values.values()].some(Number.isNaN)) continue;
+      const judged = worstCorner(requirement, spreads, values, sources[0], point);
+      if (worst === undefined || judged.margin < worst.margin) worst = judged;
+    }
+  }
+  if (worst === undefined) {
+    context.say({ severity: 'note', component: subject, place: requirement.place, message: messages.unknown({ what }) });
+    return;
+  }
+  if (worst.margin >= 0) return;
+  const dimension = requirement.left.dimension;
+  context.say({
+    severity: 'error',
+    component: subject,
+    place: requirement.place,
+    spot: read.length === 0 ? undefined : worst.spot,
+    point: read.length === 0 ? undefined : pointView(context.graph, worst.spot),
+    limit: { name: undefined, number: worst.right, display: show(worst.right, requirement.right.dimension) },
+    message: messages.fails({
+      what,
+      left: show(worst.left, dimension),
+      right: show(worst.right, requirement.right.dimension),
+      operator: requirement.operator,
+      where: read.length === 0 ? '' : context.where(worst.spot),
+      because: requirement.because === undefined ? '' : `; it is wanted because: ${requirement.because}`,
+    }),
+  });
+}
+
+interface Source {
+  readonly component: Component;
+  readonly result: Result;
+}
+
+function sourceOf(context: CheckContext, variable: SpreadVariable): Source | undefined {
+  const component = context.component(variable.result?.tag);
+  const result = component === undefined || variable.result === undefined ? undefined : resultOf(component.kind.name, variable.result.name);
+  return component === undefined || result === undefined ? undefined : { component, result };
+}
+
+interface Point {
+  readonly caseIndex: number;
+  readonly duty: Component | undefined;
+  readonly at: At;
+}
+
+/** All points over which any of the results varies. */
+function* pointsFor(context: CheckContext, requirement: Requirement, sources: readonly (Source | undefined)[]): Generator<Point> {
+  const axes = new Set(sources.flatMap(source => source?.result.axes ?? []));
+  const widest = { axes: (['direction', 'voltage', 'soc'] as const).filter(axis => axes.has(axis)) };
+  const during = context.component(requirement.during);
+  const duties = axes.has('duty') ? (during === undefined ? context.plant.duties : [during]) : [undefined];
+  for (const caseIndex of context.cases.keys()) {
+    for (const duty of duties) for (const at of pointsOf(widest as unknown as Result)) yield { caseIndex, duty, at };
+  }
+}
+
+function valueAt(context: CheckContext, { component, result }: Source, { caseIndex, duty, at }: Point): number {
+  return context.graph.value(component, result, caseIndex, result.axes.includes('duty') ? duty : undefined, at);
+}
+
+function worstCorner(requirement: Requirement, spreads: readonly SpreadVariable[], values: ReadonlyMap<SpreadVariable, number>, source: Source | undefined, point: Point): Judged {
+  let worst: Judged | undefined;
+  for (let corner = 0; corner < 1 << spreads.length; corner++) {
+    const pick = (variable: SpreadVariable): number => {
+      const known = values.get(variable);
+      if (known !== undefined) return known;
+      const index = spreads.indexOf(variable);
+      return index < 0 ? variable.nominal : (corner >> index) & 1 ? variable.high : variable.low;
+    };
+    const left = requirement.left.at(pick);
+    const right = requirement.right.at(pick);
+    const margin = marginOf(left, right, requirement.operator);
+    const spot = { ...(source as Source), value: values.values().next().value ?? left, ...point };
+    if (worst === undefined || margin < worst.margin) worst = { margin, left, right, spot };
+  }
+  return worst!;
+}
+
+/** Negative where the condition fails; a strict comparison fails on equality. */
+function marginOf(left: number, right: number, operator: Requirement['operator']): number {
+  const slack = 1e-9 * Math.max(Math.abs(left), Math.abs(right));
+  switch (operator) {
+    case '<=':
+      return right - left + slack;
+    case '<':
+      return left < right ? right - left : -Number.MIN_VALUE;
+    case '>=':
+      return left - right + slack;
+    case '>':
+      return left > right ? left - right : -Number.MIN_VALUE;
+    case '==':
+      return slack - Math.abs(left - right);
+    case '!=':
+      return Math.abs(left - right) > slack ? 1 : -1;
+  }
+}

@@ -1,0 +1,63 @@
+// Does the transformer carry the duty?
+import { loading, requiredRating } from '../results/transformer.ts';
+import { nextPreferredRating } from '../tables/preferred-ratings.ts';
+import { dimensions } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import { defineCheck } from './check.ts';
+
+const messages = {
+  over: (f: { transformer: string; required: string; rated: string; loading: string; where: string }) =>
+    `${f.transformer} is overloaded: the duty needs ${f.required} where ${f.rated} is its rating, ${f.loading}${f.where}. Active power alone is not what a transformer is sized by: reactive power, the lowest voltage and the filter count too.`,
+  above: (f: { transformer: string; loading: string; wanted: string; where: string }) =>
+    `${f.transformer} is loaded to ${f.loading} of its rating, above the ${f.wanted} of the house rules${f.where}.`,
+};
+
+export const transformerLoading = defineCheck({
+  code: 'transformer_loading',
+  group: 'current',
+  title: 'The transformer carries too much current',
+  why: 'A transformer is rated by current: overload ages its insulation fast, and it is sized by apparent power at the lowest voltage, not by active power.',
+  remedy: 'Take the next preferred rating, or ask for less power or reactive power.',
+  source: 'IEC 60076-1, rated power; practice `transformer_loading`: 100 %, common practice, no source',
+  on: 'transformer',
+  bad: { replace: 'rated_power = 500 kVA', by: 'rated_power = 400 kVA' },
+  run: (context, transformer) => {
+    const spot = context.worst(transformer, loading);
+    if (spot === undefined) return;
+    const wanted = context.practice('transformer_loading', spot.caseIndex);
+    if (spot.value <= wanted.number && spot.value <= 1) return;
+    const place = context.place(transformer, 'rated_power', spot.caseIndex);
+    const where = context.where(spot);
+    const common = {
+      component: transformer,
+      place,
+      related: spot.duty === undefined ? [] : context.related([spot.duty, spot.duty.facts.has('discharge') ? 'discharge' : 'charge', 'This duty asks for it.']),
+      spot,
+      limit: wanted,
+    };
+    if (spot.value <= 1) {
+      context.say({ ...common, severity: 'warning', message: messages.above({ transformer: transformer.tag, loading: context.show(spot), wanted: wanted.display, where }) });
+      return;
+    }
+    const required = context.beside(spot, transformer, requiredRating);
+    const rated = context.number(transformer, 'rated_power', 'nominal', spot.caseIndex);
+    const valuePlace = context.valuePlace(transformer, 'rated_power');
+    const spare = context.practice('transformer_spare', spot.caseIndex).number;
+    const next = nextPreferredRating(required / Math.max(0.01, Math.min(wanted.number, 1 - (Number.isNaN(spare) ? 0 : spare))));
+    context.say({
+      ...common,
+      severity: 'error',
+      message: messages.over({
+        transformer: transformer.tag,
+        required: show(required, dimensions.apparent_power),
+        rated: show(rated, dimensions.apparent_power),
+        loading: context.show(spot),
+        where,
+      }),
+      fixes:
+        valuePlace === undefined || next === undefined
+          ? []
+          : [{ title: `Take the preferred rating ${show(next, dimensions.apparent_power)}`, safe: false, edits: [{ place: valuePlace, text: show(next, dimensions.apparent_power) }] }],
+    });
+  },
+});

@@ -1,0 +1,34 @@
+// Does the transformer keep the reserve that the house rules ask for?
+import { spare } from '../results/transformer.ts';
+import { defineCheck } from './check.ts';
+
+const messages = {
+  little: (f: { transformer: string; spare: string; wanted: string; where: string }) =>
+    `${f.transformer} keeps ${f.spare} of its rating free, less than the ${f.wanted} that the house rules ask for${f.where}.`,
+};
+
+export const transformerSpare = defineCheck({
+  code: 'transformer_spare',
+  group: 'current',
+  title: 'Less spare in the transformer than agreed',
+  why: 'A transformer outlives the duty that it was bought for; a house rule keeps room for the next one.',
+  remedy: 'Take the next preferred rating, or accept the smaller reserve with its reason and date.',
+  source: 'practice `transformer_spare`: a rule of the house',
+  on: 'transformer',
+  bad: { replace: 'transformer_spare = 5 %', by: 'transformer_spare = 20 %' },
+  run: (context, transformer) => {
+    const spot = context.worst(transformer, spare);
+    if (spot === undefined || spot.value < 0) return;
+    const wanted = context.practice('transformer_spare', spot.caseIndex);
+    if (!(spot.value < wanted.number)) return;
+    context.say({
+      severity: 'warning',
+      component: transformer,
+      place: context.place(transformer, 'rated_power', spot.caseIndex),
+      related: wanted.fact?.whole === undefined ? [] : [{ place: wanted.fact.whole, message: 'The house rule.' }],
+      spot,
+      limit: wanted,
+      message: messages.little({ transformer: transformer.tag, spare: context.show(spot), wanted: wanted.display, where: context.where(spot) }),
+    });
+  },
+});

@@ -1,0 +1,124 @@
+// Would the freewheel diodes charge the battery while the gates are blocked?
+import type { Fix } from '../finding.ts';
+import type { Component } from '../model/plant.ts';
+import { floorSoc, floorVoltage, voltageMin } from '../results/battery.ts';
+import { blockedPeak, diodeCurrent, diodeMargin, diodeStopSoc } from '../results/diodes.ts';
+import { windingMaxDiode, windingMin } from '../results/winding.ts';
+import { dimensions } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import { defineCheck } from './check.ts';
+import type { CheckContext, Spot } from './context.ts';
+import { windingOf, windingPlace } from './winding.ts';
+
+
+interface Facts {
+  readonly converter: string;
+  readonly battery: string;
+  readonly peak: string;
+  readonly rest: string;
+  readonly soc: string;
+  readonly where: string;
+}
+
+const messages = {
+  conducts: (f: Facts & { current: string; stop: string }) =>
+    `With the gates blocked, ${f.converter}’s diodes charge ${f.battery} and nothing in the converter can stop them: the crest of ${f.peak} at its terminals stands above the ${f.rest} at which ${f.battery} rests at ${f.soc} state of charge${f.where}; about ${f.current} (mean) flows, until ${f.stop} state of charge. Cells charged without control, or far below their limits, can overheat and burn.`,
+  opens: (f: Facts & { time: string }) =>
+    `With the gates blocked, ${f.converter}’s diodes charge ${f.battery} until the AC device opens after ${f.time}: the crest of ${f.peak} stands above the ${f.rest} at ${f.soc} state of charge${f.where}.`,
+  narrow: (f: Facts & { margin: string; wanted: string }) =>
+    `${f.converter}’s blocked diodes are held back with only ${f.margin} to spare, less than the customary ${f.wanted}: crest ${f.peak}, ${f.battery} at rest ${f.rest} at ${f.soc} state of charge${f.where}.`,
+  transient: (f: Facts) =>
+    `Just after blocking at full discharge ${f.converter}’s diodes can conduct for a moment: the crest of ${f.peak} stands above the ${f.rest} to which ${f.battery} has sagged under load${f.where}; at rest it recovers above it.`,
+};
+
+export const uncontrolledCharging = defineCheck({
+  code: 'uncontrolled_charging',
+  group: 'voltage',
+  hazard: true,
+  title: 'Diodes charge the battery with the gates blocked',
+  why: 'A converter whose gates are blocked is a six-pulse rectifier. Whenever the crest of the network, seen through the transformer, stands above the battery’s voltage, current flows that no control can limit: on every trip, every standby with a closed AC contactor, and just when the battery is empty. The highest network voltage, all tolerances at their worst, the rise by the filter capacitor and the lowest state of charge at which the contactors are still closed count together.',
+  remedy: 'Choose a lower secondary voltage; or keep the battery disconnected below a higher state of charge (`lowest_connected`); or state the device that opens the AC side after blocking (`opening_time`).',
+  source: 'six-pulse bridge: diodes conduct where √2·U exceeds the DC voltage; the reserve is common practice, no source',
+  on: 'converter',
+  bad: { replace: 'secondary_voltage = 360 V', by: 'secondary_voltage = 380 V' },
+  run: (context, converter) => {
+    const spot = context.worst(converter, diodeMargin);
+    const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
+    if (spot === undefined || battery === undefined) return;
+    const facts = factsOf(context, spot, battery);
+    const wanted = context.practice('diode_margin', spot.caseIndex);
+    const common = { component: converter, ...placesOf(context, converter, battery), spot, fixes: fixesOf(context, converter, spot) };
+    if (spot.value < 0) {
+      const opening = context.number(converter, 'opening_time', 'nominal', spot.caseIndex);
+      if (!Number.isNaN(opening)) {
+        context.say({ ...common, severity: 'warning', hazard: false, message: messages.opens({ ...facts, time: show(opening, dimensions.time) }), limit: noMargin });
+        return;
+      }
+      const current = show(context.beside(spot, converter, diodeCurrent), dimensions.current);
+      const stop = show(context.beside(spot, converter, diodeStopSoc), dimensions.ratio);
+      context.say({ ...common, severity: 'error', message: messages.conducts({ ...facts, current, stop }), limit: noMargin });
+      return;
+    }
+    if (spot.value < wanted.number) {
+      context.say({ ...common, severity: 'warning', hazard: false, message: messages.narrow({ ...facts, margin: context.show(spot), wanted: wanted.display }), limit: wanted });
+      return;
+    }
+    sayTransient(context, converter, battery, common);
+  },
+});
+
+const noMargin = { name: undefined, number: 0, display: '0 %' };
+
+/** Sagging under load below the crest: the ohmic part of the sag is gone at once, the rest within minutes. */
+function sayTransient(context: CheckContext, converter: Component, battery: Component, common: { readonly place: Fix['edits'][number]['place'] }): void {
+  const sag = context.worst(battery, voltageMin);
+  if (sag === undefined) return;
+  const peak = context.beside(sag, converter, blockedPeak);
+  if (!(sag.value < peak)) return;
+  const rest = show(sag.value, dimensions.voltage);
+  context.say({
+    component: converter,
+    place: common.place,
+    spot: sag,
+    severity: 'warning',
+    hazard: false,
+    limit: { name: `${converter.tag}.blocked_peak`, number: peak, display: show(peak, dimensions.voltage) },
+    message: messages.transient({ converter: converter.tag, battery: battery.tag, peak: show(peak, dimensions.voltage), rest, soc: '', where: context.where(sag) }),
+  });
+}
+
+function factsOf(context: CheckContext, spot: Spot, battery: Component): Facts {
+  return {
+    converter: spot.component.tag,
+    battery: battery.tag,
+    peak: show(context.beside(spot, spot.component, blockedPeak), dimensions.voltage),
+    rest: show(context.beside(spot, battery, floorVoltage), dimensions.voltage),
+    soc: show(context.beside(spot, battery, floorSoc), dimensions.ratio),
+    where: context.where(spot),
+  };
+}
+
+/** The winding is where the designer decides; without a transformer it is the network's voltage. */
+function placesOf(context: CheckContext, converter: Component, battery: Component) {
+  const grid = context.component(context.graph.routesOf(converter.tag)[0]?.grid);
+  const place = windingPlace(context, converter);
+  const related = context.related(
+    ...(grid === undefined ? [] : ([[grid, 'voltage', 'The network’s highest voltage counts.']] as const)),
+    [battery, battery.facts.has('lowest_connected') ? 'lowest_connected' : 'soc', 'Down to here the battery may be connected.'],
+    [battery, 'open_circuit_voltage', 'The battery’s voltage at rest.'],
+  );
+  return { place, related };
+}
+
+/** A secondary voltage inside the window, in whole steps of 5 V; a choice, since it changes the design. */
+function fixesOf(context: CheckContext, converter: Component, spot: Spot): readonly Fix[] {
+  const winding = windingOf(context, converter);
+  const place = winding === undefined ? undefined : context.valuePlace(winding.transformer, winding.property);
+  if (winding === undefined || place === undefined) return [];
+  const margin = context.practice('diode_margin', spot.caseIndex).number;
+  const highest = context.worst(winding.transformer, windingMaxDiode)?.value ?? Number.NaN;
+  const lowest = context.worst(winding.transformer, windingMin)?.value ?? 0;
+  const chosen = Math.floor(highest / (1 + margin) / 5) * 5;
+  if (!(chosen >= lowest)) return [];
+  return [{ title: `Lower the secondary voltage to ${chosen} V`, safe: false, edits: [{ place, text: `${chosen} V` }] }];
+}

@@ -1,0 +1,54 @@
+// Does the converter reach the voltage that each duty needs, down to the end of the state-of-charge span?
+import { fullPowerSoc } from '../results/energy.ts';
+import { terminalVoltage, voltageAvailable, voltageReserve } from '../results/converter-voltage.ts';
+import { dimensions } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import { defineCheck } from './check.ts';
+import { batteryOf, windingPlace } from './winding.ts';
+
+interface Facts {
+  readonly converter: string;
+  readonly needed: string;
+  readonly available: string;
+  readonly where: string;
+  readonly from: string;
+}
+
+const messages = {
+  short: (f: Facts) => `${f.converter} can’t reach the ${f.needed} that it needs${f.where}: the battery lets it make ${f.available}${f.from}.`,
+  narrow: (f: Facts & { margin: string; wanted: string }) =>
+    `${f.converter} makes the ${f.needed} that it needs${f.where} with ${f.margin} to spare, less than the ${f.wanted} wanted: the battery lets it make ${f.available}.`,
+};
+
+export const voltageReserveCheck = defineCheck({
+  code: 'voltage_reserve',
+  group: 'voltage',
+  title: 'The converter lacks voltage under load',
+  why: 'To push power into the network the converter must stand above it by the drop over filter and transformer, just when the loaded battery sags. This bound often binds first, and hand calculation forgets it. Where the voltage is not there, the power is not there either.',
+  remedy: 'Choose a lower secondary voltage, a higher bottom of the state-of-charge span, more strings or cells, less power or reactive power, or a narrower span of the network’s voltage in which the duty holds.',
+  source: 'practice `control_margin_worst`: common practice, no source',
+  on: 'converter',
+  bad: { replace: 'cells_in_series = 224', by: 'cells_in_series = 180' },
+  run: (context, converter) => {
+    const spot = context.worst(converter, voltageReserve);
+    if (spot === undefined) return;
+    const wanted = context.practice('control_margin_worst', spot.caseIndex);
+    if (spot.value >= wanted.number) return;
+    const battery = batteryOf(context, converter);
+    const from = battery === undefined ? Number.NaN : context.beside(spot, battery, fullPowerSoc);
+    const facts: Facts = {
+      converter: converter.tag,
+      needed: show(context.beside(spot, converter, terminalVoltage), dimensions.voltage),
+      available: show(context.beside(spot, converter, voltageAvailable), dimensions.voltage),
+      where: context.where(spot),
+      from: Number.isNaN(from) ? '; not even a full battery would do' : `; from ${show(from, dimensions.ratio)} state of charge on the power is there`,
+    };
+    const related = context.related(
+      ...(battery === undefined ? [] : ([[battery, 'soc', 'The bottom of this span counts.']] as const)),
+      ...(spot.duty === undefined ? [] : ([[spot.duty, spot.duty.facts.has('discharge') ? 'discharge' : 'charge', 'This power is asked for.']] as const)),
+    );
+    const common = { component: converter, place: windingPlace(context, converter), related, spot };
+    if (spot.value < 0) context.say({ ...common, severity: 'error', limit: { name: undefined, number: 0, display: '0 %' }, message: messages.short(facts) });
+    else context.say({ ...common, severity: 'warning', limit: wanted, message: messages.narrow({ ...facts, margin: context.show(spot), wanted: wanted.display }) });
+  },
+});

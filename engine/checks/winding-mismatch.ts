@@ -1,0 +1,50 @@
+// Does the transformer's primary fit the network that it stands on?
+import { dimensions } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import { defineCheck } from './check.ts';
+
+const messages = {
+  swapped: (f: { transformer: string; primary: string; secondary: string; network: string }) =>
+    `${f.transformer}’s sides look swapped: its primary of ${f.primary} stands on a network of ${f.network}, which is what its secondary of ${f.secondary} would fit. The side that \`connect\` names first is the primary.`,
+  off: (f: { transformer: string; primary: string; network: string; by: string; sense: string }) =>
+    `${f.transformer}’s primary is made for ${f.primary}, ${f.by} ${f.sense} the network’s ${f.network}: all voltages behind it shift by as much, and a core with too much voltage saturates.`,
+};
+
+/** Deviations up to here are a matter of taps and of neighbouring standard voltages (400 V and 415 V). */
+const usual = 0.05;
+const certain = 0.2;
+
+export const windingMismatch = defineCheck({
+  code: 'winding_mismatch',
+  group: 'voltage',
+  title: 'Primary voltage and network do not fit',
+  why: 'A transformer on the wrong voltage shifts everything behind it, and with more than its rated voltage its core saturates.',
+  remedy: 'State the primary voltage that fits the network, or swap the sides in `connect`.',
+  source: 'common practice, no source: more than 5 % off is more than a tap',
+  on: 'transformer',
+  bad: { replace: 'primary_voltage = 400 V', by: 'primary_voltage = 430 V' },
+  run: (context, transformer) => {
+    const route = context.graph.routesOf(transformer.tag)[0];
+    const grid = context.component(route?.grid);
+    const position = route?.ac.findIndex(element => element.tag === transformer.tag) ?? -1;
+    if (route === undefined || grid === undefined || position < 0) return;
+    if (route.ac.slice(0, position).some(element => element.kind === 'transformer')) return;
+    const { reversed } = route.ac[position]!;
+    const network = context.number(grid, 'voltage');
+    const primary = context.number(transformer, reversed ? 'secondary_voltage' : 'primary_voltage');
+    const other = context.number(transformer, reversed ? 'primary_voltage' : 'secondary_voltage');
+    const deviation = primary / network - 1;
+    if (!(Math.abs(deviation) > usual)) return;
+    const swapped = Math.abs(other / network - 1) < Math.abs(deviation) / 4;
+    const facts = { transformer: transformer.tag, primary: show(primary, dimensions.voltage), network: show(network, dimensions.voltage) };
+    context.say({
+      severity: Math.abs(deviation) > certain || swapped ? 'error' : 'warning',
+      component: transformer,
+      place: context.place(transformer, reversed ? 'secondary_voltage' : 'primary_voltage'),
+      related: context.related([grid, 'voltage', 'The network’s voltage.']),
+      message: swapped
+        ? messages.swapped({ ...facts, secondary: show(other, dimensions.voltage) })
+        : messages.off({ ...facts, by: show(Math.abs(deviation), dimensions.ratio), sense: deviation > 0 ? 'above' : 'below' }),
+    });
+  },
+});

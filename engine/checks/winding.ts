@@ -1,0 +1,25 @@
+// The transformer winding that several checks point at.
+import type { Component } from '../model/plant.ts';
+import type { Place } from '../finding.ts';
+import type { CheckContext } from './context.ts';
+
+/** The transformer winding on the converter's side, and the property that states its voltage. */
+export function windingOf(context: CheckContext, converter: Component): { transformer: Component; property: 'secondary_voltage' | 'primary_voltage' } | undefined {
+  const passed = context.graph.routesOf(converter.tag)[0]?.ac.findLast(element => element.kind === 'transformer');
+  const transformer = context.component(passed?.tag);
+  if (passed === undefined || transformer === undefined) return undefined;
+  return { transformer, property: passed.reversed ? 'primary_voltage' : 'secondary_voltage' };
+}
+
+/** Where the designer decides on the converter's voltage: the winding; without a transformer the network's voltage. */
+export function windingPlace(context: CheckContext, converter: Component): Place {
+  const winding = windingOf(context, converter);
+  if (winding !== undefined) return context.place(winding.transformer, winding.property);
+  const grid = context.component(context.graph.routesOf(converter.tag)[0]?.grid);
+  return context.place(grid ?? converter, 'voltage');
+}
+
+/** Its battery, for messages and related places. */
+export function batteryOf(context: CheckContext, converter: Component): Component | undefined {
+  return context.component(context.graph.routesOf(converter.tag)[0]?.battery);
+}

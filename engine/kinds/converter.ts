@@ -1,0 +1,257 @@
+// The kind `converter`: a two-level, three-phase AC/DC converter on a network.
+import type { Kind, Property } from './kind.ts';
+import { commonPractice, notNegative, positive, positiveShare, rankedOrderFacts, share } from './shared.ts';
+
+const acSide: readonly Property[] = [
+  {
+    name: 'ac_current',
+    meaning: 'Rated AC current, rms, continuous, for each phase, before any derating.',
+    type: { is: 'quantity', dimension: 'current', forms: ['number'], ...positive },
+    need: 'required',
+    example: '850 A',
+  },
+  {
+    name: 'ac_voltage',
+    meaning: 'Span of AC voltage at its terminals within which it operates, line to line rms.',
+    type: { is: 'quantity', dimension: 'voltage', forms: ['range'], ...positive },
+    need: 'optional',
+    otherwise: 'Only the DC voltage limits the AC voltage.',
+    example: '300 V .. 480 V',
+  },
+  {
+    name: 'switching_frequency',
+    meaning: 'Frequency of the carrier of its pulse-width modulation.',
+    type: {
+      is: 'quantity',
+      dimension: 'frequency',
+      forms: ['number'],
+      ...positive,
+      greatest: { value: 1e6, exclusive: false },
+    },
+    need: 'required',
+    example: '4 kHz',
+  },
+  {
+    name: 'modulation',
+    meaning: 'Kind of modulation, which decides how much AC voltage a DC voltage yields.',
+    type: { is: 'choice', choices: ['sine', 'third_harmonic', 'space_vector'] },
+    need: 'expected',
+    fallback: { text: 'space_vector', reason: commonPractice },
+    otherwise: 'It is sine where the star point on the converter side is earthed or loaded.',
+    example: 'space_vector',
+  },
+];
+
+const dcSide: readonly Property[] = [
+  {
+    name: 'dc_voltage',
+    meaning: 'Span of DC voltage within which it operates, pole to pole.',
+    type: { is: 'quantity', dimension: 'voltage', forms: ['range'], ...positive },
+    need: 'required',
+    example: '550 V .. 850 V',
+  },
+  {
+    name: 'dc_trip',
+    meaning: 'DC voltage at which it blocks and trips, pole to pole.',
+    type: { is: 'quantity', dimension: 'voltage', forms: ['number'], ...positive },
+    need: 'optional',
+    otherwise: 'The upper end of `dc_voltage` is taken.',
+    example: '880 V',
+  },
+  {
+    name: 'dc_current',
+    meaning: 'Rated DC current, continuous.',
+    type: { is: 'quantity', dimension: 'current', forms: ['number'], ...positive },
+    need: 'optional',
+    otherwise: 'Only the AC current limits the converter.',
+    example: '900 A',
+  },
+  {
+    name: 'dc_capacitance',
+    meaning: 'Capacitance of its DC link.',
+    type: { is: 'quantity', dimension: 'capacitance', forms: ['number'], ...positive },
+    need: 'optional',
+    example: '12 mF',
+    notEvaluated: true,
+  },
+];
+
+const losses: readonly Property[] = [
+  {
+    name: 'efficiency',
+    meaning: 'Output power divided by input power, as one value or over the load, the share of the rated AC current.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['number', 'curve'],
+      axes: [{ name: 'load', dimension: 'ratio' }],
+      ...positiveShare,
+    },
+    need: 'expected',
+    fallback: { text: '98 %', reason: commonPractice },
+    otherwise: 'Where `fixed_loss`, `linear_loss` or `quadratic_loss` is stated, they stand in its place.',
+    example: 'curve load { 10 % 95 %, 50 % 98.2 %, 100 % 98 % }',
+  },
+  {
+    name: 'fixed_loss',
+    meaning: 'Part of the loss that does not depend on the current.',
+    type: { is: 'quantity', dimension: 'active_power', forms: ['number'], ...notNegative },
+    need: 'optional',
+    otherwise: 'It is nothing where another part of the loss is stated; else `efficiency` holds.',
+    example: '1.2 kW',
+  },
+  {
+    name: 'linear_loss',
+    meaning: 'Part of the loss that grows with the AC current: watts for each ampere rms, which is a voltage.',
+    type: { is: 'quantity', dimension: 'voltage', forms: ['number'], ...notNegative },
+    need: 'optional',
+    otherwise: 'It is nothing where another part of the loss is stated; else `efficiency` holds.',
+    example: '5 V',
+  },
+  {
+    name: 'quadratic_loss',
+    meaning: 'Part of the loss that grows with the square of the AC current, all three phases together.',
+    type: { is: 'quantity', dimension: 'resistance', forms: ['number'], ...notNegative },
+    need: 'optional',
+    otherwise: 'It is nothing where another part of the loss is stated; else `efficiency` holds.',
+    example: '4.5 mΩ',
+  },
+];
+
+const derating: readonly Property[] = [
+  {
+    name: 'ambient_derating',
+    meaning: 'Share of the rated AC current that is left, over the temperature of the cooling air.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['curve'],
+      axes: [{ name: 'temperature', dimension: 'temperature' }],
+      ...share,
+    },
+    need: 'expected',
+    fallback: {
+      text: 'curve temperature { -90 °C 100 %, 40 °C 100 % }',
+      reason: `${commonPractice}: full current up to 40 °C; what is left above only the maker can say`,
+    },
+    example: 'curve temperature { -20 °C 100 %, 40 °C 100 %, 50 °C 85 % }',
+  },
+  {
+    name: 'altitude_derating',
+    meaning: 'Share of the rated AC current that is left, over the height above sea level.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['curve'],
+      axes: [{ name: 'altitude', dimension: 'length' }],
+      ...share,
+    },
+    need: 'expected',
+    fallback: {
+      text: 'curve altitude { -500 m 100 %, 1000 m 100 %, 4000 m 70 % }',
+      reason: `${commonPractice}: 1 % for each 100 m above 1000 m`,
+    },
+    example: 'curve altitude { 0 m 100 %, 1500 m 100 %, 3000 m 88 % }',
+  },
+];
+
+const overload: readonly Property[] = [
+  {
+    name: 'overload',
+    meaning: 'AC current as a ratio of the rated one that it carries for a time, coming again after a time.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['number'],
+      clauses: { for: 'time', every: 'time' },
+      least: { value: 1, exclusive: false },
+      greatest: { value: 10, exclusive: false },
+    },
+    need: 'optional',
+    otherwise: 'No overload is counted on.',
+    example: '150 % for 60 s every 600 s',
+    notEvaluated: true,
+  },
+  {
+    name: 'overload_class',
+    meaning: 'Duty class after IEC 60146-1-1, which stands for a set of overloads and times.',
+    type: { is: 'choice', choices: ['I', 'II', 'III', 'IV', 'V', 'VI'] },
+    need: 'optional',
+    otherwise: 'No overload is counted on.',
+    example: 'II',
+    notEvaluated: true,
+  },
+  {
+    name: 'cooling',
+    meaning: 'What carries its heat away.',
+    type: { is: 'choice', choices: ['air', 'liquid'] },
+    need: 'optional',
+    example: 'air',
+    notEvaluated: true,
+  },
+];
+
+const faultsAndSwitching: readonly Property[] = [
+  {
+    name: 'fault_current',
+    meaning: 'AC current that it feeds into a short circuit at its terminals, rms, for each phase.',
+    type: { is: 'quantity', dimension: 'current', forms: ['number'], ...notNegative },
+    need: 'optional',
+    example: '1000 A',
+    notEvaluated: true,
+  },
+  {
+    name: 'harmonics',
+    meaning: 'Harmonic currents that the maker states, as ratios of the rated current over the order.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['curve'],
+      axes: [{ name: 'order', dimension: 'count' }],
+      ...notNegative,
+    },
+    need: 'optional',
+    otherwise: 'Low orders are not checked.',
+    example: 'curve order { 5 1.5 %, 7 1 %, 11 0.5 % }',
+    notEvaluated: true,
+  },
+  {
+    name: 'opening_time',
+    meaning: 'Time from the blocking of the gates until its AC switching device has opened.',
+    type: { is: 'quantity', dimension: 'time', forms: ['number'], ...positive },
+    need: 'optional',
+    otherwise: 'The AC side is taken to stay connected when the gates are blocked.',
+    example: '80 ms',
+  },
+  {
+    name: 'precharge',
+    meaning: 'Whether a circuit that charges its DC link gently is built in.',
+    type: { is: 'choice', choices: ['built_in', 'none'] },
+    need: 'optional',
+    example: 'built_in',
+    notEvaluated: true,
+  },
+  {
+    name: 'insulation_monitoring',
+    meaning: 'Whether a device that watches the insulation of an unearthed circuit is built in.',
+    type: { is: 'choice', choices: ['built_in', 'none'] },
+    need: 'optional',
+    example: 'built_in',
+    notEvaluated: true,
+  },
+];
+
+export const converter: Kind = {
+  name: 'converter',
+  meaning: 'A two-level, three-phase converter between an AC network and a DC circuit, for both directions of power.',
+  role: 'converter',
+  properties: [...acSide, ...dcSide, ...losses, ...derating, ...overload, ...faultsAndSwitching, ...rankedOrderFacts],
+  snippet: `converter \${1:K1} {
+  ac_current = \${2:850 A}
+  dc_voltage = \${3:550 V} .. \${4:850 V}
+  switching_frequency = \${5:4 kHz}
+  modulation = \${6|space_vector,third_harmonic,sine|}
+  efficiency = \${7:98 %}
+}
+`,
+};

@@ -1,0 +1,135 @@
+// The kind `duty`: what the plant has to deliver or take up.
+import type { Kind, Property } from './kind.ts';
+import { positive, positiveShare, share } from './shared.ts';
+
+const power: readonly Property[] = [
+  {
+    name: 'discharge',
+    meaning:
+      'Active power that the plant delivers, measured where `at` says; `for` a time and `every` period may follow.',
+    type: {
+      is: 'quantity',
+      dimension: 'active_power',
+      forms: ['number'],
+      clauses: { for: 'time', every: 'time' },
+      ...positive,
+    },
+    need: 'optional',
+    example: '400 kW for 45 min',
+  },
+  {
+    name: 'charge',
+    meaning:
+      'Active power that the plant takes up, measured where `at` says; `for` a time and `every` period may follow.',
+    type: {
+      is: 'quantity',
+      dimension: 'active_power',
+      forms: ['number'],
+      clauses: { for: 'time', every: 'time' },
+      ...positive,
+    },
+    need: 'optional',
+    example: '250 kW for 90 s every 15 min',
+  },
+  {
+    name: 'profile',
+    meaning: 'File with the power over time, inside the workspace.',
+    type: { is: 'text' },
+    need: 'optional',
+    example: '"winter-day.csv"',
+    notEvaluated: true,
+  },
+];
+
+const timing: readonly Property[] = [
+  {
+    name: 'duration',
+    meaning: 'Time for which the power lasts; `for` behind the power says the same.',
+    type: { is: 'quantity', dimension: 'time', forms: ['number'], ...positive },
+    need: 'optional',
+    otherwise: 'The power must last, as far as the state of charge goes.',
+    example: '45 min',
+  },
+  {
+    name: 'repeat',
+    meaning: 'Time after which the power comes again, from start to start; `every` behind the power says the same.',
+    type: { is: 'quantity', dimension: 'time', forms: ['number'], ...positive },
+    need: 'optional',
+    otherwise: 'The power comes once.',
+    example: '15 min',
+  },
+];
+
+const reactivePower: readonly Property[] = [
+  {
+    name: 'power_factor',
+    meaning: 'Active by apparent power where `at` says; both reactive directions must hold unless one is named.',
+    type: {
+      is: 'quantity',
+      dimension: 'count',
+      forms: ['number'],
+      clauses: { delivering: undefined, absorbing: undefined },
+      ...positiveShare,
+    },
+    need: 'optional',
+    fallback: { text: '1', reason: 'no reactive power is asked for' },
+    example: '0.95',
+  },
+  {
+    name: 'reactive',
+    meaning: 'Reactive power where `at` says, positive when delivered to the network, in place of a power factor.',
+    type: { is: 'quantity', dimension: 'reactive_power', forms: ['number'] },
+    need: 'optional',
+    otherwise: 'It follows from `power_factor`.',
+    example: '120 kvar',
+  },
+];
+
+const conditions: readonly Property[] = [
+  {
+    name: 'at',
+    meaning: 'Component at whose terminals the power is measured.',
+    type: { is: 'reference', kinds: ['grid', 'transformer', 'converter', 'battery', 'bus'] },
+    need: 'optional',
+    otherwise: 'The grid of the chain is taken.',
+    example: 'MAIN',
+  },
+  {
+    name: 'soc',
+    meaning: 'Span of the state of charge over which the duty must hold.',
+    type: { is: 'quantity', dimension: 'ratio', forms: ['range'], ...share },
+    need: 'optional',
+    otherwise: 'The span `soc` of the battery is taken.',
+    example: '20 % .. 90 %',
+  },
+  {
+    name: 'voltage',
+    meaning: 'Span of the network voltage inside which the duty must hold in full, line to line rms.',
+    type: { is: 'quantity', dimension: 'voltage', forms: ['range', 'tolerance'], ...positive },
+    need: 'optional',
+    otherwise: 'The voltage band of the grid is taken.',
+    example: '380 V .. 420 V',
+  },
+  {
+    name: 'mode',
+    meaning: 'Whether the plant follows the voltage of a network or forms the voltage itself.',
+    type: { is: 'choice', choices: ['following', 'forming'] },
+    need: 'optional',
+    example: 'following',
+    notEvaluated: true,
+  },
+];
+
+export const duty: Kind = {
+  name: 'duty',
+  meaning: 'What the plant has to do: a power in one direction, for how long, how often and under which conditions.',
+  role: 'none',
+  properties: [...power, ...timing, ...reactivePower, ...conditions],
+  oneOf: [['discharge', 'charge', 'profile']],
+  snippet: `duty \${1:start_peak} {
+  discharge = \${2:400 kW} for \${3:45 min}
+  power_factor = \${4:0.95}
+  at = \${5:MAIN}
+}
+`,
+};

@@ -1,0 +1,155 @@
+// The kind `transformer`: a three-phase transformer with two windings.
+import type { Kind, Property } from './kind.ts';
+import { commonPractice, notNegative, orderFacts, positive, positiveShare, share, yesNo } from './shared.ts';
+
+const rating: readonly Property[] = [
+  {
+    name: 'rated_power',
+    meaning: 'Rated power of the transformer, continuous, three-phase.',
+    type: {
+      is: 'quantity',
+      dimension: 'apparent_power',
+      forms: ['number', 'pick'],
+      ...positive,
+      greatest: { value: 2e9, exclusive: false },
+    },
+    need: 'required',
+    example: '500 kVA',
+  },
+  {
+    name: 'primary_voltage',
+    meaning: 'Rated voltage of the winding that the chain reaches first, line to line rms.',
+    type: { is: 'quantity', dimension: 'voltage', forms: ['number'], ...positive },
+    need: 'required',
+    example: '400 V',
+  },
+  {
+    name: 'secondary_voltage',
+    meaning: 'Rated voltage of the other winding at no load, line to line rms.',
+    type: { is: 'quantity', dimension: 'voltage', forms: ['number', 'pick'], ...positive },
+    need: 'required',
+    example: '360 V',
+  },
+  {
+    name: 'impedance',
+    meaning: 'Short-circuit impedance as a ratio of the rated impedance, at the principal tapping.',
+    type: { is: 'quantity', dimension: 'ratio', forms: ['number', 'tolerance'], ...positiveShare },
+    need: 'required',
+    toleranceFallback: { text: '10 %', reason: 'IEC 60076-1, impedances below 10 % (from memory)' },
+    example: '6 % ± 10 %',
+  },
+];
+
+const losses: readonly Property[] = [
+  {
+    name: 'load_loss',
+    meaning:
+      'Loss in the windings at rated current and reference temperature, as power or as a ratio of the rated power.',
+    type: { is: 'quantity', dimension: 'active_power', or: ['ratio'], forms: ['number'], ...notNegative },
+    need: 'expected',
+    fallback: { text: '1.2 %', reason: `${commonPractice}: a dry transformer of some hundred kVA` },
+    example: '5.8 kW',
+  },
+  {
+    name: 'no_load_loss',
+    meaning: 'Loss in the core at rated voltage, as power or as a ratio of the rated power.',
+    type: { is: 'quantity', dimension: 'active_power', or: ['ratio'], forms: ['number'], ...notNegative },
+    need: 'expected',
+    fallback: { text: '0.2 %', reason: `${commonPractice}: a dry transformer of some hundred kVA` },
+    example: '800 W',
+  },
+  {
+    name: 'no_load_current',
+    meaning: 'Current at rated voltage and no load, as a ratio of the rated current.',
+    type: { is: 'quantity', dimension: 'ratio', forms: ['number'], ...share },
+    need: 'expected',
+    fallback: { text: '1 %', reason: commonPractice },
+    example: '0.8 %',
+  },
+];
+
+const ratio: readonly Property[] = [
+  {
+    name: 'ratio_tolerance',
+    meaning: 'Greatest deviation of the no-load voltage ratio from the stated one, each way.',
+    type: { is: 'quantity', dimension: 'ratio', forms: ['number'], ...share },
+    need: 'optional',
+    fallback: { text: '0.5 %', reason: 'IEC 60076-1, principal tapping, where a tenth of the impedance is not less' },
+    example: '0.5 %',
+  },
+  {
+    name: 'tap',
+    meaning: 'Tapping in use on the primary, as a difference from its rated voltage: +2.5 % lowers the secondary.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['number'],
+      least: { value: -0.5, exclusive: false },
+      greatest: { value: 0.5, exclusive: false },
+    },
+    need: 'optional',
+    fallback: { text: '0 %', reason: 'the principal tapping' },
+    example: '+2.5 %',
+  },
+  {
+    name: 'tap_changer',
+    meaning: 'Whether tappings can be changed, and whether under load.',
+    type: { is: 'choice', choices: ['none', 'off_circuit', 'on_load'] },
+    need: 'optional',
+    example: 'off_circuit',
+    notEvaluated: true,
+  },
+];
+
+const construction: readonly Property[] = [
+  {
+    name: 'vector_group',
+    meaning: 'Connection symbol of the windings, such as "Dyn11".',
+    type: { is: 'text' },
+    need: 'optional',
+    example: '"Dyn11"',
+    notEvaluated: true,
+  },
+  {
+    name: 'construction',
+    meaning: 'Whether the windings are cooled by air or stand in a liquid.',
+    type: { is: 'choice', choices: ['dry', 'liquid'] },
+    need: 'optional',
+    fallback: { text: 'dry', reason: `${commonPractice}: altitude counts more for dry types, so nothing is missed` },
+    example: 'dry',
+  },
+  {
+    name: 'neutral',
+    meaning: 'Whether the star point of the winding on the converter side is earthed or loaded, or floats.',
+    type: { is: 'choice', choices: ['floating', 'earthed'] },
+    need: 'expected',
+    fallback: { text: 'floating', reason: `${commonPractice}: a three-wire converter needs no star point` },
+    example: 'floating',
+  },
+  {
+    name: 'screen',
+    meaning: 'Whether an earthed screen stands between the windings.',
+    type: { is: 'choice', choices: yesNo },
+    need: 'optional',
+    example: 'yes',
+    notEvaluated: true,
+  },
+];
+
+export const transformer: Kind = {
+  name: 'transformer',
+  meaning: 'A three-phase transformer with two windings; the side that the chain reaches first is the primary.',
+  role: 'ac',
+  properties: [...rating, ...losses, ...ratio, ...construction, ...orderFacts],
+  snippet: `transformer \${1:T1} {
+  rated_power = \${2:500 kVA}
+  primary_voltage = \${3:400 V}
+  secondary_voltage = \${4:360 V}
+  impedance = \${5:6 %} ± \${6:10 %}
+  load_loss = \${7:5.8 kW}
+  no_load_loss = \${8:800 W}
+  no_load_current = \${9:1 %}
+  neutral = \${10|floating,earthed|}
+}
+`,
+};

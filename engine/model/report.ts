@@ -1,0 +1,46 @@
+// Collects what the lowering of a plant has to say about its text, once for each place and code.
+import type { Code } from '../checks/codes.ts';
+import type { Finding, Fix, Place, RelatedPlace, Severity } from '../finding.ts';
+
+export interface TextFinding {
+  readonly code: Code;
+  readonly place: Place;
+  readonly message: string;
+  readonly severity?: Severity;
+  readonly subject?: string | undefined;
+  readonly related?: readonly RelatedPlace[];
+  readonly fixes?: readonly Fix[];
+}
+
+export class Report {
+  private readonly byKey = new Map<string, Finding>();
+
+  /** Unknown absorbs: one place gets at most one finding of a code. */
+  add(finding: TextFinding): void {
+    const key = `${finding.place.path}:${finding.place.start}:${finding.place.end}:${finding.code}`;
+    if (this.byKey.has(key)) return;
+    this.byKey.set(key, {
+      code: finding.code,
+      severity: finding.severity ?? 'error',
+      hazard: false,
+      message: finding.message,
+      subject: finding.subject,
+      place: finding.place,
+      related: finding.related ?? [],
+      value: undefined,
+      limit: undefined,
+      point: undefined,
+      source: undefined,
+      fixes: finding.fixes ?? [],
+    });
+  }
+
+  get findings(): readonly Finding[] {
+    return [...this.byKey.values()];
+  }
+}
+
+/** A fix that puts one text in place of another. */
+export function replaceFix(place: Place, text: string, safe = false): Fix {
+  return { title: `Change to \`${text}\``, safe, edits: [{ place, text }] };
+}

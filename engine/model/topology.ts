@@ -1,0 +1,196 @@
+// How the plant hangs together: for each converter the way to its network and the way to its battery.
+import type { Place } from '../finding.ts';
+import type { KindName } from '../kinds/kind.ts';
+import type { Report } from './report.ts';
+
+export interface Topology {
+  /** Equal signatures mean equal topologies. */
+  readonly signature: string;
+  readonly routes: readonly Route[];
+}
+
+/** One converter with all that lies between its network and its battery. */
+export interface Route {
+  readonly converter: string;
+  readonly grid: string | undefined;
+  /** From the network to the converter. */
+  readonly ac: readonly RouteElement[];
+  /** From the converter to the battery. */
+  readonly dc: readonly RouteElement[];
+  readonly battery: string | undefined;
+  /** The part of the battery's current that this route carries. */
+  readonly batteryShare: number;
+  /** The part of the power demanded at the network that this route carries. */
+  readonly gridShare: number;
+}
+
+export interface RouteElement {
+  readonly tag: string;
+  readonly kind: KindName;
+  /** The part of the element's current that belongs to this converter: 1/n where n routes pass. */
+  readonly share: number;
+  /** A transformer whose primary (first named side) looks to the converter. */
+  readonly reversed: boolean;
+}
+
+export interface ConnectedNode {
+  readonly tag: string;
+  readonly kind: KindName;
+  readonly place: Place;
+}
+
+export interface ChainLink {
+  readonly tag: string;
+  readonly place: Place;
+}
+
+/** Builds the topology from the `connect` chains and reports what hangs loose. */
+export function buildTopology(nodes: ReadonlyMap<string, ConnectedNode>, chains: readonly (readonly ChainLink[])[], report: Report): Topology {
+  const graph = buildGraph(chains);
+  reportLoose(nodes, chains, graph, report);
+  const walks = [...nodes.values()].filter(node => node.kind === 'converter').map(node => walkFrom(node, nodes, graph, report));
+  const passes = new Map<string, number>();
+  for (const walk of walks) {
+    for (const tag of [walk.grid, walk.battery, ...walk.ac, ...walk.dc]) {
+      if (tag !== undefined) passes.set(tag, (passes.get(tag) ?? 0) + 1);
+    }
+  }
+  const element = (tag: string, towardsConverter: string): RouteElement => ({
+    tag,
+    kind: nodes.get(tag)!.kind,
+    share: 1 / (passes.get(tag) ?? 1),
+    reversed: graph.firstSide.get(tag) === towardsConverter,
+  });
+  const routes = walks.map(walk => ({
+    converter: walk.converter,
+    grid: walk.grid,
+    battery: walk.battery,
+    ac: walk.ac.map((tag, index) => element(tag, walk.ac[index + 1] ?? walk.converter)),
+    dc: walk.dc.map((tag, index) => element(tag, walk.dc[index - 1] ?? walk.converter)),
+    batteryShare: walk.battery === undefined ? 1 : 1 / passes.get(walk.battery)!,
+    gridShare: walk.grid === undefined ? 1 : 1 / passes.get(walk.grid)!,
+  }));
+  return { signature: JSON.stringify(routes), routes };
+}
+
+interface Graph {
+  readonly neighbours: ReadonlyMap<string, readonly string[]>;
+  /** The neighbour at an element's first named side. */
+  readonly firstSide: ReadonlyMap<string, string>;
+}
+
+function buildGraph(chains: readonly (readonly ChainLink[])[]): Graph {
+  const neighbours = new Map<string, string[]>();
+  const firstSide = new Map<string, string>();
+  const join = (from: string, to: string): void => {
+    const list = neighbours.get(from) ?? [];
+    neighbours.set(from, list);
+    if (!list.includes(to)) list.push(to);
+  };
+  for (const chain of chains) {
+    for (const [index, link] of chain.entries()) {
+      const next = chain[index + 1];
+      if (next === undefined || next.tag === link.tag) continue;
+      join(link.tag, next.tag);
+      join(next.tag, link.tag);
+      if (!firstSide.has(next.tag)) firstSide.set(next.tag, link.tag);
+    }
+  }
+  return { neighbours, firstSide };
+}
+
+interface Walk {
+  readonly converter: string;
+  readonly grid: string | undefined;
+  readonly battery: string | undefined;
+  /** Tags from the network to the converter. */
+  readonly ac: readonly string[];
+  /** Tags from the converter to the battery. */
+  readonly dc: readonly string[];
+}
+
+function walkFrom(converter: ConnectedNode, nodes: ReadonlyMap<string, ConnectedNode>, graph: Graph, report: Report): Walk {
+  const toGrid = shortestWay(converter.tag, 'grid', nodes, graph);
+  const toBattery = shortestWay(converter.tag, 'battery', nodes, graph);
+  const others = [...graph.neighbours.keys()].filter(tag => nodes.get(tag)?.kind === 'battery' && tag !== toBattery?.at(-1));
+  const second = others.find(tag => shortestWay(converter.tag, 'battery', new Map([...nodes].filter(([name]) => name !== toBattery?.at(-1))), graph)?.at(-1) === tag);
+  if (second !== undefined && toBattery !== undefined) {
+    report.add({
+      code: 'not_evaluated',
+      severity: 'note',
+      place: nodes.get(second)!.place,
+      subject: second,
+      message: `Several batteries on one converter are read but not evaluated yet: ${converter.tag} is judged with ${toBattery.at(-1)} alone.`,
+    });
+  }
+  const ac = toGrid?.slice(0, -1).reverse() ?? [];
+  const dc = toBattery?.slice(0, -1) ?? [];
+  reportSides(converter, nodes, ac, dc, report);
+  return { converter: converter.tag, grid: toGrid?.at(-1), battery: toBattery?.at(-1), ac, dc };
+}
+
+/** Tags behind the converter up to and with the first node of the kind; never through another source, store or converter. */
+function shortestWay(from: string, kind: KindName, nodes: ReadonlyMap<string, ConnectedNode>, graph: Graph): string[] | undefined {
+  const cameFrom = new Map<string, string>([[from, from]]);
+  const queue = [from];
+  for (let tag = queue.shift(); tag !== undefined; tag = queue.shift()) {
+    for (const next of graph.neighbours.get(tag) ?? []) {
+      const node = nodes.get(next);
+      if (node === undefined || cameFrom.has(next)) continue;
+      cameFrom.set(next, tag);
+      if (node.kind === kind) return unwind(next, from, cameFrom);
+      if (node.kind !== 'grid' && node.kind !== 'battery' && node.kind !== 'converter') queue.push(next);
+    }
+  }
+  return undefined;
+}
+
+function unwind(end: string, from: string, cameFrom: ReadonlyMap<string, string>): string[] {
+  const way: string[] = [];
+  for (let tag = end; tag !== from; tag = cameFrom.get(tag)!) way.unshift(tag);
+  return way;
+}
+
+function reportLoose(nodes: ReadonlyMap<string, ConnectedNode>, chains: readonly (readonly ChainLink[])[], graph: Graph, report: Report): void {
+  for (const node of nodes.values()) {
+    if (graph.neighbours.has(node.tag)) continue;
+    report.add({
+      code: 'unconnected',
+      severity: 'warning',
+      place: node.place,
+      subject: node.tag,
+      message: `${node.tag} stands in no \`connect\`: nothing is computed with it.`,
+    });
+  }
+  for (const chain of chains) {
+    for (const end of [chain[0], chain.at(-1)]) {
+      const node = end === undefined ? undefined : nodes.get(end.tag);
+      if (node === undefined || end === undefined || (graph.neighbours.get(node.tag)?.length ?? 0) !== 1) continue;
+      if (node.kind === 'grid' || node.kind === 'battery' || node.kind === 'bus') continue;
+      report.add({
+        code: 'unconnected',
+        severity: 'warning',
+        place: end.place,
+        subject: node.tag,
+        message: `The line ends at ${node.tag}, a ${node.kind}: it should lead to a network or to a battery.`,
+      });
+    }
+  }
+}
+
+function reportSides(converter: ConnectedNode, nodes: ReadonlyMap<string, ConnectedNode>, ac: readonly string[], dc: readonly string[], report: Report): void {
+  for (const tag of dc) {
+    const node = nodes.get(tag);
+    if (node === undefined || (node.kind !== 'transformer' && node.kind !== 'filter' && !ac.includes(tag))) continue;
+    report.add({
+      code: 'unconnected',
+      place: node.place,
+      subject: tag,
+      message: `${tag} stands between ${converter.tag} and its battery, where there is direct current: a ${node.kind} belongs on the network side.`,
+    });
+  }
+  for (const tag of ac) {
+    if (nodes.get(tag)?.kind !== 'chopper') continue;
+    report.add({ code: 'unconnected', place: nodes.get(tag)!.place, subject: tag, message: `${tag} stands on the network side of ${converter.tag}; a chopper belongs between converter and battery.` });
+  }
+}

@@ -1,0 +1,47 @@
+// How much alternating voltage a two-level converter can make from its direct voltage, and the other way round.
+
+import type { Citation } from '../tables/evidence.ts';
+
+export type Modulation = 'sine' | 'third_harmonic' | 'space_vector';
+
+export type StarPoint = 'floating' | 'earthed_or_loaded';
+
+/** Line-to-line rms of the fundamental over direct voltage, at the end of the linear range. */
+export const voltageFactor: Readonly<Record<Modulation, number>> = {
+  sine: Math.sqrt(3) / (2 * Math.SQRT2),
+  third_harmonic: Math.SQRT1_2,
+  space_vector: Math.SQRT1_2,
+};
+
+/** The same for six-step operation: no operating limit for a converter on a network, a bound that nothing passes. */
+export const sixStepFactor = Math.sqrt(6) / Math.PI;
+
+export const modulationSource: Citation = {
+  source: 'Mohan, Undeland, Robbins, Power Electronics, ch. 8',
+  evidence: 'from memory',
+};
+
+/** Modulation in effect: a common-mode voltage needs a floating star point, so without one the sine limit holds. */
+export const effectiveModulation = (modulation: Modulation, starPoint: StarPoint): Modulation =>
+  starPoint === 'floating' ? modulation : 'sine';
+
+/** Highest fundamental (V rms line to line) in the linear range from a direct voltage (V), before any margin. */
+export const highestAcVoltage = (
+  dcVoltage: number,
+  modulation: Modulation,
+  starPoint: StarPoint = 'floating',
+): number => voltageFactor[effectiveModulation(modulation, starPoint)] * dcVoltage;
+
+/** Direct voltage (V) that a fundamental (V rms line to line) needs at the end of the linear range, before any margin. */
+export const requiredDcVoltage = (
+  acVoltage: number,
+  modulation: Modulation,
+  starPoint: StarPoint = 'floating',
+): number => acVoltage / voltageFactor[effectiveModulation(modulation, starPoint)];
+
+/** Fundamental (V rms line to line) in six-step operation: √6/π·U_dc. */
+export const sixStepVoltage = (dcVoltage: number): number => sixStepFactor * dcVoltage;
+
+/** What is left above a needed voltage, as a ratio of what is available; undefined when nothing is available. */
+export const voltageReserve = (available: number, needed: number): number | undefined =>
+  available > 0 ? 1 - needed / available : undefined;

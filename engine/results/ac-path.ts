@@ -1,0 +1,176 @@
+// The way from the network to a converter as a ladder of two-ports, made from the facts of what stands in it.
+import type { Component } from '../model/plant.ts';
+import type { RouteElement } from '../model/topology.ts';
+import { cableElement, operatingTemperature } from '../physics/cable.ts';
+import { capacitorElement, chokeElement, starCapacitance } from '../physics/filter.ts';
+import { networkImpedance } from '../physics/grid.ts';
+import type { Impedance, LadderElement } from '../physics/ladder.ts';
+import { magnetisingShunt, seriesImpedance, voltageRatio } from '../physics/transformer.ts';
+import { defineStep } from './definition.ts';
+import type { Corner, Read } from './read.ts';
+
+export interface AcPath {
+  readonly elements: readonly LadderElement[];
+  /** Which stretch of the ladder each component is: its boundaries on the network's and on the converter's side. */
+  readonly parts: readonly AcPart[];
+  /** Network volts for one converter volt at no load: the product of all ratios. */
+  readonly ratio: number;
+}
+
+export interface AcPart {
+  readonly tag: string;
+  readonly from: number;
+  readonly to: number;
+  /** Part of its current that belongs to this converter. */
+  readonly share: number;
+}
+
+/** Which corner of each fact a ladder is made from. */
+export interface PathCorner {
+  readonly impedance: Corner;
+  readonly capacitance: Corner;
+  /** Deviation of the ratio as a share of its stated tolerance: −1 gives the highest secondary voltage. */
+  readonly ratio: -1 | 0 | 1;
+  /** Takes the place of the stated secondary voltage. */
+  readonly secondaryVoltage?: number;
+}
+
+export const nominalCorner: PathCorner = { impedance: 'nominal', capacitance: 'nominal', ratio: 0 };
+/** Highest voltage at blocked terminals: lowest ratio, largest impedance for the capacitor to raise, largest capacitor. */
+export const highestVoltageCorner: PathCorner = { impedance: 'high', capacitance: 'high', ratio: -1 };
+
+/** Nominal parts; undefined where a fact is missing or impossible. */
+export const acPath = defineStep<AcPath | undefined>({
+  name: 'ac_path',
+  on: 'converter',
+  axes: [],
+  compute: read => makeAcPath(read, nominalCorner),
+});
+
+/** As `acPath`, all tolerances where they raise the voltage at blocked terminals. */
+export const blockedPath = defineStep<AcPath | undefined>({
+  name: 'blocked_path',
+  on: 'converter',
+  axes: [],
+  compute: read => makeAcPath(read, highestVoltageCorner),
+});
+
+export function makeAcPath(read: Read, corner: PathCorner): AcPath | undefined {
+  const route = read.route(read.self);
+  const grid = route?.grid === undefined ? undefined : read.component(route.grid);
+  if (route === undefined || grid === undefined) return undefined;
+  const frequency = read.number(grid, 'frequency');
+  const elements: LadderElement[] = [];
+  const parts: AcPart[] = [];
+  let ratio = 1;
+  for (const passed of route.ac) {
+    const component = read.component(passed.tag);
+    if (component === undefined) return undefined;
+    const made = ladderOf(read, component, passed, frequency, corner);
+    if (made === undefined) return undefined;
+    const from = elements.length;
+    for (const element of made) {
+      elements.push(shared(element, passed.share));
+      if (element.kind === 'ratio') ratio *= element.ratio;
+    }
+    parts.push({ tag: passed.tag, from, to: elements.length, share: passed.share });
+  }
+  return { elements, parts, ratio };
+}
+
+/** The network's own impedance per phase at its connection, as one converter's share of the current sees it. */
+export function sourceImpedance(read: Read, corner: 'weakest' | 'strongest'): Impedance | undefined {
+  const route = read.route(read.self);
+  const grid = route?.grid === undefined ? undefined : read.component(route.grid);
+  if (route === undefined || grid === undefined) return undefined;
+  const faultPower = read.number(grid, 'fault_power', corner === 'weakest' ? 'low' : 'high');
+  if (Number.isNaN(faultPower)) return { resistance: 0, reactance: 0 };
+  const found = networkImpedance(read.number(grid, 'voltage'), faultPower, read.number(grid, 'x_over_r'));
+  return found.ok ? { resistance: found.resistance / route.gridShare, reactance: found.reactance / route.gridShare } : undefined;
+}
+
+function ladderOf(read: Read, component: Component, passed: RouteElement, frequency: number, corner: PathCorner): readonly LadderElement[] | undefined {
+  switch (component.kind.name) {
+    case 'bus':
+      return [];
+    case 'cable':
+      return cableLadder(read, component, frequency);
+    case 'transformer':
+      return transformerLadder(read, component, passed.reversed, corner);
+    case 'filter':
+      return filterLadder(read, component, frequency, corner);
+    default:
+      return undefined;
+  }
+}
+
+function cableLadder(read: Read, cable: Component, frequency: number): readonly LadderElement[] | undefined {
+  const reactance = read.number(cable, 'reactance');
+  const element = cableElement(cableRun(read, cable), frequency, reactance);
+  return element.ok ? [element] : undefined;
+}
+
+/** What the cable functions want to know of a cable. */
+export function cableRun(read: Read, cable: Component) {
+  const insulation = read.word(cable, 'insulation');
+  return {
+    conductor: read.word(cable, 'conductor') === 'aluminium' ? ('aluminium' as const) : ('copper' as const),
+    crossSection: read.number(cable, 'cross_section'),
+    length: read.number(cable, 'length'),
+    parallel: read.number(cable, 'parallel'),
+    temperature: operatingTemperature[insulation === 'pvc' ? 'pvc' : 'xlpe'],
+  };
+}
+
+/** A loss that is stated in watts, or as a share of the rated power. */
+export function lossInWatts(read: Read, transformer: Component, property: 'load_loss' | 'no_load_loss'): number {
+  const fact = read.numberFact(transformer, property);
+  if (fact === undefined) return Number.NaN;
+  return fact.dimension.unit === 'W' ? fact.nominal : fact.nominal * read.number(transformer, 'rated_power');
+}
+
+function transformerLadder(read: Read, transformer: Component, reversed: boolean, corner: PathCorner): readonly LadderElement[] | undefined {
+  const ratedPower = read.number(transformer, 'rated_power');
+  const primary = read.number(transformer, 'primary_voltage');
+  const secondary = corner.secondaryVoltage ?? read.number(transformer, 'secondary_voltage');
+  const [networkSide, converterSide] = reversed ? [secondary, primary] : [primary, secondary];
+  const loadLoss = lossInWatts(read, transformer, 'load_loss');
+  const series = seriesImpedance({ ratedPower, secondaryVoltage: converterSide, impedance: read.number(transformer, 'impedance', corner.impedance), loadLoss });
+  const noLoadCurrent = read.number(transformer, 'no_load_current');
+  const shunt = magnetisingShunt({
+    ratedPower,
+    voltage: networkSide,
+    noLoadLoss: lossInWatts(read, transformer, 'no_load_loss'),
+    noLoadCurrent: Number.isNaN(noLoadCurrent) ? undefined : noLoadCurrent,
+  });
+  const tap = read.number(transformer, 'tap');
+  const deviation = corner.ratio * read.number(transformer, 'ratio_tolerance', 'high');
+  const ratio = voltageRatio(networkSide, converterSide, Number.isNaN(tap) ? 0 : tap, corner.ratio === 0 ? 0 : deviation);
+  if (!series.ok || !shunt.ok || ratio === undefined || !Number.isFinite(ratio)) return undefined;
+  return [shunt, { kind: 'ratio', ratio }, series];
+}
+
+function filterLadder(read: Read, filter: Component, frequency: number, corner: PathCorner): readonly LadderElement[] | undefined {
+  const connection = read.word(filter, 'connection') === 'delta' ? 'delta' : 'star';
+  const capacitance = starCapacitance(read.number(filter, 'capacitance', corner.capacitance), connection);
+  const damping = orZero(read.number(filter, 'damping_resistance'));
+  const capacitor = capacitorElement(frequency, capacitance, connection === 'delta' ? damping / 3 : damping);
+  const networkInductance = orZero(read.number(filter, 'network_inductance'));
+  const converterInductance = read.number(filter, 'converter_inductance');
+  if (capacitor === undefined || !(converterInductance >= 0)) return undefined;
+  const resistance = orZero(read.number(filter, 'resistance'));
+  const choke = chokeElement(frequency, converterInductance, resistance);
+  return networkInductance > 0 ? [chokeElement(frequency, networkInductance), capacitor, choke] : [capacitor, choke];
+}
+
+function orZero(value: number): number {
+  return Number.isNaN(value) ? 0 : value;
+}
+
+/** An element that n converters share looks n times as large to one of them. */
+function shared(element: LadderElement, share: number): LadderElement {
+  if (share === 1) return element;
+  if (element.kind === 'series') return { kind: 'series', resistance: element.resistance / share, reactance: element.reactance / share };
+  if (element.kind === 'shunt') return { kind: 'shunt', conductance: element.conductance * share, susceptance: element.susceptance * share };
+  return element;
+}

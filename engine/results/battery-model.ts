@@ -1,0 +1,104 @@
+// The battery as its curves: what the computations of power, time and voltage are made from.
+import type { Component } from '../model/plant.ts';
+import { defineStep } from './definition.ts';
+import type { Read } from './read.ts';
+
+export interface BatteryModel {
+  /** Of the whole battery. */
+  readonly emf: (soc: number) => number;
+  readonly resistance: (soc: number) => number;
+  /** A·s at its state of health. */
+  readonly capacity: number;
+  readonly dischargeLimit: (soc: number) => number;
+  readonly chargeLimit: (soc: number) => number;
+  /** Under load; 0 and Infinity where nothing is stated. */
+  readonly voltageMin: number;
+  readonly voltageMax: number;
+  readonly knots: readonly number[];
+  readonly strings: number;
+}
+
+export const batteryModel = defineStep<BatteryModel | undefined>({
+  name: 'battery_model',
+  on: 'battery',
+  axes: [],
+  compute: read => {
+    const battery = read.self;
+    const emf = openCircuitVoltage(read, battery);
+    const resistance = overCharge(read, battery, 'resistance');
+    const strings = read.number(battery, 'strings');
+    const capacity = smallest(read.reading(battery, 'capacity')) * strings * read.number(battery, 'state_of_health');
+    if (emf === undefined || resistance === undefined || !(capacity > 0)) return undefined;
+    const discharge = overCharge(read, battery, 'discharge_current');
+    const charge = overCharge(read, battery, 'charge_current');
+    const limits = voltageLimits(read, battery);
+    return {
+      emf: emf.of,
+      resistance: soc => resistance.of(soc) / strings,
+      capacity,
+      dischargeLimit: discharge === undefined ? () => Number.POSITIVE_INFINITY : soc => discharge.of(soc) * strings,
+      chargeLimit: charge === undefined ? () => Number.POSITIVE_INFINITY : soc => charge.of(soc) * strings,
+      voltageMin: limits.least,
+      voltageMax: limits.greatest,
+      knots: [...emf.knots, ...resistance.knots, ...(discharge?.knots ?? []), ...(charge?.knots ?? [])].sort((a, b) => a - b),
+      strings,
+    };
+  },
+});
+
+/** A capacity that is stated over the current counts with its smallest value until rates are evaluated. */
+function smallest(reading: ReturnType<Read['reading']>): number {
+  if (reading === undefined) return Number.NaN;
+  return reading.axis === undefined ? reading.of(0) : Math.min(...reading.knots.map(reading.of));
+}
+
+interface OverCharge {
+  readonly of: (soc: number) => number;
+  readonly knots: readonly number[];
+}
+
+/** Rest voltage over the state of charge (V): the stated curve, or a straight line through the stated window. */
+function openCircuitVoltage(read: Read, battery: Component): OverCharge | undefined {
+  const curve = read.reading(battery, 'open_circuit_voltage');
+  if (curve !== undefined) {
+    const factor = perString(read, battery, 'open_circuit_voltage');
+    for (const soc of [read.number(battery, 'soc', 'low'), read.number(battery, 'soc', 'high')]) read.at(battery, 'open_circuit_voltage', soc);
+    return { of: soc => curve.of(soc) * factor, knots: curve.knots };
+  }
+  const low = read.number(battery, 'voltage', 'low');
+  const high = read.number(battery, 'voltage', 'high');
+  return Number.isNaN(low) ? undefined : { of: soc => low + (high - low) * soc, knots: [] };
+}
+
+/** A fact of one string over the state of charge, at the battery's temperature where that is its axis. */
+function overCharge(read: Read, battery: Component, property: string): OverCharge | undefined {
+  const reading = read.reading(battery, property);
+  if (reading === undefined) return undefined;
+  if (reading.axis === 'soc') return { of: reading.of, knots: reading.knots };
+  const value = reading.axis === undefined ? reading.of(0) : read.at(battery, property, read.number(battery, 'temperature'));
+  return Number.isNaN(value) ? undefined : { of: () => value, knots: [] };
+}
+
+function voltageLimits(read: Read, battery: Component): { least: number; greatest: number } {
+  const factor = perString(read, battery, 'voltage_limits');
+  const least = read.number(battery, 'voltage_limits', 'low') * factor;
+  const greatest = read.number(battery, 'voltage_limits', 'high') * factor;
+  return { least: Number.isNaN(least) ? 0 : least, greatest: Number.isNaN(greatest) ? Number.POSITIVE_INFINITY : greatest };
+}
+
+/** How many times a fact counts for a string. */
+export function perString(read: Read, battery: Component, property: string): number {
+  return read.perUnit(battery, property) === 'cell' ? read.number(battery, 'cells_in_series') : 1;
+}
+
+/** The span of the state of charge that a duty uses: its own, or the battery's. */
+export function socSpan(read: Read, battery: Component, duty: Component | undefined): { bottom: number; top: number } {
+  const of = duty !== undefined && read.has(duty, 'soc') ? duty : battery;
+  return { bottom: read.number(of, 'soc', 'low'), top: read.number(of, 'soc', 'high') };
+}
+
+/** The battery of the component's route. */
+export function batteryOf(read: Read, component: Component = read.self): Component | undefined {
+  const tag = read.route(component)?.battery;
+  return tag === undefined ? undefined : read.component(tag);
+}

@@ -1,0 +1,212 @@
+// Results of the battery: voltages at rest and under load, currents, power available.
+import type { Route } from '../model/topology.ts';
+import { availableDischargePower, socAtVoltage } from '../physics/battery.ts';
+import { batteryModel, perString, socSpan } from './battery-model.ts';
+import { defineResult, type At } from './definition.ts';
+import { dcFlow } from './flow.ts';
+import type { Read } from './read.ts';
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
+function restVoltage(read: Read, soc: number): number {
+  const model = read.step(read.self, batteryModel, noPoint);
+  return model === undefined ? Number.NaN : model.emf(soc);
+}
+
+export const restVoltageMin = defineResult({
+  name: 'rest_voltage_min',
+  on: 'battery',
+  dimension: 'voltage',
+  axes: [],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Voltage at rest at the bottom of the state-of-charge span.',
+  formula: 'E(soc_min) = cells in series · e(soc_min)',
+  source: 'open-circuit voltage as stated',
+  compute: read => restVoltage(read, read.number(read.self, 'soc', 'low')),
+});
+
+export const restVoltageMax = defineResult({
+  name: 'rest_voltage_max',
+  on: 'battery',
+  dimension: 'voltage',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Voltage at rest at the top of the state-of-charge span.',
+  formula: 'E(soc_max) = cells in series · e(soc_max)',
+  source: 'open-circuit voltage as stated',
+  compute: read => restVoltage(read, read.number(read.self, 'soc', 'high')),
+});
+
+export const floorSoc = defineResult({
+  name: 'floor_soc',
+  on: 'battery',
+  dimension: 'ratio',
+  axes: [],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Lowest state of charge at which the battery may still be connected.',
+  formula: 'as stated by lowest_connected; else the bottom of the state-of-charge span',
+  source: 'definition',
+  compute: read => {
+    const fact = read.numberFact(read.self, 'lowest_connected');
+    if (fact === undefined) return read.number(read.self, 'soc', 'low');
+    if (fact.dimension.unit !== 'V') return fact.nominal;
+    const model = read.step(read.self, batteryModel, noPoint);
+    if (model === undefined) return Number.NaN;
+    const found = socAtVoltage(model.emf, fact.nominal * perString(read, read.self, 'lowest_connected'));
+    if (found.ok) return found.soc;
+    return found.side === 'below' ? 0 : 1;
+  },
+});
+
+export const floorVoltage = defineResult({
+  name: 'floor_voltage',
+  on: 'battery',
+  dimension: 'voltage',
+  axes: [],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Voltage at rest at the lowest state of charge at which the battery is still connected.',
+  formula: 'E(soc_lowest)',
+  source: 'open-circuit voltage as stated',
+  compute: read => {
+    const soc = read.value(read.self, floorSoc, noPoint);
+    if (read.has(read.self, 'open_circuit_voltage')) read.at(read.self, 'open_circuit_voltage', soc);
+    return restVoltage(read, soc);
+  },
+});
+
+/** The route that carries the duty's largest part; each route of one battery sees the same voltage. */
+function flowOf(read: Read, at: At): { route: Route; current: number; voltage: number } | undefined {
+  for (const route of read.routes(read.self)) {
+    const converter = read.component(route.converter);
+    const solved = converter === undefined ? undefined : read.step(converter, dcFlow, at);
+    if (solved?.ok === true) return { route, current: solved.current / route.batteryShare, voltage: solved.batteryVoltage };
+  }
+  return undefined;
+}
+
+export const voltageMin = defineResult({
+  name: 'voltage_min',
+  on: 'battery',
+  dimension: 'voltage',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Voltage at the battery terminals under the duty; the lowest counts.',
+  formula: 'U_b = E(soc) − I·R',
+  source: 'Kirchhoff',
+  compute: (read, at) => flowOf(read, at)?.voltage ?? Number.NaN,
+});
+
+export const voltageMax = defineResult({
+  name: 'voltage_max',
+  on: 'battery',
+  dimension: 'voltage',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Voltage at the battery terminals under the duty; the highest counts.',
+  formula: 'U_b = E(soc) − I·R, I negative while charging',
+  source: 'Kirchhoff',
+  compute: (read, at) => flowOf(read, at)?.voltage ?? Number.NaN,
+});
+
+export const current = defineResult({
+  name: 'current',
+  on: 'battery',
+  dimension: 'current',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Current of the whole battery under the duty, as a magnitude.',
+  formula: 'I = (E − √(E² − 4·R·P)) / (2·R)',
+  source: 'P = I·(E − I·R) solved for I',
+  compute: (read, at) => Math.abs(flowOf(read, at)?.current ?? Number.NaN),
+});
+
+export const stringCurrent = defineResult({
+  name: 'string_current',
+  on: 'battery',
+  dimension: 'current',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Current of one string under the duty, strings sharing equally, as a magnitude.',
+  formula: 'I / strings',
+  source: 'definition',
+  compute: (read, at) => read.value(read.self, current, at) / read.number(read.self, 'strings'),
+});
+
+export const stringCurrentLimit = defineResult({
+  name: 'string_current_limit',
+  on: 'battery',
+  dimension: 'current',
+  axes: ['duty', 'soc'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Current that one string may carry lastingly in the direction of the duty, at the battery’s temperature.',
+  formula: 'as stated: discharge_current or charge_current',
+  source: 'maker’s statement of the battery',
+  compute: (read, at) => {
+    const charging = Number.isNaN(read.number(read.demand, 'discharge'));
+    const property = charging ? 'charge_current' : 'discharge_current';
+    const span = socSpan(read, read.self, read.demand);
+    const reading = read.reading(read.self, property);
+    if (reading === undefined) return Number.NaN;
+    return read.at(read.self, property, reading.axis === 'soc' ? (at.soc === 0 ? span.bottom : span.top) : read.number(read.self, 'temperature'));
+  },
+});
+
+export const stringReserve = defineResult({
+  name: 'string_reserve',
+  on: 'battery',
+  dimension: 'current',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'What one string may carry in the direction of the duty beyond what the duty needs; negative: too much is asked.',
+  formula: 'string_current_limit − string_current',
+  source: 'definition',
+  compute: (read, at) => read.value(read.self, stringCurrentLimit, at) - read.value(read.self, stringCurrent, at),
+});
+
+export const availablePower = defineResult({
+  name: 'available_power',
+  on: 'battery',
+  dimension: 'active_power',
+  axes: ['soc'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Power that the battery can give at its terminals within its current and voltage limits, at either end of its span.',
+  formula: 'P = U·I with I = min(I_limit, (E − U_min)/R)',
+  source: 'Kirchhoff, limits as stated',
+  compute: (read, at) => {
+    const model = read.step(read.self, batteryModel, at);
+    if (model === undefined) return Number.NaN;
+    const soc = read.number(read.self, 'soc', at.soc === 0 ? 'low' : 'high');
+    const found = availableDischargePower({
+      emf: model.emf(soc),
+      resistance: model.resistance(soc),
+      voltageMin: model.voltageMin,
+      currentLimit: model.dischargeLimit(soc),
+    });
+    return found.power;
+  },
+});
+
+export const batteryResults = [
+  restVoltageMin,
+  restVoltageMax,
+  floorSoc,
+  floorVoltage,
+  voltageMin,
+  voltageMax,
+  current,
+  stringCurrent,
+  stringCurrentLimit,
+  stringReserve,
+  availablePower,
+];

@@ -1,0 +1,63 @@
+// Results of a cable: its current and its voltage drop, on whichever side of a converter it lies.
+import { loopResistance } from '../physics/cable.ts';
+import { cableRun } from './ac-path.ts';
+import { defineResult, type At } from './definition.ts';
+import { dcFlow, flow } from './flow.ts';
+import type { Read } from './read.ts';
+
+interface Carried {
+  /** A, a magnitude: rms of a line, or direct. */
+  readonly current: number;
+  /** Share of the voltage where the power enters. */
+  readonly drop: number;
+}
+
+function carried(read: Read, at: At): Carried | undefined {
+  for (const route of read.routes(read.self)) {
+    const converter = read.component(route.converter);
+    if (converter === undefined) continue;
+    const dc = route.dc.find(element => element.tag === read.self.tag);
+    if (dc !== undefined) {
+      const solved = read.step(converter, dcFlow, at);
+      const loop = loopResistance(cableRun(read, read.self));
+      if (solved?.ok !== true || !loop.ok) continue;
+      const current = Math.abs(solved.current) / dc.share;
+      return { current, drop: (current * loop.resistance) / Math.max(solved.batteryVoltage, solved.converterVoltage) };
+    }
+    const solved = read.step(converter, flow, at);
+    const part = solved?.ok === true ? solved.path.parts.find(candidate => candidate.tag === read.self.tag) : undefined;
+    if (solved?.ok !== true || part === undefined) continue;
+    const near = solved.ladder.voltage[part.from]!;
+    const far = solved.ladder.voltage[part.to]!;
+    return { current: solved.ladder.current[part.from]! / part.share, drop: Math.abs(far - near) / Math.max(far, near) };
+  }
+  return undefined;
+}
+
+export const current = defineResult({
+  name: 'current',
+  on: 'cable',
+  dimension: 'current',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Current of the whole cable run under the duty: rms of a line, or direct current.',
+  formula: 'I, all parallel conductors together',
+  source: 'circuit theory',
+  compute: (read, at) => carried(read, at)?.current ?? Number.NaN,
+});
+
+export const drop = defineResult({
+  name: 'drop',
+  on: 'cable',
+  dimension: 'ratio',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Voltage drop over the cable as a share of the higher end’s voltage, conductors at operating temperature.',
+  formula: 'ΔU / U; direct current: I·2·l·R′ / U',
+  source: 'circuit theory; conductor resistance IEC 60228',
+  compute: (read, at) => carried(read, at)?.drop ?? Number.NaN,
+});
+
+export const cableResults = [current, drop];

@@ -1,0 +1,93 @@
+// Current of the converter under its duties, against what is left of its rating where it stands.
+import { defineResult } from './definition.ts';
+import { dcFlow, dcSide, flow } from './flow.ts';
+
+export const current = defineResult({
+  name: 'current',
+  on: 'converter',
+  dimension: 'current',
+  axes: ['duty', 'direction', 'voltage'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Line current at the converter terminals that the duty needs, rms.',
+  formula: 'I_c = |Σ of ladder currents|, phasors stepped from the connection point through cables, transformer and filter',
+  source: 'circuit theory: cascaded two-ports',
+  compute: (read, at) => {
+    const solved = read.step(read.self, flow, at);
+    return solved?.ok === true ? solved.ladder.terminalCurrent : Number.NaN;
+  },
+});
+
+export const ratedCurrent = defineResult({
+  name: 'rated_current',
+  on: 'converter',
+  dimension: 'current',
+  axes: [],
+  worst: 'lowest',
+  corners: 'extremes of the stated span',
+  meaning: 'Continuous line current that the converter may carry at this altitude and the highest ambient temperature, rms.',
+  formula: 'I_r = I_stated · k_altitude · k_ambient',
+  source: 'maker’s derating curves where stated; else common practice, no source: 1 % per 100 m above 1000 m',
+  compute: read => {
+    const altitude = read.at(read.self, 'altitude_derating', read.number(read.site, 'altitude'));
+    const ambient = read.at(read.self, 'ambient_derating', read.number(read.site, 'ambient', 'high'));
+    return read.number(read.self, 'ac_current') * altitude * ambient;
+  },
+});
+
+export const loading = defineResult({
+  name: 'loading',
+  on: 'converter',
+  dimension: 'ratio',
+  axes: ['duty', 'direction', 'voltage'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Current that the duty needs, as a share of the derated rating.',
+  formula: 'I_c / I_r',
+  source: 'definition',
+  compute: (read, at) => read.value(read.self, current, at) / read.value(read.self, ratedCurrent, at),
+});
+
+export const loss = defineResult({
+  name: 'loss',
+  on: 'converter',
+  dimension: 'active_power',
+  axes: ['duty', 'direction', 'voltage'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Loss of the converter under the duty.',
+  formula: 'P_v = a + b·I_c + c·I_c², or P·(1 − η)/η where an efficiency is stated',
+  source: 'maker’s statement of the converter',
+  compute: (read, at) => read.step(read.self, dcSide, at)?.converterLoss ?? Number.NaN,
+});
+
+export const dcPower = defineResult({
+  name: 'dc_power',
+  on: 'converter',
+  dimension: 'active_power',
+  axes: ['duty', 'direction', 'voltage'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Power on the battery side of the converter, positive while discharging.',
+  formula: 'P_dc = P_c + P_v',
+  source: 'conservation of energy',
+  compute: (read, at) => read.step(read.self, dcSide, at)?.power ?? Number.NaN,
+});
+
+export const dcCurrent = defineResult({
+  name: 'dc_current',
+  on: 'converter',
+  dimension: 'current',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Direct current between converter and battery, as a magnitude.',
+  formula: 'I = (E − √(E² − 4·R·P)) / (2·R)',
+  source: 'P = I·(E − I·R) solved for I',
+  compute: (read, at) => {
+    const solved = read.step(read.self, dcFlow, at);
+    return solved?.ok === true ? Math.abs(solved.current) : Number.NaN;
+  },
+});
+
+export const converterCurrentResults = [ratedCurrent, current, loading, loss, dcPower, dcCurrent];

@@ -1,0 +1,184 @@
+// Voltages of the converter: what the duty needs at its terminals, and what its DC side can make of the battery.
+import { solveLadder } from '../physics/ladder.ts';
+import { effectiveModulation, voltageFactor, type Modulation } from '../physics/modulation.ts';
+import { acPath } from './ac-path.ts';
+import { batteryOf } from './battery-model.ts';
+import { restVoltageMax, restVoltageMin } from './battery.ts';
+import { defineResult } from './definition.ts';
+import { dcFlow, flow, networkVoltage } from './flow.ts';
+import type { Read } from './read.ts';
+
+export const terminalVoltage = defineResult({
+  name: 'terminal_voltage',
+  on: 'converter',
+  dimension: 'voltage',
+  axes: ['duty', 'direction', 'voltage'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Voltage that the duty needs at the converter terminals, fundamental, line to line rms.',
+  formula: 'U_c = |U_n + Σ Z·I|, phasors stepped from the connection point through cables, transformer and filter',
+  source: 'circuit theory: cascaded two-ports',
+  compute: (read, at) => {
+    const solved = read.step(read.self, flow, at);
+    return solved?.ok === true ? solved.ladder.terminalVoltage : Number.NaN;
+  },
+});
+
+export const idleVoltage = defineResult({
+  name: 'idle_voltage',
+  on: 'converter',
+  dimension: 'voltage',
+  axes: ['voltage'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Voltage at the converter terminals with no power at the connection point, line to line rms.',
+  formula: 'U_0 = |ladder at P = 0, Q = 0|',
+  source: 'circuit theory: cascaded two-ports',
+  compute: (read, at) => {
+    const path = read.step(read.self, acPath, at);
+    const tag = read.route(read.self)?.grid;
+    const grid = tag === undefined ? undefined : read.component(tag);
+    if (path === undefined || grid === undefined) return Number.NaN;
+    const solved = solveLadder(path.elements, networkVoltage(read, grid, undefined, at), 0, 0);
+    return solved.ok ? solved.terminalVoltage : Number.NaN;
+  },
+});
+
+export const modulationFactor = defineResult({
+  name: 'modulation_factor',
+  on: 'converter',
+  dimension: 'ratio',
+  axes: [],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Highest line-to-line fundamental, rms, for one volt of DC voltage, without overmodulation.',
+  formula: 'k = 1/√2 (space vector, third harmonic); √3/(2·√2) (sine, and wherever the star point is earthed)',
+  source: 'Mohan, Undeland, Robbins, Power Electronics, ch. 8 (from memory; recomputed by Fourier analysis)',
+  compute: read => {
+    const stated = read.word(read.self, 'modulation');
+    const modulation: Modulation = stated === 'sine' || stated === 'third_harmonic' ? stated : 'space_vector';
+    return voltageFactor[effectiveModulation(modulation, starPoint(read))];
+  },
+});
+
+/** A common-mode voltage needs a star point that floats on the converter's side. */
+function starPoint(read: Read) {
+  for (const passed of read.route(read.self)?.ac ?? []) {
+    const component = read.component(passed.tag);
+    if (component?.kind.name === 'transformer' && read.word(component, 'neutral') === 'earthed') return 'earthed_or_loaded' as const;
+  }
+  return 'floating' as const;
+}
+
+export const dcVoltage = defineResult({
+  name: 'dc_voltage',
+  on: 'converter',
+  dimension: 'voltage',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Voltage at the converter’s DC terminals under the duty.',
+  formula: 'U_dc = E(soc) − I·(R_battery + R_cable)',
+  source: 'Kirchhoff',
+  compute: (read, at) => {
+    const solved = read.step(read.self, dcFlow, at);
+    return solved?.ok === true ? solved.converterVoltage : Number.NaN;
+  },
+});
+
+export const dcVoltageMin = defineResult({
+  name: 'dc_voltage_min',
+  on: 'converter',
+  dimension: 'voltage',
+  axes: [],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Lowest DC voltage in operation: at rest at the bottom of the state-of-charge span, or under a duty.',
+  formula: 'U_dc,min = min(E(soc_min), U_dc under every duty)',
+  source: 'definition',
+  compute: read => {
+    const battery = batteryOf(read);
+    const rest = battery === undefined ? Number.NaN : read.value(battery, restVoltageMin, noPoint);
+    return smaller(rest, read.worst(read.self, dcVoltage, 'lowest'));
+  },
+});
+
+export const dcVoltageMax = defineResult({
+  name: 'dc_voltage_max',
+  on: 'converter',
+  dimension: 'voltage',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Highest DC voltage in operation: at rest at the top of the state-of-charge span, or while charging.',
+  formula: 'U_dc,max = max(E(soc_max), U_dc under every duty)',
+  source: 'definition',
+  compute: read => {
+    const battery = batteryOf(read);
+    const rest = battery === undefined ? Number.NaN : read.value(battery, restVoltageMax, noPoint);
+    return -smaller(-rest, -read.worst(read.self, dcVoltage, 'highest'));
+  },
+});
+
+export const voltageAvailable = defineResult({
+  name: 'voltage_available',
+  on: 'converter',
+  dimension: 'voltage',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Highest voltage that the converter can make from its DC voltage under the duty, line to line rms, before any margin.',
+  formula: 'U_av = k · U_dc',
+  source: 'modulation limit, see modulation_factor',
+  compute: (read, at) => read.value(read.self, modulationFactor, at) * read.value(read.self, dcVoltage, at),
+});
+
+export const voltageReserve = defineResult({
+  name: 'voltage_reserve',
+  on: 'converter',
+  dimension: 'ratio',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'What the converter can make above what the duty needs, as a share of what it needs.',
+  formula: 'U_av / U_c − 1',
+  source: 'definition',
+  compute: (read, at) => read.value(read.self, voltageAvailable, at) / read.value(read.self, terminalVoltage, at) - 1,
+});
+
+export const controlMargin = defineResult({
+  name: 'control_margin',
+  on: 'converter',
+  dimension: 'ratio',
+  axes: ['voltage'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'What the converter can make above the idle voltage at its terminals, with the battery at rest at the bottom of its span.',
+  formula: 'k · E(soc_min) / U_0 − 1',
+  source: 'definition',
+  compute: (read, at) => {
+    const battery = batteryOf(read);
+    const rest = battery === undefined ? Number.NaN : read.value(battery, restVoltageMin, at);
+    return (read.value(read.self, modulationFactor, at) * rest) / read.value(read.self, idleVoltage, at) - 1;
+  },
+});
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
+/** The smaller of two numbers of which one may be missing. */
+function smaller(a: number, b: number): number {
+  if (Number.isNaN(a)) return b;
+  return Number.isNaN(b) ? a : Math.min(a, b);
+}
+
+export const converterVoltageResults = [
+  terminalVoltage,
+  idleVoltage,
+  modulationFactor,
+  dcVoltage,
+  dcVoltageMin,
+  dcVoltageMax,
+  voltageAvailable,
+  voltageReserve,
+  controlMargin,
+];

@@ -1,0 +1,121 @@
+// How a derived value is declared: once, with its name, dimension, formula, source and the function that pulls others.
+import type { KindName } from '../kinds/kind.ts';
+import type { DimensionName } from '../units/dimension.ts';
+import type { Read } from './read.ts';
+
+/**
+ * What a value may vary with, beyond the case: the duty, whether reactive power is delivered or absorbed, the network's
+ * voltage, and the end of the duty's state-of-charge span.
+ */
+export type Axis = 'duty' | 'direction' | 'voltage' | 'soc';
+
+export const directions = ['delivering', 'absorbing'] as const;
+export const voltages = ['low', 'nominal', 'high'] as const;
+export const socEnds = ['bottom', 'top'] as const;
+
+/** Indices into `directions`, `voltages` and `socEnds`; a coordinate that a value does not vary with is 0. */
+export interface At {
+  readonly direction: number;
+  readonly voltage: number;
+  readonly soc: number;
+}
+
+interface Common {
+  readonly name: string;
+  readonly on: KindName;
+  readonly axes: readonly Axis[];
+}
+
+/** A number that people see. Inside, a missing number is NaN, which absorbs; it never leaves the value table. */
+export interface Result extends Common {
+  readonly type: 'result';
+  readonly dimension: DimensionName;
+  /** One plain sentence with its basis. */
+  readonly meaning: string;
+  /** In the notation of the trade. */
+  readonly formula: string;
+  /** Standard, handbook or `definition`; `common practice, no source` where it is that. */
+  readonly source: string;
+  readonly corners: 'nominal parts' | 'all tolerances at their worst' | 'extremes of the stated span';
+  /** Which end is the worst. */
+  readonly worst: 'highest' | 'lowest';
+  readonly compute: (read: Read, at: At) => number;
+}
+
+/** Something that several results are taken from: a solved ladder, a discharge. Not shown itself. */
+export interface Step<T> extends Common {
+  readonly type: 'step';
+  readonly compute: (read: Read, at: At) => T;
+  readonly equal: (a: T, b: T) => boolean;
+}
+
+export type Definition = Result | Step<unknown>;
+
+let nextId = 0;
+const ids = new WeakMap<Definition, number>();
+
+/** A small number for each definition, for dense tables. */
+export function idOf(definition: Definition): number {
+  const id = ids.get(definition);
+  if (id !== undefined) return id;
+  ids.set(definition, nextId);
+  return nextId++;
+}
+
+export function defineResult(result: Omit<Result, 'type'>): Result {
+  const made: Result = { type: 'result', ...result };
+  idOf(made);
+  return made;
+}
+
+export function defineStep<T>(step: Omit<Step<T>, 'type' | 'equal'> & { readonly equal?: (a: T, b: T) => boolean }): Step<T> {
+  const made: Step<T> = { type: 'step', equal: sameStructure, ...step };
+  idOf(made as Step<unknown>);
+  return made;
+}
+
+/** How many points a definition has in one case and duty. */
+export function pointCount(definition: Definition): number {
+  let count = 1;
+  for (const axis of definition.axes) {
+    if (axis === 'direction') count *= directions.length;
+    else if (axis === 'voltage') count *= voltages.length;
+    else if (axis === 'soc') count *= socEnds.length;
+  }
+  return count;
+}
+
+export function pointIndex(definition: Definition, at: At): number {
+  let index = 0;
+  for (const axis of definition.axes) {
+    if (axis === 'direction') index = index * directions.length + at.direction;
+    else if (axis === 'voltage') index = index * voltages.length + at.voltage;
+    else if (axis === 'soc') index = index * socEnds.length + at.soc;
+  }
+  return index;
+}
+
+const pointsByAxes = new Map<string, readonly At[]>();
+
+/** All points of a definition, in the order of `pointIndex`. */
+export function pointsOf(definition: Definition): readonly At[] {
+  const key = definition.axes.join();
+  const known = pointsByAxes.get(key);
+  if (known !== undefined) return known;
+  let points: At[] = [{ direction: 0, voltage: 0, soc: 0 }];
+  for (const axis of definition.axes) {
+    if (axis === 'duty') continue;
+    const count = axis === 'direction' ? directions.length : axis === 'voltage' ? voltages.length : socEnds.length;
+    points = points.flatMap(point => Array.from({ length: count }, (_, index) => ({ ...point, [axis]: index })));
+  }
+  pointsByAxes.set(key, points);
+  return points;
+}
+
+function sameStructure(a: unknown, b: unknown): boolean {
+  if (Object.is(a, b)) return true;
+  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;
+  const keys = Object.keys(a);
+  if (keys.length !== Object.keys(b).length) return false;
+  return keys.every(key => sameStructure((a as Record<string, unknown>)[key], (b as Record<string, unknown>)[key]));
+}

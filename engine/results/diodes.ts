@@ -1,0 +1,153 @@
+// The antiparallel diodes with the gates blocked: what voltage stands before them, whether they conduct, and how much.
+import { conductUncontrolled, stopStateOfCharge, type Conduction } from '../physics/bridge.ts';
+import { noLoadVoltage, seriesImpedanceReferredToConverter } from '../physics/ladder.ts';
+import type { Component } from '../model/plant.ts';
+import { blockedPath, sourceImpedance } from './ac-path.ts';
+import { batteryModel, batteryOf } from './battery-model.ts';
+import { floorVoltage } from './battery.ts';
+import { defineResult, defineStep } from './definition.ts';
+import { dcResistance } from './flow.ts';
+import type { Read } from './read.ts';
+
+/** Highest line-to-line voltage that the network can put on the connection point, unbalance included. */
+export function highestNetworkVoltage(read: Read, grid: Component): number {
+  const nominal = read.number(grid, 'voltage');
+  const steady = read.number(grid, 'voltage', 'high');
+  const temporary = read.number(grid, 'temporary_overvoltage');
+  const unbalance = read.number(grid, 'unbalance', 'high');
+  const highest = Number.isNaN(temporary) ? steady : Math.max(steady, temporary * nominal);
+  return highest * (1 + (Number.isNaN(unbalance) ? 0 : unbalance));
+}
+
+export const blockedVoltage = defineResult({
+  name: 'blocked_voltage',
+  on: 'converter',
+  dimension: 'voltage',
+  axes: [],
+  worst: 'highest',
+  corners: 'all tolerances at their worst',
+  meaning: 'Voltage at the converter terminals with the gates blocked and no current, line to line rms.',
+  formula: 'U_b = U_n,max · (1 + unbalance) / ratio_min, raised by the filter capacitor: 1 / (1 − X_source/X_C)',
+  source: 'circuit theory: the ladder with no current at the converter',
+  compute: read => {
+    const path = read.step(read.self, blockedPath, noPoint);
+    const tag = read.route(read.self)?.grid;
+    const grid = tag === undefined ? undefined : read.component(tag);
+    const source = sourceImpedance(read, 'weakest');
+    if (path === undefined || grid === undefined || source === undefined) return Number.NaN;
+    const found = noLoadVoltage(path.elements, highestNetworkVoltage(read, grid), source);
+    return found.ok ? found.voltage : Number.NaN;
+  },
+});
+
+export const blockedPeak = defineResult({
+  name: 'blocked_peak',
+  on: 'converter',
+  dimension: 'voltage',
+  axes: [],
+  worst: 'highest',
+  corners: 'all tolerances at their worst',
+  meaning: 'Crest of the voltage at the blocked converter: the diodes conduct whenever it exceeds the DC voltage.',
+  formula: 'Û_b = √2 · U_b',
+  source: 'six-pulse bridge; Rashid, Power Electronics, ch. 3 (from memory)',
+  compute: read => Math.SQRT2 * read.value(read.self, blockedVoltage, noPoint),
+});
+
+export const diodeMargin = defineResult({
+  name: 'diode_margin',
+  on: 'converter',
+  dimension: 'ratio',
+  axes: [],
+  worst: 'lowest',
+  corners: 'all tolerances at their worst',
+  meaning: 'What the battery rests above the blocked crest at the lowest state of charge at which it is still connected; negative: the diodes conduct.',
+  formula: 'E(soc_lowest) / Û_b − 1',
+  source: 'six-pulse bridge: no conduction while U_dc > √2·U',
+  compute: read => {
+    const battery = batteryOf(read);
+    const floor = battery === undefined ? Number.NaN : read.value(battery, floorVoltage, noPoint);
+    return floor / read.value(read.self, blockedPeak, noPoint) - 1;
+  },
+});
+
+/** Time-domain solution of the blocked bridge into the resting battery at the lowest connected state of charge. */
+export const conduction = defineStep<Conduction | undefined>({
+  name: 'conduction',
+  on: 'converter',
+  axes: [],
+  compute: read => {
+    const path = read.step(read.self, blockedPath, noPoint);
+    const battery = batteryOf(read);
+    const model = battery === undefined ? undefined : read.step(battery, batteryModel, noPoint);
+    const tag = read.route(read.self)?.grid;
+    const grid = tag === undefined ? undefined : read.component(tag);
+    const source = sourceImpedance(read, 'strongest');
+    if (path === undefined || battery === undefined || model === undefined || grid === undefined || source === undefined) return undefined;
+    const seen = seriesImpedanceReferredToConverter(path.elements, source);
+    if (!seen.ok) return undefined;
+    const frequency = read.number(grid, 'frequency');
+    const floor = read.value(battery, floorVoltage, noPoint);
+    const voltage = read.value(read.self, blockedVoltage, noPoint);
+    const wires = read.step(read.self, dcResistance, noPoint) ?? 0;
+    if (!Number.isFinite(floor + voltage + frequency + wires)) return undefined;
+    return conductUncontrolled({
+      lineVoltage: voltage,
+      frequency,
+      sourceInductance: seen.reactance / (2 * Math.PI * frequency),
+      sourceResistance: seen.resistance,
+      dcEmf: floor,
+      dcResistance: model.resistance(0) / read.route(read.self)!.batteryShare + wires,
+    });
+  },
+});
+
+export const diodeCurrent = defineResult({
+  name: 'diode_current',
+  on: 'converter',
+  dimension: 'current',
+  axes: [],
+  worst: 'highest',
+  corners: 'all tolerances at their worst',
+  meaning: 'Mean direct current that the diodes would drive into the battery at the lowest connected state of charge.',
+  formula: 'time-domain solution: bridge behind source and transformer inductance into E and R, periodic steady state',
+  source: 'circuit theory; checked against a circuit simulator',
+  compute: read => read.step(read.self, conduction, noPoint)?.meanCurrent ?? Number.NaN,
+});
+
+export const diodeCurrentPeak = defineResult({
+  name: 'diode_current_peak',
+  on: 'converter',
+  dimension: 'current',
+  axes: [],
+  worst: 'highest',
+  corners: 'all tolerances at their worst',
+  meaning: 'Peak of the direct current that the diodes would drive into the battery.',
+  formula: 'time-domain solution, see diode_current',
+  source: 'circuit theory; checked against a circuit simulator',
+  compute: read => read.step(read.self, conduction, noPoint)?.peakCurrent ?? Number.NaN,
+});
+
+export const diodeStopSoc = defineResult({
+  name: 'diode_stop_soc',
+  on: 'converter',
+  dimension: 'ratio',
+  axes: [],
+  worst: 'highest',
+  corners: 'all tolerances at their worst',
+  meaning: 'State of charge at which charging through the diodes would stop by itself; 0 % where it can’t begin.',
+  formula: 'E(soc) = Û_b, solved for soc',
+  source: 'six-pulse bridge: no conduction while U_dc > √2·U',
+  compute: read => {
+    const battery = batteryOf(read);
+    const model = battery === undefined ? undefined : read.step(battery, batteryModel, noPoint);
+    const voltage = read.value(read.self, blockedVoltage, noPoint);
+    if (model === undefined || Number.isNaN(voltage)) return Number.NaN;
+    const stop = stopStateOfCharge(model.emf, voltage);
+    if (stop.kind === 'never') return 0;
+    return stop.kind === 'stops' ? stop.soc : 1;
+  },
+});
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
+export const diodeResults = [blockedVoltage, blockedPeak, diodeMargin, diodeCurrent, diodeCurrentPeak, diodeStopSoc];

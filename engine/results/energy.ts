@@ -1,0 +1,166 @@
+// How long the battery lasts, what it gives, and how long filling it up again takes.
+import type { Component } from '../model/plant.ts';
+import { charge } from '../physics/charge.ts';
+import { discharge, type DischargeResult } from '../physics/discharge.ts';
+import { batteryModel, socSpan } from './battery-model.ts';
+import { defineResult, defineStep } from './definition.ts';
+import { dcAt, dcResistance, dcSide } from './flow.ts';
+import { modulationFactor, terminalVoltage } from './converter-voltage.ts';
+import type { Read } from './read.ts';
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
+/** Power at the battery's terminals behind the cables, all routes together: W, positive while discharging. */
+function terminalPower(read: Read, converter: Component, duty: Component, at: { direction: number; voltage: number }, soc: number): number {
+  const side = read.step(converter, dcSide, { ...at, soc: 0 }, duty);
+  const model = read.step(read.self, batteryModel, noPoint);
+  const route = read.route(converter);
+  if (side === undefined || model === undefined || route === undefined) return Number.NaN;
+  const wires = read.step(converter, dcResistance, noPoint, duty) ?? 0;
+  const solved = dcAt(model.emf(soc), model.resistance(soc) / route.batteryShare, wires, side.power);
+  return solved?.ok === true ? (solved.current * solved.batteryVoltage) / route.batteryShare : Number.NaN;
+}
+
+function converterOf(read: Read): Component | undefined {
+  const route = read.route(read.self);
+  return route === undefined ? undefined : read.component(route.converter);
+}
+
+/** A discharge at the duty's power from the top of its span until the bottom or a limit of the battery. */
+const run = defineStep<DischargeResult | undefined>({
+  name: 'discharge_run',
+  on: 'battery',
+  axes: ['duty', 'direction', 'voltage'],
+  compute: (read, at) => {
+    const model = read.step(read.self, batteryModel, noPoint);
+    const converter = converterOf(read);
+    if (model === undefined || converter === undefined || Number.isNaN(read.number(read.demand, 'discharge'))) return undefined;
+    const span = socSpan(read, read.self, read.demand);
+    const power = terminalPower(read, converter, read.demand, at, (span.bottom + span.top) / 2);
+    if (!(power > 0)) return undefined;
+    return discharge({
+      emf: model.emf,
+      resistance: model.resistance,
+      capacity: model.capacity,
+      power,
+      socFrom: span.top,
+      socTo: span.bottom,
+      voltageMin: model.voltageMin,
+      currentMax: model.dischargeLimit,
+      knots: model.knots,
+    });
+  },
+});
+
+export const dischargeTime = defineResult({
+  name: 'discharge_time',
+  on: 'battery',
+  dimension: 'time',
+  axes: ['duty', 'direction', 'voltage'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'How long the battery delivers the duty’s power from the top of its span down to the bottom, or to a limit of its own.',
+  formula: 't = C · ∫ d soc / I(soc), I at constant power',
+  source: 'd soc/dt = −I/C, integrated',
+  compute: (read, at) => read.step(read.self, run, at)?.time ?? Number.NaN,
+});
+
+export const energy = defineResult({
+  name: 'energy',
+  on: 'battery',
+  dimension: 'energy',
+  axes: ['duty', 'direction', 'voltage'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Energy at the battery’s terminals over that discharge.',
+  formula: 'W = ∫ U·I dt',
+  source: 'conservation of energy: chemical = delivered + I²·R',
+  compute: (read, at) => read.step(read.self, run, at)?.energy ?? Number.NaN,
+});
+
+export const dischargeEndSoc = defineResult({
+  name: 'discharge_end_soc',
+  on: 'battery',
+  dimension: 'ratio',
+  axes: ['duty', 'direction', 'voltage'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'State of charge at which that discharge ends: the bottom of the span, or where a limit of the battery stops it.',
+  formula: 'soc where U = U_min or I = I_limit, else soc_min',
+  source: 'd soc/dt = −I/C, integrated',
+  compute: (read, at) => read.step(read.self, run, at)?.socEnd ?? Number.NaN,
+});
+
+export const rechargeTime = defineResult({
+  name: 'recharge_time',
+  on: 'battery',
+  dimension: 'time',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Time to fill the battery from the bottom to the top of its span at its own charge limits, taper included.',
+  formula: 't = C · ∫ d soc / I(soc), I the least of current limit and (U_max − E)/R',
+  source: 'd soc/dt = I/C, integrated',
+  compute: read => {
+    const model = read.step(read.self, batteryModel, noPoint);
+    if (model === undefined) return Number.NaN;
+    const span = socSpan(read, read.self, undefined);
+    const limited = Number.isFinite(model.chargeLimit(span.bottom));
+    if (!limited) return Number.NaN;
+    const filled = charge({
+      emf: model.emf,
+      resistance: model.resistance,
+      capacity: model.capacity,
+      currentLimit: model.chargeLimit,
+      voltageMax: model.voltageMax,
+      socFrom: span.bottom,
+      socTo: span.top,
+      knots: model.knots,
+    });
+    return filled.stopped === 'soc' ? filled.time : Number.NaN;
+  },
+});
+
+export const fullPowerSoc = defineResult({
+  name: 'full_power_soc',
+  on: 'battery',
+  dimension: 'ratio',
+  axes: ['duty', 'direction', 'voltage'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Lowest state of charge at which the duty’s full power is there: battery within its limits, and voltage enough for the converter.',
+  formula: 'I ≤ I_limit, U ≥ U_min and k·U_dc ≥ U_c, solved for soc',
+  source: 'definition',
+  compute: (read, at) => {
+    const converter = converterOf(read);
+    const model = read.step(read.self, batteryModel, noPoint);
+    if (converter === undefined || model === undefined || Number.isNaN(read.number(read.demand, 'discharge'))) return Number.NaN;
+    const side = read.step(converter, dcSide, { ...at, soc: 0 });
+    const needed = read.value(converter, terminalVoltage, at) / read.value(converter, modulationFactor, at);
+    if (side === undefined || Number.isNaN(needed)) return Number.NaN;
+    const share = read.route(converter)!.batteryShare;
+    const wires = read.step(converter, dcResistance, noPoint) ?? 0;
+    const holds = (soc: number): boolean => {
+      const solved = dcAt(model.emf(soc), model.resistance(soc) / share, wires, side.power);
+      if (solved?.ok !== true || solved.converterVoltage < needed) return false;
+      return solved.batteryVoltage >= model.voltageMin && solved.current / share <= model.dischargeLimit(soc);
+    };
+    return lowestThatHolds(holds);
+  },
+});
+
+/** NaN where not even a full battery will do. */
+function lowestThatHolds(holds: (soc: number) => boolean): number {
+  if (!holds(1)) return Number.NaN;
+  if (holds(0)) return 0;
+  let low = 0;
+  let high = 1;
+  for (let step = 0; step < 40; step++) {
+    const middle = (low + high) / 2;
+    if (holds(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
+}
+
+export const energyResults = [dischargeTime, energy, dischargeEndSoc, rechargeTime, fullPowerSoc];

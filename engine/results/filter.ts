@@ -1,0 +1,157 @@
+// Results of the filter: resonance with what surrounds it, the capacitor's reactive power, currents.
+import type { Component } from '../model/plant.ts';
+import { networkImpedance } from '../physics/grid.ts';
+import { capacitorReactivePower, capacitorShare as shareOf, resonanceFrequency, starCapacitance } from '../physics/filter.ts';
+import { seriesImpedance } from '../physics/transformer.ts';
+import { acPath, cableRun, lossInWatts } from './ac-path.ts';
+import { cableElement } from '../physics/cable.ts';
+import { defineResult, type At } from './definition.ts';
+import { flow } from './flow.ts';
+import type { Corner, Read } from './read.ts';
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
+function starCapacitanceOf(read: Read, corner: Corner = 'nominal'): number {
+  return starCapacitance(read.number(read.self, 'capacitance', corner), read.word(read.self, 'connection') === 'delta' ? 'delta' : 'star');
+}
+
+/** Inductance between the capacitor and the network's source, at the filter's voltage: H per phase. */
+function networkSideInductance(read: Read, strength: 'weakest' | 'strongest'): number {
+  const route = read.route(read.self);
+  const grid = route?.grid === undefined ? undefined : read.component(route.grid);
+  const passed = route?.ac.find(element => element.tag === read.self.tag);
+  if (route === undefined || grid === undefined || passed === undefined) return Number.NaN;
+  const frequency = read.number(grid, 'frequency');
+  const faultPower = read.number(grid, 'fault_power', strength === 'weakest' ? 'low' : 'high');
+  const network = networkImpedance(read.number(grid, 'voltage'), faultPower, read.number(grid, 'x_over_r'));
+  let reactance = network.ok ? network.reactance / route.gridShare : 0;
+  for (const element of route.ac.slice(0, route.ac.indexOf(passed))) {
+    const component = read.component(element.tag);
+    if (component === undefined) return Number.NaN;
+    reactance = passOn(read, component, element.reversed, element.share / passed.share, frequency, reactance);
+  }
+  const own = read.number(read.self, 'network_inductance');
+  return reactance / (2 * Math.PI * frequency) + (Number.isNaN(own) ? 0 : own);
+}
+
+/** Reactance on the converter's side of an element, given that on its network side. */
+function passOn(read: Read, component: Component, reversed: boolean, share: number, frequency: number, reactance: number): number {
+  if (component.kind.name === 'cable') {
+    const cable = cableElement(cableRun(read, component), frequency, read.number(component, 'reactance'));
+    return cable.ok ? reactance + cable.reactance / share : Number.NaN;
+  }
+  if (component.kind.name !== 'transformer') return reactance;
+  const primary = read.number(component, 'primary_voltage');
+  const secondary = read.number(component, 'secondary_voltage');
+  const [networkSide, converterSide] = reversed ? [secondary, primary] : [primary, secondary];
+  const series = seriesImpedance({
+    ratedPower: read.number(component, 'rated_power'),
+    secondaryVoltage: converterSide,
+    impedance: read.number(component, 'impedance'),
+    loadLoss: lossInWatts(read, component, 'load_loss'),
+  });
+  return series.ok ? reactance * (converterSide / networkSide) ** 2 + series.reactance / share : Number.NaN;
+}
+
+function resonance(read: Read, strength: 'weakest' | 'strongest'): number {
+  const capacitance = starCapacitanceOf(read);
+  if (!(capacitance > 0)) return Number.NaN;
+  return resonanceFrequency(read.number(read.self, 'converter_inductance'), networkSideInductance(read, strength), capacitance) ?? Number.NaN;
+}
+
+export const resonanceMin = defineResult({
+  name: 'resonance_min',
+  on: 'filter',
+  dimension: 'frequency',
+  axes: [],
+  worst: 'lowest',
+  corners: 'extremes of the stated span',
+  meaning: 'Resonance of the filter with transformer and network, at the lowest fault power.',
+  formula: 'f = 1/(2π) · √((L_1 + L_2) / (L_1·L_2·C))',
+  source: 'circuit theory: LCL filter',
+  compute: read => resonance(read, 'weakest'),
+});
+
+export const resonanceMax = defineResult({
+  name: 'resonance_max',
+  on: 'filter',
+  dimension: 'frequency',
+  axes: [],
+  worst: 'highest',
+  corners: 'extremes of the stated span',
+  meaning: 'Resonance of the filter with transformer and network, at the highest fault power.',
+  formula: 'f = 1/(2π) · √((L_1 + L_2) / (L_1·L_2·C))',
+  source: 'circuit theory: LCL filter',
+  compute: read => resonance(read, 'strongest'),
+});
+
+/** Nominal voltage where the filter stands: the network's, through all ratios. */
+function voltageAtFilter(read: Read): number {
+  const route = read.route(read.self);
+  const grid = route?.grid === undefined ? undefined : read.component(route.grid);
+  const converter = route === undefined ? undefined : read.component(route.converter);
+  const path = converter === undefined ? undefined : read.step(converter, acPath, noPoint);
+  return grid === undefined || path === undefined ? Number.NaN : read.number(grid, 'voltage') / path.ratio;
+}
+
+export const capacitorReactive = defineResult({
+  name: 'capacitor_reactive',
+  on: 'filter',
+  dimension: 'reactive_power',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Reactive power that the filter capacitor delivers at nominal voltage.',
+  formula: 'Q_C = U² · 2π·f · C',
+  source: 'circuit theory',
+  compute: read => {
+    const tag = read.route(read.self)?.grid;
+    const grid = tag === undefined ? undefined : read.component(tag);
+    return grid === undefined ? Number.NaN : capacitorReactivePower(voltageAtFilter(read), read.number(grid, 'frequency'), starCapacitanceOf(read));
+  },
+});
+
+export const capacitorShare = defineResult({
+  name: 'capacitor_share',
+  on: 'filter',
+  dimension: 'ratio',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Reactive power of the filter capacitor as a share of the converter’s rated power at this voltage.',
+  formula: 'Q_C / (√3 · U · I_rated)',
+  source: 'definition',
+  compute: read => {
+    const routes = read.routes(read.self);
+    const rated = routes.reduce((sum, route) => {
+      const converter = read.component(route.converter);
+      return sum + (converter === undefined ? Number.NaN : read.number(converter, 'ac_current'));
+    }, 0);
+    return shareOf(read.value(read.self, capacitorReactive, noPoint), Math.sqrt(3) * voltageAtFilter(read) * rated) ?? Number.NaN;
+  },
+});
+
+export const current = defineResult({
+  name: 'current',
+  on: 'filter',
+  dimension: 'current',
+  axes: ['duty', 'direction', 'voltage'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Line current through the converter-side choke under the duty, fundamental, rms.',
+  formula: 'I_f = |ladder current at the converter side|',
+  source: 'circuit theory: cascaded two-ports',
+  compute: (read, at) => chokeCurrent(read, at),
+});
+
+function chokeCurrent(read: Read, at: At): number {
+  for (const route of read.routes(read.self)) {
+    const converter = read.component(route.converter);
+    const solved = converter === undefined ? undefined : read.step(converter, flow, at);
+    const part = solved?.ok === true ? solved.path.parts.find(candidate => candidate.tag === read.self.tag) : undefined;
+    if (solved?.ok === true && part !== undefined) return solved.ladder.current[part.to]! / part.share;
+  }
+  return Number.NaN;
+}
+
+export const filterResults = [resonanceMin, resonanceMax, capacitorReactive, capacitorShare, current];

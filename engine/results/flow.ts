@@ -1,0 +1,201 @@
+// Power through one converter's route under a duty: phasors on the network side, current and voltage on the battery's.
+import type { Component } from '../model/plant.ts';
+import { constantPower } from '../physics/battery.ts';
+import { loopResistance } from '../physics/cable.ts';
+import { acFromDc, dcFromAc, type LossModel } from '../physics/converter.ts';
+import { solveLadder, solveLadderFromConverter, type LadderSolution } from '../physics/ladder.ts';
+import { acPath, cableRun, type AcPath } from './ac-path.ts';
+import { batteryModel, batteryOf, socSpan } from './battery-model.ts';
+import { defineStep, type At } from './definition.ts';
+import type { Read } from './read.ts';
+
+export interface Demand {
+  /** W, towards the network positive, at the place where the duty is measured; this route's share. */
+  readonly active: number;
+  /** var, delivered to the network positive. */
+  readonly reactive: number;
+  readonly place: 'grid' | 'converter' | 'battery' | { readonly tag: string };
+}
+
+/** What a duty asks of this route; undefined where it asks nothing in this direction of reactive power. */
+export const demand = defineStep<Demand | undefined>({
+  name: 'demand',
+  on: 'converter',
+  axes: ['duty', 'direction'],
+  compute: (read, at) => {
+    const duty = read.demand;
+    const route = read.route(read.self);
+    if (route === undefined) return undefined;
+    const discharge = read.number(duty, 'discharge');
+    const active = Number.isNaN(discharge) ? -read.number(duty, 'charge') : discharge;
+    if (Number.isNaN(active)) return undefined;
+    const asked = read.word(duty, 'at');
+    const { place, share } = demandPlace(read, asked, route.grid);
+    if (place === undefined) return undefined;
+    const reactive = place === 'battery' ? 0 : reactiveDemand(read, duty, Math.abs(active), at.direction === 0);
+    return reactive === undefined ? undefined : { active: active * share, reactive: reactive * share, place };
+  },
+});
+
+function demandPlace(read: Read, asked: string | undefined, grid: string | undefined): { place: Demand['place'] | undefined; share: number } {
+  const route = read.route(read.self)!;
+  if (asked === undefined || asked === grid) return { place: grid === undefined ? undefined : 'grid', share: route.gridShare };
+  if (asked === read.self.tag) return { place: 'converter', share: 1 };
+  if (asked === route.battery) return { place: 'battery', share: route.batteryShare };
+  const passed = route.ac.find(element => element.tag === asked);
+  return passed === undefined ? { place: undefined, share: 0 } : { place: { tag: asked }, share: passed.share };
+}
+
+/** A bare power factor must be met both ways; a stated direction or a reactive power rules the other way out. */
+function reactiveDemand(read: Read, duty: Component, active: number, delivering: boolean): number | undefined {
+  const stated = read.number(duty, 'reactive');
+  if (!Number.isNaN(stated)) return stated >= 0 === delivering ? stated : undefined;
+  const factor = read.numberFact(duty, 'power_factor');
+  if (factor === undefined) return delivering ? 0 : undefined;
+  const only = factor.clauses['delivering'] !== undefined ? true : factor.clauses['absorbing'] !== undefined ? false : undefined;
+  if (only !== undefined && only !== delivering) return undefined;
+  const reactive = active * Math.sqrt(Math.max(0, 1 / (factor.nominal * factor.nominal) - 1));
+  return delivering ? reactive : -reactive;
+}
+
+/** Line-to-line voltage of the network at the connection point for a duty: inside the span that it must hold in full. */
+export function networkVoltage(read: Read, grid: Component, duty: Component | undefined, at: At): number {
+  const nominal = read.number(grid, 'voltage');
+  if (at.voltage === 1) return nominal;
+  const end = at.voltage === 0 ? 'low' : 'high';
+  const of = duty !== undefined && read.has(duty, 'voltage') ? duty : grid;
+  const value = read.number(of, 'voltage', end);
+  return end === 'low' ? Math.min(value, nominal) : Math.max(value, nominal);
+}
+
+export type Flow = { readonly ok: true; readonly ladder: LadderSolution; readonly path: AcPath } | { readonly ok: false; readonly largest: number };
+
+/** The solved ladder; not ok with the largest active power that has a solution; undefined where facts are missing. */
+export const flow = defineStep<Flow | undefined>({
+  name: 'flow',
+  on: 'converter',
+  axes: ['duty', 'direction', 'voltage'],
+  compute: (read, at) => {
+    const asked = read.step(read.self, demand, at);
+    const path = read.step(read.self, acPath, at);
+    const gridTag = read.route(read.self)?.grid;
+    const grid = gridTag === undefined ? undefined : read.component(gridTag);
+    if (asked === undefined || path === undefined || grid === undefined) return undefined;
+    const voltage = networkVoltage(read, grid, read.demand, at);
+    const solved = solveFor(read, asked, path, voltage);
+    if (solved === undefined) return undefined;
+    if (solved.ok) return { ok: true, ladder: solved, path };
+    return solved.problem === 'no_solution' ? { ok: false, largest: solved.largestActivePower } : undefined;
+  },
+});
+
+function solveFor(read: Read, asked: Demand, path: AcPath, voltage: number) {
+  if (asked.place === 'grid') return solveLadder(path.elements, voltage, asked.active, asked.reactive);
+  if (asked.place === 'converter') return solveLadderFromConverter(path.elements, voltage, asked.active, asked.reactive);
+  if (asked.place === 'battery') return solveFromBattery(read, asked, path, voltage);
+  const { tag } = asked.place;
+  const part = path.parts.find(candidate => candidate.tag === tag);
+  return part === undefined ? undefined : solveLadderFromConverter(path.elements, voltage, asked.active, asked.reactive, part.from);
+}
+
+/** The converter's loss depends on its current, which depends on what is left of the power: a few rounds settle it. */
+function solveFromBattery(read: Read, asked: Demand, path: AcPath, voltage: number) {
+  let current = 0;
+  let solved: ReturnType<typeof solveLadderFromConverter> | undefined;
+  for (let round = 0; round < 30; round++) {
+    const model = lossModel(read, current);
+    const power = model === undefined ? undefined : acFromDc(asked.active, current, model);
+    if (power === undefined || !power.ok) return undefined;
+    solved = solveLadderFromConverter(path.elements, voltage, power.acPower, 0);
+    if (!solved.ok || Math.abs(solved.terminalCurrent - current) <= 1e-12 * solved.terminalCurrent) return solved;
+    current = solved.terminalCurrent;
+  }
+  return solved;
+}
+
+/** The converter's loss as stated; the efficiency is read at the load that the current makes. */
+export function lossModel(read: Read, current: number): LossModel | undefined {
+  const converter = read.self;
+  const fixed = read.number(converter, 'fixed_loss');
+  const linear = read.number(converter, 'linear_loss');
+  const quadratic = read.number(converter, 'quadratic_loss');
+  if (![fixed, linear, quadratic].every(Number.isNaN)) {
+    return { kind: 'polynomial', fixed: orZero(fixed), linear: orZero(linear), quadratic: orZero(quadratic) };
+  }
+  const load = current / read.number(converter, 'ac_current');
+  const efficiency = read.at(converter, 'efficiency', load);
+  return Number.isNaN(efficiency) ? undefined : { kind: 'efficiency', efficiency };
+}
+
+export interface DcSide {
+  /** Power out of the battery's DC side of the converter, W; negative while charging. */
+  readonly power: number;
+  /** W. */
+  readonly converterLoss: number;
+}
+
+export const dcSide = defineStep<DcSide | undefined>({
+  name: 'dc_side',
+  on: 'converter',
+  axes: ['duty', 'direction', 'voltage'],
+  compute: (read, at) => {
+    const solved = read.step(read.self, flow, at);
+    if (solved === undefined || !solved.ok) return undefined;
+    const { terminalActivePower, terminalCurrent } = solved.ladder;
+    const model = lossModel(read, terminalCurrent);
+    const power = model === undefined ? undefined : dcFromAc(terminalActivePower, terminalCurrent, model);
+    return power === undefined || !power.ok ? undefined : { power: power.dcPower, converterLoss: power.loss };
+  },
+});
+
+/** Resistance of the DC cables as this converter's share of the current sees it, ohm. */
+export const dcResistance = defineStep<number>({
+  name: 'dc_resistance',
+  on: 'converter',
+  axes: [],
+  compute: read => {
+    let sum = 0;
+    for (const passed of read.route(read.self)?.dc ?? []) {
+      const component = read.component(passed.tag);
+      if (component?.kind.name !== 'cable') continue;
+      const found = loopResistance(cableRun(read, component));
+      sum += found.ok ? found.resistance / passed.share : Number.NaN;
+    }
+    return sum;
+  },
+});
+
+export type DcFlow =
+  | { readonly ok: true; readonly current: number; readonly converterVoltage: number; readonly batteryVoltage: number; readonly emf: number }
+  /** No current delivers this power; the largest that one does, W at the converter's DC side. */
+  | { readonly ok: false; readonly largest: number };
+
+/** Current and voltages on the DC side at an end of the duty's state-of-charge span; the current is this route's share. */
+export const dcFlow = defineStep<DcFlow | undefined>({
+  name: 'dc_flow',
+  on: 'converter',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  compute: (read, at) => {
+    const side = read.step(read.self, dcSide, at);
+    const battery = batteryOf(read);
+    const model = battery === undefined ? undefined : read.step(battery, batteryModel, at);
+    if (side === undefined || battery === undefined || model === undefined) return undefined;
+    const span = socSpan(read, battery, read.demand);
+    const soc = at.soc === 0 ? span.bottom : span.top;
+    const share = read.route(read.self)!.batteryShare;
+    const inner = model.resistance(soc) / share;
+    const wires = read.step(read.self, dcResistance, at) ?? 0;
+    return dcAt(model.emf(soc), inner, wires, side.power);
+  },
+});
+
+export function dcAt(emf: number, inner: number, wires: number, power: number): DcFlow | undefined {
+  if (!Number.isFinite(emf + inner + wires + power)) return undefined;
+  const found = constantPower(emf, inner + wires, power);
+  if (!found.ok) return { ok: false, largest: found.largestPower };
+  return { ok: true, current: found.current, converterVoltage: found.voltage, batteryVoltage: emf - found.current * inner, emf };
+}
+
+function orZero(value: number): number {
+  return Number.isNaN(value) ? 0 : value;
+}

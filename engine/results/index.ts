@@ -1,0 +1,46 @@
+// All results by kind, in the order in which people read them.
+import type { KindName } from '../kinds/kind.ts';
+import { dimensions, type Dimension } from '../units/dimension.ts';
+import { batteryResults } from './battery.ts';
+import { cableResults } from './cable.ts';
+import { converterCurrentResults } from './converter-current.ts';
+import { converterVoltageResults } from './converter-voltage.ts';
+import type { Result } from './definition.ts';
+import { diodeResults } from './diodes.ts';
+import { dutyResults } from './duty.ts';
+import { energyResults } from './energy.ts';
+import { filterResults } from './filter.ts';
+import { gridResults } from './grid.ts';
+import { transformerResults } from './transformer.ts';
+import { windingResults } from './winding.ts';
+
+export const results: readonly Result[] = [
+  ...gridResults,
+  ...cableResults,
+  ...windingResults,
+  ...transformerResults,
+  ...filterResults,
+  ...diodeResults,
+  ...converterVoltageResults,
+  ...converterCurrentResults,
+  ...batteryResults,
+  ...energyResults,
+  ...dutyResults,
+];
+
+const byKind = new Map<KindName, readonly Result[]>();
+
+export function resultsOf(kind: KindName): readonly Result[] {
+  let list = byKind.get(kind);
+  if (list === undefined) byKind.set(kind, (list = results.filter(result => result.on === kind)));
+  return list;
+}
+
+export function resultOf(kind: KindName, name: string): Result | undefined {
+  return resultsOf(kind).find(result => result.name === name);
+}
+
+export function resultDimension(kind: KindName, name: string): Dimension | undefined {
+  const result = resultOf(kind, name);
+  return result === undefined ? undefined : dimensions[result.dimension];
+}

@@ -1,0 +1,224 @@
+// What a derived value's function may look at: facts, other values, the topology. Every look is recorded, so that the
+// pulls are the derivation and a value is computed again only when something that it looked at has changed.
+import { factIn, type Component, type CurveFact, type Fact, type NumberFact } from '../model/plant.ts';
+import type { Route } from '../model/topology.ts';
+import { curveAt, evaluateCurve } from '../units/curve.ts';
+import { pointIndex, pointsOf, type At, type Definition, type Result, type Step } from './definition.ts';
+import type { Graph, Slab } from './graph.ts';
+
+export type Corner = 'low' | 'nominal' | 'high';
+
+/** A curve or a plain number as a function, with the points between which it bends. */
+export interface Reading {
+  readonly of: (x: number) => number;
+  readonly knots: readonly number[];
+  /** The axis of the curve; undefined for a plain number. */
+  readonly axis: string | undefined;
+}
+
+/** A curve that was asked for a point beyond its ends. */
+export interface OutsideCurve {
+  readonly tag: string;
+  readonly property: string;
+  readonly axis: string;
+  readonly x: number;
+  readonly first: number;
+  readonly last: number;
+}
+
+/** One input of one computation, for hover and explanation. */
+export type Noted =
+  | { readonly kind: 'fact'; readonly component: Component; readonly fact: Fact; readonly value: number | undefined; readonly label: string }
+  | { readonly kind: 'value'; readonly component: Component; readonly result: Result; readonly value: number; readonly duty: Component | undefined; readonly at: At };
+
+/** Dependencies of a slab, as names and the values seen under them. */
+export interface Dependencies {
+  readonly facts: { readonly tag: string; readonly property: string; readonly value: Fact['value'] | undefined }[];
+  readonly slabs: { readonly tag: string; readonly definition: Definition; readonly duty: string | undefined; readonly values: Slab['values'] }[];
+  topology: boolean;
+  duties: boolean;
+}
+
+export class Read {
+  readonly self: Component;
+  readonly duty: Component | undefined;
+  readonly dependencies: Dependencies = { facts: [], slabs: [], topology: false, duties: false };
+  readonly outside: OutsideCurve[] = [];
+  private readonly graph: Graph;
+  private readonly caseIndex: number;
+  private readonly notes: Noted[] | undefined;
+
+  constructor(graph: Graph, self: Component, caseIndex: number, duty: Component | undefined, notes?: Noted[]) {
+    this.graph = graph;
+    this.self = self;
+    this.caseIndex = caseIndex;
+    this.duty = duty;
+    this.notes = notes;
+  }
+
+  /** The duty whose values these are. Only values that vary with the duty may ask. */
+  get demand(): Component {
+    if (this.duty === undefined) throw new Error(`a value of ${this.self.tag} asks for a duty without varying with it`);
+    return this.duty;
+  }
+
+  get site(): Component {
+    return this.graph.plant.site;
+  }
+
+  get practice(): Component {
+    return this.graph.plant.practice;
+  }
+
+  get duties(): readonly Component[] {
+    this.dependencies.duties = true;
+    return this.graph.plant.duties;
+  }
+
+  component(tag: string): Component | undefined {
+    return this.graph.plant.byTag.get(tag);
+  }
+
+  /** The route of a converter; of any other component the first that passes it. */
+  route(component: Component): Route | undefined {
+    return this.routes(component)[0];
+  }
+
+  routes(component: Component): readonly Route[] {
+    this.dependencies.topology = true;
+    return this.graph.routesOf(component.tag);
+  }
+
+  allRoutes(): readonly Route[] {
+    this.dependencies.topology = true;
+    return this.graph.plant.topology.routes;
+  }
+
+  /** A number in SI at a corner of its spread; NaN where nothing is stated or assumed. */
+  number(component: Component, property: string, corner: Corner = 'nominal'): number {
+    const fact = this.fact(component, property);
+    const value = fact?.value.type === 'number' ? fact.value[corner] : Number.NaN;
+    if (this.notes !== undefined && fact !== undefined) this.note(component, fact, value, corner);
+    return value;
+  }
+
+  has(component: Component, property: string): boolean {
+    return this.fact(component, property) !== undefined;
+  }
+
+  /** A choice, or the tag that a reference names. */
+  word(component: Component, property: string): string | undefined {
+    const fact = this.fact(component, property);
+    if (this.notes !== undefined && fact !== undefined) this.note(component, fact, Number.NaN, 'nominal');
+    return fact?.value.type === 'word' ? fact.value.word : undefined;
+  }
+
+  /** Whole number fact: form, clauses, per. */
+  numberFact(component: Component, property: string): NumberFact | undefined {
+    const fact = this.fact(component, property);
+    if (this.notes !== undefined && fact?.value.type === 'number') this.note(component, fact, fact.value.nominal, 'nominal');
+    return fact?.value.type === 'number' ? fact.value : undefined;
+  }
+
+  /** A number or a curve as a function; undefined where nothing is stated. */
+  reading(component: Component, property: string): Reading | undefined {
+    const fact = this.fact(component, property);
+    if (fact === undefined) return undefined;
+    const { value } = fact;
+    if (value.type === 'number') {
+      if (this.notes !== undefined) this.note(component, fact, value.nominal, 'nominal');
+      return { of: () => value.nominal, knots: [], axis: undefined };
+    }
+    if (value.type !== 'curve') return undefined;
+    if (this.notes !== undefined) this.note(component, fact, Number.NaN, 'nominal');
+    return { of: x => curveAt(value.curve, x), knots: value.curve.x, axis: value.axes[0] };
+  }
+
+  /** A number, or a curve at x; a point beyond the curve's ends is kept for a finding. */
+  at(component: Component, property: string, x: number): number {
+    const fact = this.fact(component, property);
+    if (fact === undefined) return Number.NaN;
+    const { value } = fact;
+    if (value.type === 'number') {
+      if (this.notes !== undefined) this.note(component, fact, value.nominal, 'nominal');
+      return value.nominal;
+    }
+    if (value.type !== 'curve' || Number.isNaN(x)) return Number.NaN;
+    const result = this.onCurve(component, fact, value, x);
+    if (this.notes !== undefined) this.note(component, fact, result, 'nominal');
+    return result;
+  }
+
+  perUnit(component: Component, property: string): 'cell' | 'string' | undefined {
+    const value = this.fact(component, property)?.value;
+    return value?.type === 'number' || value?.type === 'curve' ? value.per : undefined;
+  }
+
+  /** Another value of the same case; coordinates default to the point that is being computed. */
+  value(component: Component, result: Result, at: At, duty: Component | undefined = this.duty): number {
+    const slab = this.slab(component, result, duty);
+    const value = slab === undefined ? Number.NaN : (slab.values[pointIndex(result, at)] as number);
+    this.notes?.push({ kind: 'value', component, result, value, duty: result.axes.includes('duty') ? duty : undefined, at });
+    return value;
+  }
+
+  step<T>(component: Component, step: Step<T>, at: At, duty: Component | undefined = this.duty): T | undefined {
+    const slab = this.slab(component, step as Step<unknown>, duty);
+    if (slab === undefined) return undefined;
+    if (this.notes !== undefined) this.graph.noteStep(this.notes, component, step as Step<unknown>, this.caseIndex, step.axes.includes('duty') ? duty : undefined, at);
+    return slab.values[pointIndex(step as Step<unknown>, at)] as T;
+  }
+
+  /** The worst of another value in this case, over all its duties and points; NaN where it is known nowhere. */
+  worst(component: Component, result: Result, end: 'highest' | 'lowest' = result.worst): number {
+    let worst = Number.NaN;
+    let where: { duty: Component | undefined; at: At } | undefined;
+    const duties = result.axes.includes('duty') ? this.duties : [undefined];
+    for (const duty of duties) {
+      const slab = this.slab(component, result, duty);
+      if (slab === undefined) continue;
+      for (const [index, at] of pointsOf(result).entries()) {
+        const value = slab.values[index] as number;
+        if (Number.isNaN(value) || !(Number.isNaN(worst) || (end === 'highest' ? value > worst : value < worst))) continue;
+        worst = value;
+        where = { duty, at };
+      }
+    }
+    if (where !== undefined) this.notes?.push({ kind: 'value', component, result, value: worst, ...where });
+    return worst;
+  }
+
+  private fact(component: Component, property: string): Fact | undefined {
+    const fact = factIn(this.graph.plant.cases[this.caseIndex]!, component, property);
+    const { facts } = this.dependencies;
+    if (!facts.some(known => known.property === property && known.tag === component.tag)) {
+      facts.push({ tag: component.tag, property, value: fact?.value });
+    }
+    return fact;
+  }
+
+  private slab(component: Component, definition: Definition, duty: Component | undefined): Slab | undefined {
+    const of = definition.axes.includes('duty') ? duty : undefined;
+    if (definition.axes.includes('duty') && of === undefined) throw new Error(`${this.self.tag} pulls ${component.tag}.${definition.name} without a duty`);
+    if (definition.on !== component.kind.name) throw new Error(`${component.tag} is no ${definition.on}: it has no ${definition.name}`);
+    const slab = this.graph.slab(component, definition, this.caseIndex, of);
+    const { slabs } = this.dependencies;
+    const dutyTag = of?.tag;
+    if (!slabs.some(known => known.definition === definition && known.tag === component.tag && known.duty === dutyTag)) {
+      slabs.push({ tag: component.tag, definition, duty: dutyTag, values: slab.values });
+    }
+    return slab;
+  }
+
+  private onCurve(component: Component, fact: Fact, value: CurveFact, x: number): number {
+    const { value: y, outside, first, last } = evaluateCurve(value.curve, x);
+    if (outside !== undefined) this.outside.push({ tag: component.tag, property: fact.property.name, axis: value.axes[0] ?? 'x', x, first, last });
+    return y;
+  }
+
+  private note(component: Component, fact: Fact, value: number, corner: Corner): void {
+    const spread = fact.value.type === 'number' && fact.value.form !== 'exact';
+    const label = `${component.tag}.${fact.property.name}${spread && corner !== 'nominal' ? ` (${corner === 'low' ? 'lowest' : 'highest'})` : ''}`;
+    this.notes?.push({ kind: 'fact', component, fact, value: Number.isNaN(value) ? undefined : value, label });
+  }
+}

@@ -1,0 +1,152 @@
+// The public table of derived values: rows for people and programs, derivations on demand.
+import type { Derivation, DerivationInput, ValueKey, ValueRow, ValueTable } from '../analysis.ts';
+import { judged, pointView, type Spot } from '../checks/context.ts';
+import type { PointView } from '../finding.ts';
+import type { Component, Fact } from '../model/plant.ts';
+import { dimensions, type Dimension } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import { pointsOf, type Result } from './definition.ts';
+import type { Graph } from './graph.ts';
+import { resultOf, resultsOf } from './index.ts';
+import type { Noted } from './read.ts';
+
+export const emptyValues: ValueTable = { names: [], worst: () => undefined, all: () => [], explain: () => undefined };
+
+export function valueTable(graph: Graph): ValueTable {
+  let names: readonly string[] | undefined;
+  return {
+    get names() {
+      names ??= graph.plant.components.flatMap(component => resultsOf(component.kind.name).map(result => `${component.tag}.${result.name}`));
+      return names;
+    },
+    worst: name => {
+      const spot = worstOf(graph, name);
+      return spot === undefined ? undefined : rowOf(graph, spot);
+    },
+    all: name => spotsOf(graph, name).map(spot => rowOf(graph, spot)),
+    explain: key => {
+      const spot = spotFor(graph, key);
+      return spot === undefined ? undefined : derivationOf(graph, spot);
+    },
+  };
+}
+
+function locate(graph: Graph, name: string): { component: Component; result: Result } | undefined {
+  const dot = name.lastIndexOf('.');
+  const component = graph.plant.byTag.get(name.slice(0, dot));
+  const result = component === undefined ? undefined : resultOf(component.kind.name, name.slice(dot + 1));
+  return component === undefined || result === undefined ? undefined : { component, result };
+}
+
+/** All points, those without a value too. */
+function spotsOf(graph: Graph, name: string): readonly Spot[] {
+  const found = locate(graph, name);
+  if (found === undefined) return [];
+  const { component, result } = found;
+  const duties = result.axes.includes('duty') ? graph.plant.duties : [undefined];
+  return graph.plant.cases.flatMap((_, caseIndex) =>
+    duties.flatMap(duty => {
+      const { values } = graph.slab(component, result, caseIndex, duty);
+      return pointsOf(result).map((at, index) => ({ component, result, value: values[index] as number, caseIndex, duty, at }));
+    }),
+  );
+}
+
+/** The worst known value; a spot without a value where it is known nowhere. */
+function worstOf(graph: Graph, name: string): Spot | undefined {
+  const spots = spotsOf(graph, name);
+  let worst: Spot | undefined;
+  for (const spot of spots) {
+    if (Number.isNaN(spot.value)) continue;
+    if (worst === undefined || (spot.result.worst === 'highest' ? spot.value > worst.value : spot.value < worst.value)) worst = spot;
+  }
+  const found = locate(graph, name);
+  return worst ?? spots[0] ?? (found === undefined ? undefined : { ...found, value: Number.NaN, caseIndex: 0, duty: undefined, at: { direction: 0, voltage: 0, soc: 0 } });
+}
+
+function spotFor(graph: Graph, key: ValueKey): Spot | undefined {
+  if (key.point === undefined) return worstOf(graph, key.name);
+  const wanted = JSON.stringify(key.point);
+  return spotsOf(graph, key.name).find(spot => JSON.stringify(pointView(graph, spot)) === wanted) ?? worstOf(graph, key.name);
+}
+
+function rowOf(graph: Graph, spot: Spot): ValueRow {
+  const { result } = spot;
+  return {
+    name: `${spot.component.tag}.${result.name}`,
+    meaning: result.meaning,
+    value: known(spot.value),
+    unit: dimensions[result.dimension].unit,
+    display: judged(spot).display,
+    point: pointView(graph, spot),
+    formula: result.formula,
+    source: result.source,
+    inputs: inputsOf(graph, spot),
+  };
+}
+
+function derivationOf(graph: Graph, spot: Spot): Derivation {
+  return { ...rowOf(graph, spot), subject: spot.component.tag, corners: spot.result.corners, limit: undefined };
+}
+
+function inputsOf(graph: Graph, spot: Spot): readonly DerivationInput[] {
+  if (spot.duty === undefined && spot.result.axes.includes('duty')) return [];
+  const inputs = new Map<string, DerivationInput>();
+  for (const noted of graph.trace(spot.component, spot.result, spot.caseIndex, spot.duty, spot.at)) {
+    const input = noted.kind === 'fact' ? factInput(noted) : valueInput(graph, noted, spot.caseIndex);
+    const key = `${input.name} ${input.value} ${JSON.stringify(input.key?.point)}`;
+    if (!inputs.has(key)) inputs.set(key, input);
+  }
+  return [...inputs.values()];
+}
+
+function factInput({ component, fact, value, label }: Extract<Noted, { kind: 'fact' }>): DerivationInput {
+  const dimension: Dimension | undefined = fact.value.type === 'number' || fact.value.type === 'curve' ? fact.value.dimension : undefined;
+  const shown = dimension === undefined || value === undefined ? oneLine(fact.written) : show(value, dimension);
+  return {
+    name: label.startsWith(component.tag) ? label : `${component.tag}.${label}`,
+    value,
+    unit: dimension?.unit ?? '',
+    display: shown,
+    kind: 'fact',
+    provenance: provenanceOf(fact),
+    place: fact.place,
+    key: undefined,
+  };
+}
+
+function valueInput(graph: Graph, { component, result, value, duty, at }: Extract<Noted, { kind: 'value' }>, caseIndex: number): DerivationInput {
+  const spot = { component, result, value, caseIndex, duty, at };
+  const name = `${component.tag}.${result.name}`;
+  const point: PointView = pointView(graph, spot);
+  return { name, value: known(value), unit: dimensions[result.dimension].unit, display: judged(spot).display, kind: 'value', provenance: undefined, place: undefined, key: { name, point } };
+}
+
+/** Who says so, in words. */
+export function provenanceOf(fact: Fact): string {
+  const { class: of, text } = fact.provenance;
+  const through = fact.inherited ? ', from its part' : '';
+  switch (of) {
+    case 'stated':
+      return `stated${through}`;
+    case 'sourced':
+      return `stated${through}: ${text ?? 'a source'}`;
+    case 'assumed':
+      return `assumed by the author${text === undefined ? '' : `: ${text}`}`;
+    case 'tool':
+      return `assumed by the tool${text === undefined ? '' : `: ${text}`}`;
+    case 'picked':
+      return 'picked';
+    case 'computed':
+      return 'computed from facts';
+  }
+}
+
+function oneLine(text: string): string {
+  const line = text.replace(/\s+/g, ' ');
+  return line.length > 60 ? `${line.slice(0, 57)}…` : line;
+}
+
+function known(value: number): number | undefined {
+  return Number.isNaN(value) ? undefined : value;
+}

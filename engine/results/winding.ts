@@ -1,0 +1,252 @@
+// The window of the converter-side winding voltage: what bounds it above and below, and what binds each end.
+//
+// Each bound is the winding voltage at which one condition is just met, all else as stated: found by solving the same
+// ladders as everything else with the winding voltage as the unknown. The transformer keeps its per-cent impedance.
+import type { Component } from '../model/plant.ts';
+import { noLoadVoltage, solveLadder } from '../physics/ladder.ts';
+import { highestVoltageCorner, makeAcPath, nominalCorner, sourceImpedance, type PathCorner } from './ac-path.ts';
+import { batteryOf } from './battery-model.ts';
+import { floorVoltage, restVoltageMin } from './battery.ts';
+import { ratedCurrent } from './converter-current.ts';
+import { modulationFactor, voltageAvailable } from './converter-voltage.ts';
+import { defineResult, defineStep, type At } from './definition.ts';
+import { highestNetworkVoltage } from './diodes.ts';
+import { demand, networkVoltage } from './flow.ts';
+import type { Read } from './read.ts';
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
+/** Tried winding voltages: from a twentieth to twenty times of the stated one. */
+const reach = 20;
+
+/**
+ * The winding voltage at which `excess` changes sign, by bisection on a logarithmic scale: positive excess means too
+ * high. NaN where it does not change sign within reach.
+ */
+function boundary(stated: number, excess: (voltage: number) => number): number {
+  if (!(stated > 0)) return Number.NaN;
+  let low = stated / reach;
+  let high = stated * reach;
+  const atLow = excess(low);
+  const atHigh = excess(high);
+  if (Number.isNaN(atLow) || Number.isNaN(atHigh) || atLow > 0 || atHigh < 0) return Number.NaN;
+  for (let step = 0; step < 60 && high / low > 1 + 1e-10; step++) {
+    const middle = Math.sqrt(low * high);
+    if (excess(middle) > 0) high = middle;
+    else low = middle;
+  }
+  return Math.sqrt(low * high);
+}
+
+interface Winding {
+  readonly transformer: Component;
+  readonly stated: number;
+}
+
+/** The transformer whose converter-side winding is asked for: the one nearest to the converter, not reversed. */
+function windingOf(read: Read): Winding | undefined {
+  const passed = read.route(read.self)?.ac.findLast(element => element.kind === 'transformer');
+  const transformer = passed === undefined || passed.reversed ? undefined : read.component(passed.tag);
+  return transformer === undefined ? undefined : { transformer, stated: read.number(transformer, 'secondary_voltage') };
+}
+
+/** The ladder with another winding voltage in the place of the stated one. */
+function pathWith(read: Read, corner: PathCorner, secondaryVoltage: number) {
+  return makeAcPath(read, { ...corner, secondaryVoltage });
+}
+
+const maxDiode = defineStep<number>({
+  name: 'winding_max_diode_of',
+  on: 'converter',
+  axes: [],
+  compute: read => {
+    const winding = windingOf(read);
+    const battery = batteryOf(read);
+    const tag = read.route(read.self)?.grid;
+    const grid = tag === undefined ? undefined : read.component(tag);
+    const source = sourceImpedance(read, 'weakest');
+    if (winding === undefined || battery === undefined || grid === undefined || source === undefined) return Number.NaN;
+    const allowed = read.value(battery, floorVoltage, noPoint) / Math.SQRT2;
+    const network = highestNetworkVoltage(read, grid);
+    return boundary(winding.stated, voltage => {
+      const path = pathWith(read, highestVoltageCorner, voltage);
+      const found = path === undefined ? undefined : noLoadVoltage(path.elements, network, source);
+      return found?.ok === true ? found.voltage - allowed : Number.NaN;
+    });
+  },
+});
+
+const maxControl = defineStep<number>({
+  name: 'winding_max_control_of',
+  on: 'converter',
+  axes: [],
+  compute: read => {
+    const winding = windingOf(read);
+    const battery = batteryOf(read);
+    const tag = read.route(read.self)?.grid;
+    const grid = tag === undefined ? undefined : read.component(tag);
+    if (winding === undefined || battery === undefined || grid === undefined) return Number.NaN;
+    const available = read.value(read.self, modulationFactor, noPoint) * read.value(battery, restVoltageMin, noPoint);
+    const bounds = ([[1, 'control_margin'], [2, 'control_margin_worst']] as const).map(([voltage, limit]) => {
+      const network = networkVoltage(read, grid, undefined, { ...noPoint, voltage });
+      const allowed = available / (1 + read.number(read.practice, limit));
+      return boundary(winding.stated, tried => {
+        const path = pathWith(read, nominalCorner, tried);
+        const solved = path === undefined ? undefined : solveLadder(path.elements, network, 0, 0);
+        return solved?.ok === true ? solved.terminalVoltage - allowed : Number.NaN;
+      });
+    });
+    return Math.min(...bounds);
+  },
+});
+
+const maxLoad = defineStep<number>({
+  name: 'winding_max_load_of',
+  on: 'converter',
+  axes: ['duty', 'direction', 'soc'],
+  compute: (read, at) => {
+    const margin = read.number(read.practice, 'control_margin_worst');
+    const point = { ...at, voltage: 2 };
+    const allowed = read.value(read.self, voltageAvailable, point) / (1 + margin);
+    return underDuty(read, point, ladder => ladder.terminalVoltage - allowed);
+  },
+});
+
+const minCurrent = defineStep<number>({
+  name: 'winding_min_current_of',
+  on: 'converter',
+  axes: ['duty', 'direction'],
+  compute: (read, at) => {
+    const allowed = read.value(read.self, ratedCurrent, at) * read.number(read.practice, 'converter_loading');
+    return underDuty(read, { ...at, voltage: 0 }, ladder => allowed - ladder.terminalCurrent);
+  },
+});
+
+/** The boundary of a condition on the loaded ladder of the duty; only duties that are measured at the network count. */
+function underDuty(read: Read, at: At, excess: (ladder: { terminalVoltage: number; terminalCurrent: number }) => number): number {
+  const winding = windingOf(read);
+  const asked = read.step(read.self, demand, at);
+  const tag = read.route(read.self)?.grid;
+  const grid = tag === undefined ? undefined : read.component(tag);
+  if (winding === undefined || asked === undefined || grid === undefined || asked.place !== 'grid') return Number.NaN;
+  const network = networkVoltage(read, grid, read.demand, at);
+  return boundary(winding.stated, voltage => {
+    const path = pathWith(read, nominalCorner, voltage);
+    const solved = path === undefined ? undefined : solveLadder(path.elements, network, asked.active, asked.reactive);
+    return solved?.ok === true ? excess(solved) : Number.NaN;
+  });
+}
+
+/** The least or greatest of a converter's bound over the routes, duties and points of the transformer. */
+function overRoutes(read: Read, end: 'least' | 'greatest', pull: (converter: Component) => readonly number[]): number {
+  let found = Number.NaN;
+  for (const route of read.routes(read.self)) {
+    const converter = read.component(route.converter);
+    for (const bound of converter === undefined ? [] : pull(converter)) {
+      if (Number.isNaN(bound)) continue;
+      if (Number.isNaN(found) || (end === 'least' ? bound < found : bound > found)) found = bound;
+    }
+  }
+  return found;
+}
+
+const both = [0, 1] as const;
+
+export const windingMaxDiode = defineResult({
+  name: 'winding_max_diode',
+  on: 'transformer',
+  dimension: 'voltage',
+  axes: [],
+  worst: 'lowest',
+  corners: 'all tolerances at their worst',
+  meaning: 'Highest secondary voltage at which the blocked diodes stay below the battery at its lowest connected state of charge.',
+  formula: '√2 · U_b(U_2) = E(soc_lowest), solved for U_2',
+  source: 'see diode_margin',
+  compute: read => overRoutes(read, 'least', converter => [read.step(converter, maxDiode, noPoint) ?? Number.NaN]),
+});
+
+export const windingMaxControl = defineResult({
+  name: 'winding_max_control',
+  on: 'transformer',
+  dimension: 'voltage',
+  axes: [],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Highest secondary voltage at which the control margin at rest is kept, at nominal and at highest network voltage.',
+  formula: 'k·E(soc_min) / (1 + margin) = U_0(U_2), solved for U_2; the smaller of the two',
+  source: 'margins of the practice',
+  compute: read => overRoutes(read, 'least', converter => [read.step(converter, maxControl, noPoint) ?? Number.NaN]),
+});
+
+export const windingMaxLoad = defineResult({
+  name: 'winding_max_load',
+  on: 'transformer',
+  dimension: 'voltage',
+  axes: [],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Highest secondary voltage at which the converter still reaches every duty’s voltage, with margin, at the highest network voltage.',
+  formula: 'U_av / (1 + margin_worst) = U_c(U_2), solved for U_2; the smallest over all duties',
+  source: 'margins of the practice',
+  compute: read =>
+    overRoutes(read, 'least', converter =>
+      read.duties.flatMap(duty => both.flatMap(direction => both.map(soc => read.step(converter, maxLoad, { direction, voltage: 0, soc }, duty) ?? Number.NaN))),
+    ),
+});
+
+export const windingMax = defineResult({
+  name: 'winding_max',
+  on: 'transformer',
+  dimension: 'voltage',
+  axes: [],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Upper end of the window for the secondary voltage: the least of its bounds.',
+  formula: 'min(winding_max_diode, winding_max_control, winding_max_load)',
+  source: 'definition',
+  compute: read => least([windingMaxDiode, windingMaxControl, windingMaxLoad].map(result => read.value(read.self, result, noPoint))),
+});
+
+export const windingMinCurrent = defineResult({
+  name: 'winding_min_current',
+  on: 'transformer',
+  dimension: 'voltage',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Lowest secondary voltage at which no duty overloads the converter, at the lowest network voltage.',
+  formula: 'I_c(U_2) = I_r · permitted loading, solved for U_2; the largest over all duties',
+  source: 'definition',
+  compute: read =>
+    overRoutes(read, 'greatest', converter =>
+      read.duties.flatMap(duty => both.map(direction => read.step(converter, minCurrent, { direction, voltage: 0, soc: 0 }, duty) ?? Number.NaN)),
+    ),
+});
+
+export const windingMin = defineResult({
+  name: 'winding_min',
+  on: 'transformer',
+  dimension: 'voltage',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Lower end of the window for the secondary voltage: the converter’s current, or the bottom of its own voltage span at the lowest network voltage.',
+  formula: 'max(winding_min_current, lowest AC voltage of the converter · U_n/U_n,min)',
+  source: 'definition',
+  compute: read => {
+    const own = overRoutes(read, 'greatest', converter => {
+      const tag = read.route(converter)?.grid;
+      const grid = tag === undefined ? undefined : read.component(tag);
+      if (grid === undefined) return [];
+      return [(read.number(converter, 'ac_voltage', 'low') * read.number(grid, 'voltage')) / read.number(grid, 'voltage', 'low')];
+    });
+    return -least([-read.value(read.self, windingMinCurrent, noPoint), -own]);
+  },
+});
+
+function least(bounds: readonly number[]): number {
+  const known = bounds.filter(bound => !Number.isNaN(bound));
+  return known.length === 0 ? Number.NaN : Math.min(...known);
+}
+
+export const windingResults = [windingMaxDiode, windingMaxControl, windingMaxLoad, windingMax, windingMinCurrent, windingMin];

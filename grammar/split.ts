@@ -1,0 +1,130 @@
+// Cuts a file into chunks, one for each declaration, before anything is parsed.
+//
+// A head word at the beginning of a line begins a declaration and closes whatever is still open, unless the line is
+// indented deeper than the open declaration. Comment lines directly above a head belong to it.
+
+import { isClauseWord, isHead } from './words.ts';
+
+const LINE_WORD = /[ \t\u00a0\ufeff]*([\p{L}_][\p{L}\p{M}\p{Nd}_]*)(?:[ \t\u00a0]*\.[ \t\u00a0]*[\p{L}_][\p{L}\p{M}\p{Nd}_]*)*[ \t\u00a0]*(.?)(.?)/uy;
+const CONTINUING = /[-+*/^=<>.,:(±×·⋅∙⁄∕→≤≥≠‥…−]/;
+
+interface Scan {
+  /** Braces and parentheses that are open. */
+  braces: number;
+  parens: number;
+  /** The last character that is neither blank nor comment. */
+  last: string;
+}
+
+/** The offsets at which chunks begin; the first is 0 unless the text is empty. Linear in the length of the text. */
+export function splitAtHeads(text: string): number[] {
+  const starts: number[] = text.length > 0 ? [0] : [];
+  const scan: Scan = { braces: 0, parens: 0, last: '' };
+  let head: string | undefined;
+  let headIndent = 0;
+  let hasBlock = false;
+  let comments: number | undefined;
+  let offset = 0;
+  while (offset < text.length) {
+    const end = lineEnd(text, offset);
+    const first = skipBlanks(text, offset, end);
+    const character = text[first];
+    if (first === end) comments = undefined;
+    else if (character === '#') comments ??= offset;
+    else {
+      const indent = first - offset;
+      const isInside = scan.braces > 0;
+      const word = isInside && indent > headIndent ? undefined : leadingWord(text, offset);
+      const begins =
+        word !== undefined &&
+        (word.isHead
+          ? !isInside || indent <= headIndent
+          : !isInside && startsAnew(word, scan, head, hasBlock, indent <= headIndent));
+      if (begins && word !== undefined) {
+        const start = comments ?? offset;
+        if (start > 0) starts.push(start);
+        scan.braces = 0;
+        scan.parens = 0;
+        scan.last = '';
+        head = word.text;
+        headIndent = indent;
+        hasBlock = false;
+      }
+      comments = undefined;
+      scanLine(text, first, end, scan);
+      if (scan.braces > 0 || scan.last === '}') hasBlock = true;
+    }
+    offset = nextLine(text, end);
+  }
+  return starts;
+}
+
+interface LeadingWord {
+  readonly text: string;
+  readonly isHead: boolean;
+  readonly isAssignment: boolean;
+  readonly opensBlock: boolean;
+}
+
+function leadingWord(text: string, offset: number): LeadingWord | undefined {
+  LINE_WORD.lastIndex = offset;
+  const match = LINE_WORD.exec(text);
+  const word = match?.[1];
+  if (match === null || word === undefined) return undefined;
+  const isAssignment = match[2] === '=' && match[3] !== '=';
+  const isPath = /[.]/.test(match[0]);
+  return { text: word, isHead: isHead(word) && !isAssignment && !isPath, isAssignment, opensBlock: match[2] === '{' };
+}
+
+/** A line that begins with a word which is no head: a declaration all the same, misspelt perhaps, or a lost line? */
+function startsAnew(word: LeadingWord, scan: Scan, head: string | undefined, hasBlock: boolean, isOutdented: boolean): boolean {
+  if (head === undefined) return true;
+  if (word.isAssignment || isClauseWord(word.text) || !isOutdented || scan.parens > 0) return false;
+  if (CONTINUING.test(scan.last)) return false;
+  return !(head === 'catalogue' && !hasBlock && word.opensBlock);
+}
+
+function scanLine(text: string, from: number, end: number, scan: Scan): void {
+  for (let index = from; index < end; index++) {
+    const character = text[index]!;
+    if (character === '#') return;
+    if (character === ' ' || character === '\t') continue;
+    if (character === '"') index = textEnd(text, index, end);
+    else if (character === '{') scan.braces++;
+    else if (character === '}') scan.braces = Math.max(0, scan.braces - 1);
+    else if (character === '(') scan.parens++;
+    else if (character === ')') scan.parens = Math.max(0, scan.parens - 1);
+    scan.last = character;
+  }
+}
+
+/** Offset of the closing quote, or of the last character of the line. */
+function textEnd(text: string, open: number, end: number): number {
+  for (let index = open + 1; index < end; index++) {
+    if (text[index] === '\\') index++;
+    else if (text[index] === '"') return index;
+  }
+  return end - 1;
+}
+
+function skipBlanks(text: string, from: number, end: number): number {
+  let index = from;
+  while (index < end && isBlank(text.charCodeAt(index))) index++;
+  return index;
+}
+
+function isBlank(code: number): boolean {
+  return code === 32 || code === 9 || code === 0xa0 || code === 0xfeff || code === 11 || code === 12;
+}
+
+function lineEnd(text: string, from: number): number {
+  for (let index = from; index < text.length; index++) {
+    const code = text.charCodeAt(index);
+    if (code === 10 || code === 13) return index;
+  }
+  return text.length;
+}
+
+function nextLine(text: string, end: number): number {
+  return text[end] === '\r' && text[end + 1] === '\n' ? end + 2 : end + 1;
+}

@@ -1,0 +1,57 @@
+// Reads and analyses files for the commands; the same path through the code as in the editor, without the waiting.
+import type { Analysis, AnalysisSettings, WorkspacePath } from '../../engine/analysis.ts';
+import { analyze } from '../../engine/analyze.ts';
+import type { LineIndex } from '../lines.ts';
+import { createNodeHost } from '../node-host.ts';
+import { type Closure, createSources, type Sources } from '../sources.ts';
+import { localDate } from '../today.ts';
+import type { TargetGroup } from './targets.ts';
+
+export interface Loaded {
+  readonly root: string;
+  readonly path: WorkspacePath;
+  readonly analysis: Analysis;
+  /** Lines of the file itself and of every file that it uses. */
+  readonly linesOf: (path: WorkspacePath) => LineIndex | undefined;
+}
+
+/** Why a file could not even be looked at. */
+export interface Unreadable {
+  readonly root: string;
+  readonly path: WorkspacePath;
+  readonly reason: string;
+}
+
+/** Analyses the files one after the other; what they share is read and parsed once. */
+export async function* loadAll(groups: readonly TargetGroup[]): AsyncGenerator<Loaded | Unreadable> {
+  for (const { root, files } of groups) {
+    const sources = createSources(createNodeHost(root));
+    for (const path of files) yield await loadOne(root, path, sources);
+  }
+}
+
+export function isUnreadable(loaded: Loaded | Unreadable): loaded is Unreadable {
+  return 'reason' in loaded;
+}
+
+async function loadOne(root: string, path: WorkspacePath, sources: Sources): Promise<Loaded | Unreadable> {
+  const closure = await sources.loadClosure(path);
+  const reason = whyUnreadable(closure);
+  if (reason !== undefined) return { root, path, reason };
+  const analysis = analyze(path, closure.snapshot, settings());
+  // Nobody can use a file that holds a plant, so nobody will ask for it again.
+  if (analysis.plant !== undefined) sources.forget(path);
+  return { root, path, analysis, linesOf: at => closure.sources.get(at)?.lines };
+}
+
+function whyUnreadable(closure: Closure): string | undefined {
+  const state = closure.snapshot.files.get(closure.path);
+  if (state === undefined || state.state === 'text') return undefined;
+  if (state.state === 'missing') return 'it is not there any more';
+  if (state.state === 'outside') return 'it is a link that leads out of the workspace';
+  return state.reason;
+}
+
+function settings(): AnalysisSettings {
+  return { today: localDate(new Date()) };
+}

@@ -1,0 +1,50 @@
+// `values` for people and for other programs.
+import type { ValueRow } from '../../../engine/analysis.ts';
+import { describePoint } from '../../findings.ts';
+import type { ValuesOutput } from '../schemas.ts';
+import { harmless, type Style } from '../terminal.ts';
+import { finite, pointOutput } from './check-json.ts';
+
+export function valuesAsText(rows: readonly ValueRow[], style: Style): string {
+  const nameWidth = Math.max(0, ...rows.map(row => row.name.length));
+  const displayWidth = Math.max(0, ...rows.map(row => row.display.length));
+  return rows.map(row => showRow(row, nameWidth, displayWidth, style)).join('');
+}
+
+function showRow(row: ValueRow, nameWidth: number, displayWidth: number, style: Style): string {
+  const point = describePoint(row.point);
+  const inputs = row.inputs.map(input => `${input.name} = ${input.display}`).join(', ');
+  const remarks = [row.formula, inputs && `with ${inputs}`, row.source && `after ${row.source}`].filter(Boolean);
+  const name = style.bold(harmless(row.name.padEnd(nameWidth)));
+  const value = harmless(row.display.padStart(displayWidth));
+  return [
+    [name, value, style.colour('grey', harmless(point))].join('  ').trimEnd(),
+    ...remarks.map(remark => `    ${harmless(remark)}`),
+    '',
+  ].join('\n');
+}
+
+export function valuesAsJson(plant: string, rows: readonly ValueRow[]): string {
+  const output: ValuesOutput = {
+    version: 1,
+    plant,
+    values: rows.map(row => ({
+      name: row.name,
+      value: finite(row.value),
+      unit: row.unit,
+      display: row.display,
+      point: pointOutput(row.point),
+      formula: row.formula,
+      source: row.source,
+      inputs: row.inputs.map(input => ({
+        name: input.name,
+        value: finite(input.value),
+        unit: input.unit,
+        display: input.display,
+        kind: input.kind,
+        provenance: input.provenance ?? null,
+      })),
+    })),
+  };
+  return `${JSON.stringify(output, null, 2)}\n`;
+}

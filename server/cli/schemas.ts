@@ -1,0 +1,91 @@
+// The machine-readable output, as schemas: the reporters are typed by them, the tests validate with them, and the build
+// publishes them as JSON Schema. Only types of this file reach the command itself, so that it starts without zod.
+import * as z from 'zod/mini';
+
+/** Raised when a reader of the old form could misread the new one; new fields alone don't raise it. */
+export const outputVersion = 1;
+
+const position = z.strictObject({ line: z.int().check(z.positive()), column: z.int().check(z.positive()) });
+const range = z.strictObject({ start: position, end: position });
+const text = z.string();
+const maybeText = z.nullable(text);
+
+const point = z.strictObject({
+  case: maybeText,
+  duty: maybeText,
+  voltage: z.nullable(z.enum(['low', 'nominal', 'high'])),
+  soc: z.nullable(z.number()),
+  direction: z.nullable(z.enum(['delivering', 'absorbing'])),
+});
+
+/** `value` is in SI, a ratio as a plain number, null where it has no end; `display` is how a person reads it. */
+const judged = z.strictObject({ name: maybeText, value: z.nullable(z.number()), display: text });
+
+const finding = z.strictObject({
+  code: text,
+  severity: z.enum(['error', 'warning', 'note', 'hint']),
+  hazard: z.boolean(),
+  message: text,
+  subject: maybeText,
+  range,
+  point: z.nullable(point),
+  limit: z.nullable(judged),
+  value: z.nullable(judged),
+  source: maybeText,
+  related: z.array(z.strictObject({ path: text, range, message: text })),
+  fixes: z.array(
+    z.strictObject({
+      title: text,
+      safe: z.boolean(),
+      edits: z.array(z.strictObject({ path: text, range, text })),
+    }),
+  ),
+});
+
+/** One entry a file: plants by their name, parts with `plant: null`. */
+export const checkOutput = z.strictObject({
+  version: z.literal(outputVersion),
+  plants: z.array(
+    z.strictObject({ path: text, plant: maybeText, findings: z.array(finding), notChecked: z.array(text) }),
+  ),
+  counts: z.strictObject({
+    errors: z.int(),
+    warnings: z.int(),
+    notes: z.int(),
+    hints: z.int(),
+  }),
+});
+export type CheckOutput = z.infer<typeof checkOutput>;
+
+/** A value that can't be computed or has no end is null; its display says which. */
+const derivedValue = z.strictObject({
+  name: text,
+  value: z.nullable(z.number()),
+  unit: text,
+  display: text,
+  point,
+  formula: text,
+  source: text,
+  inputs: z.array(
+    z.strictObject({
+      name: text,
+      value: z.nullable(z.number()),
+      unit: text,
+      display: text,
+      kind: z.enum(['fact', 'value', 'constant']),
+      provenance: maybeText,
+    }),
+  ),
+});
+
+export const valuesOutput = z.strictObject({
+  version: z.literal(outputVersion),
+  plant: text,
+  values: z.array(derivedValue),
+});
+export type ValuesOutput = z.infer<typeof valuesOutput>;
+
+/** JSON Schema by the name of the command. */
+export function publishedSchemas(): Readonly<Record<string, unknown>> {
+  return { check: z.toJSONSchema(checkOutput), values: z.toJSONSchema(valuesOutput) };
+}

@@ -1,0 +1,151 @@
+// Hover: what a word or number at a place means, where it came from, and how the numbers around it came about.
+import type { Finding } from '../../engine/finding.ts';
+import { kindByName, propertyOf } from '../../engine/kinds/index.ts';
+import { dimensions } from '../../engine/units/dimension.ts';
+import { readUnit, toSI } from '../../engine/units/read.ts';
+import { showNumber } from '../../engine/units/show.ts';
+import type { NumberLiteral, Property, UnitText } from '../../grammar/ast.ts';
+import type { FileContext } from './context.ts';
+import { locate, type Owner, type Thing } from './locate.ts';
+import { codeSpan, derivationMarkdown, escapeMarkdown } from './markdown.ts';
+import { propertyMarkdown } from './property-text.ts';
+import { entityByTag, visibleFrom } from './symbols.ts';
+
+export interface Hover {
+  /** Offsets in the file. */
+  readonly start: number;
+  readonly end: number;
+  readonly markdown: string;
+}
+
+/** A tag has many results: the rest is in the derivation view and in the terminal. */
+const mostResults = 8;
+
+export function hover(context: FileContext, offset: number): Hover | undefined {
+  const spot = locate(context.tree, offset);
+  const findings = context.analysis.findings.filter(({ place }) => {
+    return place.path === context.path && place.start <= offset && offset <= place.end;
+  });
+  const about = spot && aboutThing(spot.thing, context);
+  const parts = [about, ...findings.map(finding => aboutFinding(finding, context))].filter(Boolean);
+  if (parts.length === 0) return undefined;
+  const { start, end } = spot ?? findings[0]!.place;
+  return { start, end, markdown: parts.join('\n\n---\n\n') };
+}
+
+/** The editor shows the sentence itself; this adds how its number came about. */
+function aboutFinding({ value, limit, point, source }: Finding, { analysis, link }: FileContext): string | undefined {
+  if (value?.name === undefined) return undefined;
+  const derivation = analysis.values.explain({ name: value.name, point });
+  if (derivation === undefined) return undefined;
+  const allowed = limit && `Limit: ${escapeMarkdown(limit.display)}${source ? `, after ${escapeMarkdown(source)}` : ''}`;
+  return [derivationMarkdown(derivation, link), allowed].filter(Boolean).join('\n\n');
+}
+
+function aboutThing(thing: Thing, context: FileContext): string | undefined {
+  switch (thing.type) {
+    case 'kind':
+      return aboutKind(thing.word);
+    case 'declared':
+      return aboutComponent(thing.name, context) ?? aboutVisible(thing.name, context);
+    case 'tag':
+      return aboutComponent(thing.name, context);
+    case 'code':
+      return undefined;
+    case 'property':
+      return aboutProperty(thing.name, thing.owner, thing.property, context);
+    case 'unit':
+      return aboutUnit(thing.literal, thing.unit);
+    case 'reference':
+      return aboutReference(thing, context);
+  }
+}
+
+function aboutKind(word: string): string | undefined {
+  const kind = kindByName.get(word);
+  return kind && `**${kind.name}**: ${escapeMarkdown(kind.meaning)}`;
+}
+
+function aboutComponent(tag: string, context: FileContext): string | undefined {
+  const entity = entityByTag(context.path, context.tree, tag);
+  if (entity === undefined) return undefined;
+  const { kind, base, doc } = entity.declaration;
+  const is = base === undefined ? '' : ` is ${base.pick ? 'pick ' : ''}${base.path.map(name => name.text).join('.')}`;
+  const names = context.analysis.values.names.filter(name => name.startsWith(`${tag}.`));
+  const rows = names.slice(0, mostResults).flatMap(name => {
+    const row = context.analysis.values.worst(name);
+    const target = context.link(name);
+    if (row === undefined) return [];
+    const shown = escapeMarkdown(name);
+    return [`- ${target === undefined ? shown : `[${shown}](${target})`} = ${escapeMarkdown(row.display)}`];
+  });
+  const more = names.length > mostResults ? `\n- and ${names.length - mostResults} more` : '';
+  return [`**${escapeMarkdown(`${kind.text} ${tag}${is}`)}**`, doc && escapeMarkdown(doc), rows.join('\n') + more]
+    .filter(Boolean)
+    .join('\n\n');
+}
+
+/** A part, a catalogue, a practice or a let. */
+function aboutVisible(written: string, { path, tree, closure }: FileContext): string | undefined {
+  const visible = visibleFrom(path, tree, closure).find(one => one.written === written);
+  if (visible === undefined) return undefined;
+  const { declaration, path: file, start } = visible.declared;
+  const state = closure.snapshot.files.get(file);
+  const text = state?.state === 'text' ? state.tree.text.slice(start + declaration.start, start + declaration.end) : '';
+  const [first = ''] = text.split('\n');
+  const where = file === path ? '' : ` in ${escapeMarkdown(file)}`;
+  const heading = `${codeSpan(first.replace(/\s*\{\s*$/, ''))}${where}`;
+  return [heading, declaration.doc && escapeMarkdown(declaration.doc)].filter(Boolean).join('\n\n');
+}
+
+function aboutProperty(name: string, owner: Owner, property: Property, context: FileContext): string | undefined {
+  const kindName = 'kind' in owner ? owner.kind : kindOfTag(owner.tag, context);
+  const kind = kindName === undefined ? undefined : kindByName.get(kindName);
+  const known = kind && propertyOf(kind, name);
+  if (kind === undefined || known === undefined) return undefined;
+  return [propertyMarkdown(known, kind.name), property.doc && escapeMarkdown(property.doc), originOf(property)]
+    .filter(Boolean)
+    .join('\n\n');
+}
+
+function originOf({ provenance }: Property): string {
+  if (provenance === undefined) return 'Stated here, without a source.';
+  const text = provenance.text === undefined ? '' : `: ${escapeMarkdown(provenance.text)}`;
+  return provenance.word === 'from' ? `Stated with its source${text}.` : `Assumed by the author${text}.`;
+}
+
+function kindOfTag(tag: string, { path, tree }: FileContext): string | undefined {
+  return entityByTag(path, tree, tag)?.declaration.kind.text;
+}
+
+function aboutUnit(literal: NumberLiteral, unit: UnitText): string | undefined {
+  const reading = readUnit(unit.text);
+  if (!reading.ok) return undefined;
+  const { dimension } = reading.unit;
+  const si = `${showNumber(toSI(literal.value, reading.unit), 6)} ${siUnit(reading.unit.dimension)}`.trimEnd();
+  return `${escapeMarkdown(`${literal.value} ${unit.text}`)} is ${escapeMarkdown(dimension.phrase)}: ${escapeMarkdown(si)}`;
+}
+
+/** Kelvin for a temperature: inside, the scale begins at absolute zero. */
+function siUnit(dimension: { readonly unit: string }): string {
+  return dimension === dimensions.temperature ? 'K' : dimension.unit;
+}
+
+function aboutReference({ path, index, within }: Thing & { type: 'reference' }, context: FileContext): string | undefined {
+  const [head = '', name] = path;
+  if (within.type === 'property' && path.length === 1 && isChoice(within.name, within.owner, head, context)) return undefined;
+  if (index === 0) return aboutComponent(head, context) ?? aboutVisible(path.join('.'), context) ?? aboutVisible(head, context);
+  if (name === undefined) return undefined;
+  const row = context.analysis.values.worst(`${head}.${name}`);
+  const derivation = row && context.analysis.values.explain({ name: row.name, point: row.point });
+  if (derivation !== undefined) return derivationMarkdown(derivation, context.link);
+  const kind = kindByName.get(kindOfTag(head, context) ?? '');
+  const property = kind && propertyOf(kind, name);
+  return kind && property ? propertyMarkdown(property, kind.name) : aboutVisible(path.join('.'), context);
+}
+
+function isChoice(name: string, owner: Owner, word: string, context: FileContext): boolean {
+  const kind = kindByName.get(('kind' in owner ? owner.kind : kindOfTag(owner.tag, context)) ?? '');
+  const type = kind && propertyOf(kind, name)?.type;
+  return type?.is === 'choice' && type.choices.includes(word);
+}

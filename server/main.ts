@@ -1,0 +1,10 @@
+// The language server as a process: over the channel of the parent where there is one, else over standard input/output.
+import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import { nodeEnvironment } from './node-environment.ts';
+import { startServer } from './server.ts';
+
+const overChannel = process.argv.includes('--node-ipc');
+const connection = overChannel
+  ? createConnection(ProposedFeatures.all)
+  : createConnection(ProposedFeatures.all, process.stdin, process.stdout);
+startServer(connection, nodeEnvironment);

@@ -1,0 +1,80 @@
+// Takes turns with the message loop: one piece of work at a time, and only once the messages that wait have been read.
+//
+// A burst of edits lies in the queue as many messages. Work that was asked for by the first is put off as long as
+// further ones come in, so only the last text is ever looked at.
+
+export interface Turns<Key> {
+  /** Asks for a piece of work; asking twice gives one. With `pause`, only after as many milliseconds of quiet. */
+  add(key: Key, options?: { readonly first?: boolean; readonly pause?: number }): void;
+  remove(key: Key): void;
+  stop(): void;
+}
+
+export function createTurns<Key>(work: (key: Key) => void): Turns<Key> {
+  const queue = new Set<Key>();
+  const paused = new Map<Key, ReturnType<typeof setTimeout>>();
+  let asked = 0;
+  let scheduled = false;
+  let stopped = false;
+
+  const schedule = (): void => {
+    if (scheduled || stopped || queue.size === 0) return;
+    scheduled = true;
+    const before = asked;
+    // Two rounds: in the first one a message that was already waiting is read.
+    later(() => later(() => takeTurn(before)));
+  };
+
+  const takeTurn = (before: number): void => {
+    scheduled = false;
+    if (asked === before && !stopped) {
+      const [key] = queue;
+      if (key !== undefined && queue.delete(key)) work(key);
+    }
+    schedule();
+  };
+
+  const enqueue = (key: Key, first: boolean): void => {
+    asked += 1;
+    if (first) {
+      const rest = [...queue].filter(other => other !== key);
+      queue.clear();
+      queue.add(key);
+      for (const other of rest) queue.add(other);
+    }
+    queue.add(key);
+    schedule();
+  };
+
+  const remove = (key: Key): void => {
+    queue.delete(key);
+    clearTimeout(paused.get(key));
+    paused.delete(key);
+  };
+
+  return {
+    add: (key, { first = false, pause = 0 } = {}) => {
+      if (stopped) return;
+      if (pause === 0) {
+        clearTimeout(paused.get(key));
+        paused.delete(key);
+        return enqueue(key, first);
+      }
+      remove(key);
+      const timer = setTimeout(() => {
+        paused.delete(key);
+        enqueue(key, first);
+      }, pause);
+      paused.set(key, timer);
+    },
+    remove,
+    stop: () => {
+      stopped = true;
+      for (const key of [...queue, ...paused.keys()]) remove(key);
+    },
+  };
+}
+
+/** Runs something after the messages that have arrived: the next round of the event loop, also in a browser's worker. */
+const later: (next: () => void) => void =
+  typeof setImmediate === 'function' ? next => void setImmediate(next) : next => void setTimeout(next, 0);

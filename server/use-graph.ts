@@ -1,0 +1,55 @@
+// Which files use which: so that a changed part re-checks the plants that are built with it, open or not.
+import type { WorkspacePath } from '../engine/analysis.ts';
+import type { Host } from './host.ts';
+import { createSources, type Source, usedTargets } from './sources.ts';
+
+export interface UseGraph {
+  record(source: Source): void;
+  /** Everything that uses one of the files, directly or through others, without the files themselves. */
+  usersOf(paths: readonly WorkspacePath[]): ReadonlySet<WorkspacePath>;
+  /** Reads all plant files below a folder once; `record` keeps the graph up to date afterwards. */
+  scan(folder: WorkspacePath): Promise<void>;
+}
+
+/** In a larger folder only what the open files lead to is known. */
+const mostFiles = 2000;
+
+export function createUseGraph(host: Host): UseGraph {
+  const targetsOf = new Map<WorkspacePath, readonly WorkspacePath[]>();
+  const usersOf = new Map<WorkspacePath, Set<WorkspacePath>>();
+
+  const record = (source: Source): void => {
+    const targets = usedTargets(source);
+    for (const target of targetsOf.get(source.path) ?? []) usersOf.get(target)?.delete(source.path);
+    targetsOf.set(source.path, targets);
+    for (const target of targets) {
+      const users = usersOf.get(target) ?? new Set();
+      usersOf.set(target, users.add(source.path));
+    }
+  };
+
+  return {
+    record,
+    usersOf: paths => {
+      const found = new Set<WorkspacePath>();
+      const waiting = [...paths];
+      for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) {
+        for (const user of usersOf.get(at) ?? []) {
+          if (found.has(user)) continue;
+          found.add(user);
+          waiting.push(user);
+        }
+      }
+      for (const path of paths) found.delete(path);
+      return found;
+    },
+    scan: async folder => {
+      for (const path of await host.listPlants(folder, mostFiles)) {
+        if (targetsOf.has(path)) continue;
+        // A store of its own, dropped at once: only the names of the used files are kept.
+        const source = await createSources(host).load(path);
+        if (!targetsOf.has(path)) record(source);
+      }
+    },
+  };
+}

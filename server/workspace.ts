@@ -1,0 +1,234 @@
+// Keeps the findings of one workspace folder up to date: which files to check, when, and what to publish.
+//
+// Invariants: nothing is published for a text that is no longer current; nothing is published before everything that
+// a file uses has been read; a file that leaves the set is emptied; an edit that is overtaken is never analysed.
+import type { Analysis, AnalysisSettings, WorkspacePath } from '../engine/analysis.ts';
+import { analyze } from '../engine/analyze.ts';
+import type { Finding } from '../engine/finding.ts';
+import { groupByFile, identityOf } from './findings.ts';
+import type { Host } from './host.ts';
+import { type Closure, createSources, type Sources } from './sources.ts';
+import { createTurns } from './turns.ts';
+import { createUseGraph, type UseGraph } from './use-graph.ts';
+
+/** An analysis and the versions of the files that it saw. */
+export interface Checked {
+  readonly analysis: Analysis;
+  readonly closure: Closure;
+  readonly byFile: ReadonlyMap<WorkspacePath, readonly Finding[]>;
+}
+
+/** All findings in one file, complete: it replaces what was said before. */
+export interface FileFindings {
+  readonly path: WorkspacePath;
+  readonly findings: readonly Finding[];
+}
+
+export interface WorkspaceOptions {
+  readonly host: Host;
+  readonly settings: () => AnalysisSettings;
+  readonly publish: (findings: FileFindings, sources: Sources) => void;
+  /** An exception in the analysis is a mistake of ours: it is reported, and the file keeps no findings. */
+  readonly failed: (path: WorkspacePath, error: unknown) => void;
+}
+
+export interface Workspace {
+  readonly sources: Sources;
+  /** The editor opened the file or changed its text. */
+  edit(path: WorkspacePath, text: string, documentVersion: number): void;
+  save(path: WorkspacePath): void;
+  close(path: WorkspacePath): void;
+  /** A file was made, changed or deleted on disk. */
+  fileChanged(path: WorkspacePath): void;
+  /** Looks through a folder for plants that use what is open, and checks them too. */
+  scan(folder: WorkspacePath): Promise<void>;
+  /** The analysis of the current text; undefined where it failed. */
+  fresh(path: WorkspacePath): Promise<Checked | undefined>;
+  /** The last analysis, which may be of an older text: for names, never for places. */
+  latest(path: WorkspacePath): Checked | undefined;
+  /** Analyses everything anew, after a change of settings or of the date. */
+  recheck(): void;
+  stop(): void;
+}
+
+/** A plant whose last analysis took longer, in milliseconds, waits for a pause in typing. */
+const slowRun = 50;
+const typingPause = 250;
+
+interface State {
+  readonly options: WorkspaceOptions;
+  readonly sources: Sources;
+  readonly uses: UseGraph;
+  /** Open files and those that use them. */
+  wanted: ReadonlySet<WorkspacePath>;
+  readonly checked: Map<WorkspacePath, Checked>;
+  /** Milliseconds of the last analysis, from the second one on: the first pays for start-up. */
+  readonly durations: Map<WorkspacePath, number | undefined>;
+  /** To be analysed even if no text has changed since. */
+  readonly forced: Set<WorkspacePath>;
+  readonly published: Map<WorkspacePath, readonly Finding[]>;
+}
+
+export function createWorkspace(options: WorkspaceOptions): Workspace {
+  const sources = createSources(options.host);
+  const state: State = {
+    options,
+    sources,
+    uses: createUseGraph(options.host),
+    wanted: new Set(),
+    checked: new Map(),
+    durations: new Map(),
+    forced: new Set(),
+    published: new Map(),
+  };
+  const turns = createTurns<WorkspacePath>(path => step(path));
+
+  const step = (path: WorkspacePath): void => {
+    if (!state.wanted.has(path)) return;
+    const closure = sources.closureNow(path);
+    if (closure === undefined) {
+      void sources.loadClosure(path).then(() => turns.add(path));
+      return;
+    }
+    const known = state.checked.get(path);
+    if (known !== undefined && sources.isCurrent(known.closure) && !state.forced.has(path)) return;
+    run(state, path, closure);
+  };
+
+  /** Asks for an analysis of everything that sees the file. */
+  const touch = (path: WorkspacePath): void => {
+    for (const user of state.wanted) {
+      const known = state.checked.get(user);
+      if (user !== path && known?.closure.sources.has(path) === false) continue;
+      const slow = (state.durations.get(user) ?? 0) > slowRun;
+      turns.add(user, { first: user === path, pause: slow ? typingPause : 0 });
+    }
+  };
+
+  const updateWanted = (): void => {
+    const open = sources.openPaths();
+    const before = state.wanted;
+    state.wanted = new Set([...open, ...state.uses.usersOf(open)]);
+    for (const path of state.wanted) if (!before.has(path)) turns.add(path);
+    for (const path of before) if (!state.wanted.has(path)) leave(state, path);
+  };
+
+  return {
+    sources,
+    edit: (path, text, documentVersion) => {
+      const known = sources.isOpen(path);
+      sources.open(path, text, documentVersion);
+      if (!known) updateWanted();
+      touch(path);
+    },
+    save: path => {
+      if (!state.wanted.has(path)) return;
+      state.forced.add(path);
+      turns.add(path, { first: true });
+    },
+    close: path => {
+      if (!sources.isOpen(path)) return;
+      sources.close(path);
+      updateWanted();
+      touch(path);
+    },
+    fileChanged: path => {
+      if (!sources.forget(path)) return;
+      void sources.load(path).then(source => {
+        state.uses.record(source);
+        updateWanted();
+        touch(path);
+      });
+    },
+    scan: async folder => {
+      await state.uses.scan(folder);
+      updateWanted();
+    },
+    fresh: path => fresh(state, path),
+    latest: path => state.checked.get(path),
+    recheck: () => {
+      for (const path of state.wanted) {
+        state.forced.add(path);
+        turns.add(path);
+      }
+    },
+    stop: () => turns.stop(),
+  };
+}
+
+async function fresh(state: State, path: WorkspacePath): Promise<Checked | undefined> {
+  for (;;) {
+    const known = state.checked.get(path);
+    if (known !== undefined && state.sources.isCurrent(known.closure)) return known;
+    const closure = state.sources.closureNow(path);
+    if (closure !== undefined) return run(state, path, closure);
+    await state.sources.loadClosure(path);
+  }
+}
+
+function run(state: State, path: WorkspacePath, closure: Closure): Checked | undefined {
+  const before = state.checked.get(path);
+  state.forced.delete(path);
+  for (const source of closure.sources.values()) state.uses.record(source);
+  try {
+    const started = performance.now();
+    const analysis = analyze(path, closure.snapshot, state.options.settings(), before?.analysis);
+    const duration = state.durations.has(path) ? performance.now() - started : undefined;
+    state.durations.set(path, duration);
+    const checked: Checked = { analysis, closure, byFile: groupByFile(analysis.findings) };
+    state.checked.set(path, checked);
+    if (state.wanted.has(path)) tellAfter(state, path, before);
+    return checked;
+  } catch (error) {
+    state.checked.delete(path);
+    tellAfter(state, path, before);
+    state.options.failed(path, error);
+    return undefined;
+  }
+}
+
+/** The file is of no interest any more: what was said on its account is taken back. */
+function leave(state: State, path: WorkspacePath): void {
+  const before = state.checked.get(path);
+  state.checked.delete(path);
+  state.durations.delete(path);
+  state.forced.delete(path);
+  tellAfter(state, path, before);
+}
+
+/** Publishes every file of which the analysis of `path` says something now, or said something before. */
+function tellAfter(state: State, path: WorkspacePath, before: Checked | undefined): void {
+  const files = new Set([...(state.checked.get(path)?.byFile.keys() ?? []), ...(before?.byFile.keys() ?? [])]);
+  files.delete(path);
+  tell(state, path, true);
+  for (const file of files) tell(state, file, false);
+}
+
+function tell(state: State, file: WorkspacePath, always: boolean): void {
+  const own = state.checked.get(file);
+  // Its own analysis is on its way and will tell.
+  if (!always && state.wanted.has(file) && (own === undefined || !state.sources.isCurrent(own.closure))) return;
+  const findings = collect(state, file);
+  const last = state.published.get(file);
+  const silent = last === undefined ? findings.length === 0 : same(last, findings);
+  if (silent && !(always && state.wanted.has(file))) return;
+  if (findings.length === 0) state.published.delete(file);
+  else state.published.set(file, findings);
+  state.options.publish({ path: file, findings }, state.sources);
+}
+
+/** What is said about the current text of a file: by its own analysis, or else by those of the files that use it. */
+function collect(state: State, file: WorkspacePath): readonly Finding[] {
+  const findings = new Map<string, Finding>();
+  const own = state.wanted.has(file) ? state.checked.get(file) : undefined;
+  for (const checked of own === undefined ? state.checked.values() : [own]) {
+    if (!state.wanted.has(checked.analysis.path)) continue;
+    if (checked.closure.sources.get(file) !== state.sources.current(file)) continue;
+    for (const finding of checked.byFile.get(file) ?? []) findings.set(identityOf(finding), finding);
+  }
+  return [...findings.values()];
+}
+
+function same(a: readonly Finding[], b: readonly Finding[]): boolean {
+  return a === b || JSON.stringify(a) === JSON.stringify(b);
+}

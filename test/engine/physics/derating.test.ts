@@ -1,0 +1,52 @@
+// What a converter keeps of its rating away from sea level, 40 °C and its rated switching frequency.
+
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import {
+  altitudeFactor,
+  ambientFactor,
+  baseLoadBeside,
+  dryTransformerRise,
+  switchingFrequencyFactor,
+} from '../../../engine/physics/derating.ts';
+import { evenly } from '../../kit/evenly.ts';
+
+test('full rating up to 1000 m, 40 °C and the rated switching frequency', () => {
+  expect(altitudeFactor(0)).toBe(1);
+  expect(altitudeFactor(1000)).toBe(1);
+  expect(ambientFactor(313.15)).toBe(1);
+  expect(ambientFactor(253.15)).toBe(1);
+  expect(switchingFrequencyFactor(4000, 4000)).toBe(1);
+});
+
+test('a lower switching frequency earns nothing, a higher one costs', () => {
+  expect(switchingFrequencyFactor(2000, 4000)).toBe(1);
+  expect(switchingFrequencyFactor(8000, 4000)!).toBeCloseTo(1 / 1.5, 12);
+  expect(switchingFrequencyFactor(0, 4000)).toBeUndefined();
+});
+
+test('a dry transformer keeps 95 % or 90 % of its rise at 2000 m', () => {
+  expect(dryTransformerRise(2000, 'natural')).toBeCloseTo(0.95, 12);
+  expect(dryTransformerRise(2000, 'forced')).toBeCloseTo(0.9, 12);
+});
+
+test('factors stay between nothing and all, and never rise with height, heat or frequency', () => {
+  const pair = fc.tuple(evenly(0, 20_000), evenly(0, 20_000));
+  fc.assert(
+    fc.property(pair, ([a, b]) => {
+      const [low, high] = a < b ? [a, b] : [b, a];
+      for (const factor of [altitudeFactor, ambientFactor, (f: number) => switchingFrequencyFactor(f + 1, 4000)!]) {
+        expect(factor(high)).toBeLessThanOrEqual(factor(low));
+        expect(factor(high)).toBeGreaterThanOrEqual(0);
+        expect(factor(low)).toBeLessThanOrEqual(1);
+      }
+    }),
+  );
+});
+
+test('a base load beside an overload keeps the rms of the cycle at one', () => {
+  const base = baseLoadBeside(1.5, 60, 600)!;
+  expect(Math.sqrt((1.5 ** 2 * 60 + base ** 2 * 540) / 600)).toBeCloseTo(1, 12);
+  expect(baseLoadBeside(4, 60, 600)).toBeUndefined();
+  expect(baseLoadBeside(1.5, 600, 600)).toBeUndefined();
+});

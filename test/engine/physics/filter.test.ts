@@ -1,0 +1,111 @@
+// The filter's elements and resonances, against each other.
+
+import { describe, expect, test } from 'vitest';
+import {
+  capacitorElement,
+  capacitorReactivePower,
+  capacitorRise,
+  capacitorShare,
+  chokeElement,
+  inductanceForRipple,
+  lowerResonance,
+  perUnitBases,
+  resonanceBand,
+  resonanceFrequency,
+  rippleCurrent,
+  sharedInductance,
+  starCapacitance,
+} from '../../../engine/physics/filter.ts';
+import { chainOf, noLoadVoltage, solveLadder } from '../../../engine/physics/ladder.ts';
+import { deviation, solved } from '../../kit/solved.ts';
+
+describe('capacitor', () => {
+  test('in delta counts three times', () => {
+    expect(starCapacitance(100e-6, 'delta')).toBeCloseTo(300e-6, 15);
+    expect(starCapacitance(100e-6, 'star')).toBe(100e-6);
+  });
+
+  test('without damping delivers ω·C·U² in the ladder', () => {
+    const bank = capacitorElement(50, 300e-6)!;
+    const idle = solved(solveLadder([bank], 360, 0, 0));
+    expect(deviation(-idle.terminalReactivePower, capacitorReactivePower(360, 50, 300e-6))).toBeLessThan(1e-12);
+    expect(idle.totalLoss).toBe(0);
+  });
+
+  test('with damping has the impedance R − j/(ω·C)', () => {
+    const bank = capacitorElement(50, 300e-6, 0.06)!;
+    const square = bank.conductance ** 2 + bank.susceptance ** 2;
+    expect(bank.conductance / square).toBeCloseTo(0.06, 12);
+    expect(deviation(bank.susceptance / square, 1 / (2 * Math.PI * 50 * 300e-6))).toBeLessThan(1e-12);
+  });
+
+  test('none is an open branch, a negative one is unknown', () => {
+    expect(capacitorElement(50, 0)).toEqual({ kind: 'shunt', conductance: 0, susceptance: 0 });
+    expect(capacitorElement(50, -1e-6)).toBeUndefined();
+    expect(capacitorElement(0, 1e-6)).toBeUndefined();
+  });
+
+  test('share is of the rating', () => {
+    expect(capacitorShare(25e3, 500e3)).toBeCloseTo(0.05, 15);
+    expect(capacitorShare(25e3, 0)).toBeUndefined();
+  });
+
+  test('rise is the ladder blocked behind a pure reactance', () => {
+    const bank = capacitorElement(50, 300e-6)!;
+    const blocked = solved(noLoadVoltage([bank], 400, { resistance: 0, reactance: 0.05 }));
+    expect(deviation(blocked.voltage, 400 * capacitorRise(0.05, 1 / bank.susceptance)!)).toBeLessThan(1e-12);
+    expect(capacitorRise(10, 10)).toBeUndefined();
+  });
+});
+
+describe('resonance', () => {
+  test('is where the ladder lets unlimited current into a shorted network', () => {
+    const [l1, l2, c] = [100e-6, 50e-6, 300e-6];
+    const at = (frequency: number) => {
+      const bank = capacitorElement(frequency, c)!;
+      const { b } = chainOf([chokeElement(frequency, l2), bank, chokeElement(frequency, l1)]);
+      return Math.hypot(b.re, b.im);
+    };
+    const resonance = resonanceFrequency(l1, l2, c)!;
+    expect(at(resonance)).toBeLessThan(1e-12);
+    expect(at(resonance * 1.01)).toBeGreaterThan(1e-3);
+  });
+
+  test('lower one is where the capacitor rises without limit behind the network side', () => {
+    const resonance = lowerResonance(50e-6, 300e-6)!;
+    const reactance = 2 * Math.PI * resonance * 50e-6;
+    const capacitive = 1 / (2 * Math.PI * resonance * 300e-6);
+    expect(reactance / capacitive).toBeCloseTo(1, 12);
+  });
+
+  test('needs two inductances and a capacitor', () => {
+    expect(resonanceFrequency(100e-6, 0, 300e-6)).toBeUndefined();
+    expect(resonanceFrequency(0, 50e-6, 300e-6)).toBeUndefined();
+    expect(lowerResonance(50e-6, 0)).toBeUndefined();
+  });
+
+  test('units that share an inductance see it n-fold: as many capacitors in parallel show', () => {
+    // Two equal filters side by side behind one inductance, lumped: half the choke, twice the capacitor.
+    const lumped = resonanceFrequency(100e-6 / 2, 50e-6, 2 * 300e-6)!;
+    expect(deviation(resonanceFrequency(100e-6, sharedInductance(50e-6, 2), 300e-6)!, lumped)).toBeLessThan(1e-12);
+  });
+
+  test('band is ten times the network frequency to half the switching frequency', () => {
+    expect(resonanceBand(50, 4000)).toEqual({ low: 500, high: 2000 });
+  });
+});
+
+test('bases have the base impedance at the network frequency', () => {
+  const bases = perUnitBases(500e3, 400, 50)!;
+  expect(bases.impedance).toBeCloseTo(0.32, 12);
+  expect(2 * Math.PI * 50 * bases.inductance).toBeCloseTo(0.32, 12);
+  expect(1 / (2 * Math.PI * 50 * bases.capacitance)).toBeCloseTo(0.32, 12);
+  expect(perUnitBases(0, 400, 50)).toBeUndefined();
+});
+
+test('ripple and the inductance for it are each other’s inverse', () => {
+  const inductance = inductanceForRipple(800, 4000, 60)!;
+  expect(rippleCurrent(800, 4000, inductance)!).toBeCloseTo(60, 12);
+  expect(rippleCurrent(800, 0, 1e-4)).toBeUndefined();
+  expect(inductanceForRipple(800, 4000, 0)).toBeUndefined();
+});

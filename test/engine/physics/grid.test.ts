@@ -1,0 +1,64 @@
+// The network's impedance and what a change of power does to the voltage.
+
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import {
+  exactVoltageChange,
+  inductanceOf,
+  networkFaultCurrent,
+  networkImpedance,
+  voltageChange,
+} from '../../../engine/physics/grid.ts';
+import { faultCurrentBehind } from '../../../engine/physics/transformer.ts';
+import { deviation, solved } from '../../kit/solved.ts';
+
+describe('impedance', () => {
+  test('gives back fault power and X/R', () => {
+    const impedance = solved(networkImpedance(400, 9e6, 5));
+    expect(deviation(impedance.reactance / impedance.resistance, 5)).toBeLessThan(1e-12);
+    expect(deviation(faultCurrentBehind(400, impedance)!, networkFaultCurrent(400, 9e6)!)).toBeLessThan(1e-12);
+  });
+
+  test('has no resistance at an infinite X/R and no reactance at none', () => {
+    expect(solved(networkImpedance(400, 10e6, Number.POSITIVE_INFINITY)).resistance).toBe(0);
+    expect(solved(networkImpedance(400, 10e6, 0))).toEqual({ ok: true, resistance: 0.016, reactance: 0 });
+  });
+
+  test('takes the voltage factor', () => {
+    expect(solved(networkImpedance(400, 10e6, 0, 1.1)).resistance).toBeCloseTo(0.0176, 15);
+  });
+
+  test('of no fault power is a problem', () => {
+    expect(networkImpedance(400, 0, 5)).toEqual({ ok: false, problem: 'impossible_input' });
+    expect(networkFaultCurrent(0, 1e6)).toBeUndefined();
+    expect(inductanceOf(0.0157, 50)!).toBeCloseTo(0.0157 / (100 * Math.PI), 15);
+  });
+});
+
+describe('voltage change', () => {
+  const impedance = solved(networkImpedance(400, 9e6, 5));
+
+  test('a rise for power delivered, a fall for power drawn', () => {
+    expect(voltageChange(impedance, 400, 400e3, 0)!).toBeGreaterThan(0);
+    expect(voltageChange(impedance, 400, -250e3, 0)!).toBeLessThan(0);
+    expect(voltageChange(impedance, 0, 1, 1)).toBeUndefined();
+  });
+
+  test('first order and exact agree to the square of the change', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: -300, max: 300 }), fc.integer({ min: -300, max: 300 }), (p, q) => {
+        const short = voltageChange(impedance, 400, 1e3 * p, 1e3 * q)!;
+        const exact = solved(exactVoltageChange(impedance, 400, 1e3 * p, 1e3 * q)).change;
+        // Size of the change if all of it were in phase.
+        const size = (Math.hypot(p, q) * 1e3) / 9e6;
+        expect(Math.abs(exact - short)).toBeLessThanOrEqual(1.5 * size * size + 1e-12);
+      }),
+    );
+  });
+
+  test('a load beyond the network’s reach is named, with what it can carry', () => {
+    const result = exactVoltageChange(impedance, 400, -20e6, 0);
+    if (result.ok || result.problem !== 'no_solution') throw new Error('expected no solution');
+    expect(exactVoltageChange(impedance, 400, result.largestActivePower * 0.999, 0).ok).toBe(true);
+  });
+});

@@ -1,0 +1,128 @@
+// The transformer's equivalent circuit, its limits, and that the circuit gives back the rating plate.
+
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { solveLadder } from '../../../engine/physics/ladder.ts';
+import {
+  efficiencyAtLoad,
+  faultCurrentBehind,
+  impedanceTolerance,
+  inrushPeak,
+  lossAtLoad,
+  magnetisingShunt,
+  peakEfficiencyIndex,
+  ratioTolerance,
+  referToConverter,
+  referToNetwork,
+  regulation,
+  seriesImpedance,
+  voltageRatio,
+} from '../../../engine/physics/transformer.ts';
+import { evenly } from '../../kit/evenly.ts';
+import { deviation, solved } from '../../kit/solved.ts';
+
+const plate = { ratedPower: 500e3, secondaryVoltage: 360, impedance: 0.06, loadLoss: 5800 };
+
+describe('series impedance', () => {
+  test('is the stated share of U²/S, its resistance the one that loses the load loss at rated current', () => {
+    const { resistance, reactance } = solved(seriesImpedance(plate));
+    const current = 500e3 / (Math.sqrt(3) * 360);
+    expect(deviation(Math.hypot(resistance, reactance), (0.06 * 360 ** 2) / 500e3)).toBeLessThan(1e-12);
+    expect(deviation(3 * resistance * current ** 2, 5800)).toBeLessThan(1e-12);
+  });
+
+  test('a load loss that alone exceeds the impedance is a problem with both ratios', () => {
+    const result = seriesImpedance({ ...plate, loadLoss: 40e3 });
+    expect(result).toEqual({ ok: false, problem: 'loss_exceeds_impedance', lossRatio: 0.08, impedance: 0.06 });
+  });
+
+  test('a load loss that makes up the whole impedance leaves no reactance', () => {
+    expect(solved(seriesImpedance({ ...plate, loadLoss: 30e3 })).reactance).toBe(0);
+  });
+
+  test('a plate without rating or voltage is impossible', () => {
+    for (const wrong of [{ ratedPower: 0 }, { secondaryVoltage: 0 }, { loadLoss: -1 }, { impedance: Number.NaN }]) {
+      expect(seriesImpedance({ ...plate, ...wrong })).toEqual({ ok: false, problem: 'impossible_input' });
+    }
+  });
+});
+
+describe('magnetising branch', () => {
+  test('at rated voltage takes the no-load loss and the no-load current', () => {
+    const shunt = solved(magnetisingShunt({ ratedPower: 500e3, voltage: 360, noLoadLoss: 800, noLoadCurrent: 0.01 }));
+    const idle = solved(solveLadder([shunt], 360, 0, 0));
+    expect(idle.terminalActivePower).toBeCloseTo(800, 6);
+    expect(deviation(Math.sqrt(3) * 360 * idle.terminalCurrent, 5000)).toBeLessThan(1e-12);
+    expect(idle.terminalReactivePower).toBeGreaterThan(0);
+  });
+
+  test('without a stated no-load current only the loss is there', () => {
+    expect(solved(magnetisingShunt({ ratedPower: 500e3, voltage: 360, noLoadLoss: 800 })).susceptance).toBe(0);
+  });
+
+  test('a no-load loss that alone exceeds the no-load current is a problem', () => {
+    const result = magnetisingShunt({ ratedPower: 500e3, voltage: 360, noLoadLoss: 8000, noLoadCurrent: 0.01 });
+    expect(result).toEqual({ ok: false, problem: 'loss_exceeds_current', lossRatio: 0.016, noLoadCurrent: 0.01 });
+  });
+});
+
+describe('ratio and referred impedances', () => {
+  test('a +5 % tap on the primary lowers the secondary voltage', () => {
+    expect(400 / voltageRatio(400, 360, 0.05)!).toBeCloseTo(360 / 1.05, 9);
+    expect(voltageRatio(400, 0)).toBeUndefined();
+  });
+
+  test('there and back is the same impedance', () => {
+    const impedance = { resistance: 0.003, reactance: 0.015 };
+    const back = referToConverter(referToNetwork(impedance, 1.25), 1.25)!;
+    expect(back.resistance).toBeCloseTo(0.003, 15);
+    expect(back.reactance).toBeCloseTo(0.015, 15);
+  });
+});
+
+describe('load', () => {
+  test('exact regulation is what the ladder steps through', () => {
+    fc.assert(
+      fc.property(evenly(0, 0.02), evenly(0.02, 0.12), evenly(-1.5, 1.5), (r, x, phi) => {
+        // A load at the network end: seen from the converter the power flows towards the network.
+        const base = 400 ** 2 / 1e6;
+        const element = { kind: 'series', resistance: r * base, reactance: x * base } as const;
+        const step = solved(solveLadder([element], 400, 1e6 * Math.cos(phi), 1e6 * Math.sin(phi)));
+        const given = { resistance: r, reactance: x, cosPhi: Math.cos(phi), sinPhi: Math.sin(phi) };
+        expect(step.terminalVoltage / 400 - 1).toBeCloseTo(regulation(given), 12);
+      }),
+    );
+  });
+
+  test('efficiency peaks at the load that the peak efficiency index names', () => {
+    const losses = { ratedPower: 500e3, noLoadLoss: 800, loadLoss: 5800 };
+    const peak = peakEfficiencyIndex(500e3, 800, 5800)!;
+    const at = (load: number) => efficiencyAtLoad(losses, load, 1)!;
+    // The index counts the losses against the power taken, the efficiency against the power delivered.
+    const delivered = peak.load * 500e3;
+    expect(1 - lossAtLoad(800, 5800, peak.load) / delivered).toBeCloseTo(peak.index, 12);
+    expect(at(peak.load)).toBeGreaterThan(at(peak.load * 1.05));
+    expect(at(peak.load)).toBeGreaterThan(at(peak.load * 0.95));
+  });
+
+  test('nothing delivered has no efficiency', () => {
+    expect(efficiencyAtLoad({ ratedPower: 500e3, noLoadLoss: 800, loadLoss: 5800 }, 0, 1)).toBeUndefined();
+    expect(peakEfficiencyIndex(500e3, 0, 5800)).toBeUndefined();
+  });
+
+  test('a bolted fault behind the impedance alone draws rated current over the impedance ratio', () => {
+    const current = faultCurrentBehind(360, solved(seriesImpedance(plate)))!;
+    expect(deviation(current, 500e3 / (Math.sqrt(3) * 360) / 0.06)).toBeLessThan(1e-12);
+    expect(faultCurrentBehind(360, { resistance: 0, reactance: 0 })).toBeUndefined();
+  });
+
+  test('the inrush default is ten times the peak of rated current', () => {
+    expect(inrushPeak(500e3, 400)!).toBeCloseTo((10 * Math.SQRT2 * 500e3) / (Math.sqrt(3) * 400), 6);
+  });
+});
+
+test('tolerance rules switch where they should', () => {
+  expect(ratioTolerance(0.04)).toBeCloseTo(0.004, 15);
+  expect(ratioTolerance(0.06)).toBe(0.005);
+  expect([impedanceTolerance(0.0999), impedanceTolerance(0.1)]).toEqual([0.1, 0.075]);
+});

@@ -1,0 +1,305 @@
+// Opens the workbench in the browser with the extension loaded, and offers what a person does with eyes and hands.
+import { cpSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { launchBrowser } from './browser.mjs';
+import { startWorkbench } from './host.mjs';
+import { repositoryFolder } from './places.mjs';
+
+const patience = 30_000;
+const suggestion = '.suggest-widget.visible .monaco-list-row';
+
+/** A copy of a folder in a temporary place, so that a test may write what it likes; removed at exit. */
+export function copyWorkspace(folder) {
+  const copy = mkdtempSync(path.join(tmpdir(), 'workspace-'));
+  process.on('exit', () => rmSync(copy, { recursive: true, force: true }));
+  if (folder) cpSync(folder, copy, { recursive: true });
+  return copy;
+}
+
+/**
+ * Opens `file` (relative to `folder`) and resolves when its text is shown. The extension comes from the folder
+ * `extension`, or from the package `vsix`. `settings` are user settings; `width`, `height`, `scale` the window's.
+ */
+export async function openWorkbench({ folder, file, extension = repositoryFolder, vsix, settings, ...window }) {
+  const workbench = await startWorkbench({ vsix: vsix ? [vsix] : [], settings });
+  let browser;
+  try {
+    browser = await launchBrowser(window);
+    const { page } = browser;
+    page.setDefaultTimeout(patience);
+    const payload = vsix ? [] : [['extensionDevelopmentPath', workbench.remote(extension)]];
+    const opened = file && path.join(folder, file);
+    await page.goto(workbench.address({ folder, file: opened, payload }));
+    await page.locator('.monaco-workbench').waitFor();
+    if (file) await page.locator('.editor-instance .view-line').first().waitFor();
+  } catch (error) {
+    await browser?.close();
+    await workbench.stop();
+    throw error;
+  }
+  return {
+    ...eyesAndHands(browser.page),
+    outside: browser.outside,
+    async close() {
+      await browser.close();
+      await workbench.stop();
+    },
+  };
+}
+
+function eyesAndHands(page) {
+  const { keyboard, mouse } = page;
+
+  /** Presses keys one after another, named as the driver names them: `Control+End`, `Enter`. */
+  async function press(...keys) {
+    for (const key of keys) await keyboard.press(key);
+  }
+
+  /** Types as a person does: slowly enough for suggestions to follow. */
+  async function type(text) {
+    await keyboard.type(text, { delay: 30 });
+  }
+
+  async function focusEditor() {
+    await press('Control+1');
+  }
+
+  /** Runs a command by its title in the palette. */
+  async function command(title) {
+    await press('F1');
+    await page.locator('.quick-input-widget input').first().fill(`>${title}`);
+    await page.locator('.quick-input-list .monaco-list-row', { hasText: title }).first().waitFor();
+    await press('Enter');
+  }
+
+  /** Puts the cursor at a line and column, counted from 1, and brings it into view. */
+  async function goTo(line, column = 1) {
+    await focusEditor();
+    await press('Control+g');
+    await page.locator('.quick-input-widget input').first().fill(`:${line}:${column}`);
+    await press('Enter');
+    await page.locator('.quick-input-widget').first().waitFor({ state: 'hidden' });
+  }
+
+  /** Selects the first occurrence of a text with the editor's own search. */
+  async function select(text) {
+    await focusEditor();
+    await press('Control+Home', 'Control+f');
+    await page.locator('.find-widget.visible textarea').first().fill(text);
+    await page
+      .locator('.find-widget.visible .matchesCount')
+      .filter({ hasText: /\d+ of [1-9]/ })
+      .waitFor();
+    await press('Escape');
+  }
+
+  /** Rests the mouse on the first visible occurrence of a text; gives what the hover says. */
+  async function hover(target) {
+    await page.waitForFunction(whereIs, target);
+    const place = await page.evaluate(whereIs, target);
+    await mouse.move(place.x, Math.max(place.y - 60, 0));
+    await mouse.move(place.x, place.y, { steps: 8 });
+    const shown = page.locator('.monaco-hover:not(.hidden) .monaco-hover-content').filter({ hasText: /\S/ }).first();
+    await shown.waitFor();
+    await page.waitForFunction(() => !document.querySelector('.monaco-hover')?.textContent?.startsWith('Loading'));
+    const [text] = await shown.allInnerTexts();
+    return plain(text);
+  }
+
+  async function showProblems() {
+    if (!(await page.locator('.markers-panel').isVisible())) await press('Control+Shift+M');
+    await page.locator('.markers-panel').waitFor();
+  }
+
+  /** The rows of the Problems panel that say all of a text or pattern. */
+  function problem(text) {
+    return page
+      .locator('.markers-panel .monaco-list-row')
+      .filter({ has: page.locator('.marker-icon') })
+      .filter({ hasText: text });
+  }
+
+  /** What the status bar counts: it knows of findings that the panel's list has scrolled away. */
+  async function counts() {
+    const label = (await page.locator('[id="status.problems"] a').getAttribute('aria-label')) ?? '';
+    const count = word => Number(new RegExp(`${word}: (\\d+)`).exec(label)?.[1] ?? 0);
+    if (!/No Problems|: \d/.test(label)) throw new Error(`The status bar says "${label}".`);
+    return { errors: count('Errors'), warnings: count('Warnings'), infos: count('Infos') };
+  }
+
+  async function waitForCounts(test, what) {
+    const deadline = Date.now() + patience;
+    let last;
+    while (Date.now() < deadline) {
+      last = await counts();
+      if (test(last)) return last;
+      await page.waitForTimeout(100);
+    }
+    throw new Error(`Waited for ${what}; the status bar counts ${JSON.stringify(last)}.`);
+  }
+
+  /** The labels of the suggestions that are in view, once one of them says `text`. */
+  async function suggestions(text) {
+    await page.locator(suggestion).filter({ hasText: text }).first().waitFor();
+    return labelsInView();
+  }
+
+  function labelsInView() {
+    return page.locator(`${suggestion} .label-name`).allInnerTexts();
+  }
+
+  /** Walks down the suggestions to the one with this label and takes it. */
+  async function accept(label, key = 'Tab') {
+    const wanted = page.locator(suggestion).filter({ has: page.locator('.label-name', { hasText: exactly(label) }) });
+    const deadline = Date.now() + patience;
+    while (!(await appears(wanted.first(), 2000))) {
+      if (Date.now() > deadline) throw new Error(`"${label}" is not suggested; in view: ${await labelsInView()}`);
+      // The list may have been asked for before the extension was up: ask again, as a person would.
+      await closeSuggestions();
+      await press('Control+Space');
+    }
+    for (let step = 0; step < 60; step++) {
+      if (
+        await page
+          .locator(`${suggestion}.focused .label-name`)
+          .filter({ hasText: exactly(label) })
+          .count()
+      ) {
+        await press(key);
+        await page
+          .locator('.suggest-widget.visible')
+          .waitFor({ state: 'hidden' })
+          .catch(() => {});
+        return;
+      }
+      await press('ArrowDown');
+      await page.waitForTimeout(30);
+    }
+    throw new Error(`"${label}" is among the suggestions, but cannot be reached.`);
+  }
+
+  /** Closes the suggestions if they are open; unlike Escape alone it never leaves a snippet's placeholders. */
+  async function closeSuggestions() {
+    // Suggestions follow typing after a moment.
+    await page.waitForTimeout(300);
+    if (await page.locator('.suggest-widget.visible').isVisible()) await press('Escape');
+  }
+
+  /** Types over the placeholder in which the cursor stands, and clears what the placeholder leaves behind on the line. */
+  async function fill(text) {
+    await type(text);
+    await closeSuggestions();
+    const line = await currentLine();
+    const rest = line.slice(line.indexOf(text) + text.length);
+    // Selecting it would leave the placeholder, and with it the way to the next one.
+    if (/[^\s{}]/.test(rest)) for (const _character of rest) await press('Delete');
+  }
+
+  async function nextPlaceholder() {
+    await closeSuggestions();
+    await press('Tab');
+  }
+
+  async function newLine() {
+    await closeSuggestions();
+    await press('End', 'Enter');
+  }
+
+  /** The text of the line in which the cursor stands. */
+  async function currentLine() {
+    // The cursor is drawn a moment after the key.
+    await page.waitForTimeout(100);
+    return plain(await page.evaluate(lineAtCursor));
+  }
+
+  /** Saves the file and waits until the editor shows it as saved. */
+  async function save() {
+    await press('Control+s');
+    await page.locator('.tab.active.dirty').waitFor({ state: 'detached' });
+  }
+
+  async function shot(file) {
+    mkdirSync(path.dirname(path.resolve(file)), { recursive: true });
+    await page.screenshot({ path: file });
+  }
+
+  return {
+    page,
+    press,
+    type,
+    command,
+    goTo,
+    select,
+    hover,
+    focusEditor,
+    showProblems,
+    problem,
+    counts,
+    waitForCounts,
+    suggestions,
+    accept,
+    fill,
+    nextPlaceholder,
+    newLine,
+    currentLine,
+    save,
+    shot,
+  };
+}
+
+/** Runs in the page: the middle of the first visible occurrence of a text in the editor, or undefined. */
+function whereIs(text) {
+  for (const line of document.querySelectorAll('.editor-instance .view-line')) {
+    const nodes = [];
+    const walker = document.createTreeWalker(line, NodeFilter.SHOW_TEXT);
+    while (walker.nextNode()) nodes.push(walker.currentNode);
+    // The editor draws blanks as non-breaking ones.
+    const whole = nodes
+      .map(node => node.data)
+      .join('')
+      .replaceAll('\u00a0', ' ');
+    const start = whole.indexOf(text);
+    if (start < 0) continue;
+    const middle = start + Math.floor(text.length / 2);
+    let offset = 0;
+    for (const node of nodes) {
+      if (middle < offset + node.data.length) {
+        const range = document.createRange();
+        range.setStart(node, middle - offset);
+        range.setEnd(node, middle - offset + 1);
+        const box = range.getBoundingClientRect();
+        return { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+      }
+      offset += node.data.length;
+    }
+  }
+  return undefined;
+}
+
+/** Runs in the page: the editor's line at the height of the cursor, as it is drawn. */
+function lineAtCursor() {
+  const cursor = document.querySelector('.editor-instance .cursors-layer .cursor').getBoundingClientRect();
+  const middle = cursor.y + cursor.height / 2;
+  for (const line of document.querySelectorAll('.editor-instance .view-line')) {
+    const box = line.getBoundingClientRect();
+    if (box.top <= middle && middle < box.bottom) return line.textContent;
+  }
+  return '';
+}
+
+/** Whether something becomes visible within a time. */
+async function appears(locator, timeout) {
+  return locator.waitFor({ timeout }).then(
+    () => true,
+    () => false,
+  );
+}
+
+function exactly(label) {
+  return new RegExp(`^${label.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')}$`);
+}
+
+function plain(text) {
+  return text.replaceAll('\u00a0', ' ');
+}

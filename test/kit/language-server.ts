@@ -1,0 +1,127 @@
+// Talks to the built language server as an editor does: a process of its own, over standard input and output.
+import { type ChildProcess, type ChildProcessByStdio, spawn } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import path from 'node:path';
+import type { Readable, Writable } from 'node:stream';
+import { fileURLToPath } from 'node:url';
+import {
+  createProtocolConnection,
+  type Diagnostic,
+  type InitializeParams,
+  type InitializeResult,
+  type ProtocolConnection,
+  type PublishDiagnosticsParams,
+  StreamMessageReader,
+  StreamMessageWriter,
+} from 'vscode-languageserver/node';
+
+const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
+const server = path.join(root, 'dist/server.cjs');
+
+export interface Editor {
+  readonly connection: ProtocolConnection;
+  readonly process: ChildProcess;
+  readonly initialized: InitializeResult;
+  /** Everything that was published, oldest first. */
+  readonly published: readonly PublishDiagnosticsParams[];
+  /** What the server wrote to its log. */
+  readonly log: readonly string[];
+  open(uri: string, text: string, version?: number): Promise<void>;
+  /** Replaces the whole text. */
+  change(uri: string, text: string, version: number): Promise<void>;
+  close(uri: string): Promise<void>;
+  /** The findings of that version of the document; of any version where it is not said. */
+  diagnosticsOf(uri: string, version?: number): Promise<readonly Diagnostic[]>;
+  /** Resolves with the exit code. */
+  stop(): Promise<number | null>;
+}
+
+export interface EditorOptions {
+  readonly folder?: string;
+  readonly initializationOptions?: InitializeParams['initializationOptions'];
+}
+
+/** Starts a server and says hello. The build must be there: run `npm run build` first. */
+export async function startEditor({ folder, initializationOptions }: EditorOptions = {}): Promise<Editor> {
+  const { connection, child } = startServer();
+  const published: PublishDiagnosticsParams[] = [];
+  const log: string[] = [];
+  const waiting = new Set<() => void>();
+  connection.onNotification('textDocument/publishDiagnostics', (params: PublishDiagnosticsParams) => {
+    published.push(params);
+    for (const look of waiting) look();
+  });
+  connection.onNotification('window/logMessage', ({ message }: { message: string }) => void log.push(message));
+  connection.onRequest('client/registerCapability', () => null);
+  const initialized = await hello(connection, folder, initializationOptions);
+
+  const diagnosticsOf = (uri: string, version?: number): Promise<readonly Diagnostic[]> =>
+    new Promise((resolve, reject) => {
+      const timer = setTimeout(() => {
+        waiting.delete(look);
+        reject(new Error(`No diagnostics of ${uri} version ${version}. Log: ${log.join('\n')}`));
+      }, 10_000);
+      const look = () => {
+        const found = published.findLast(one => one.uri === uri && (version === undefined || one.version === version));
+        if (found === undefined) return;
+        clearTimeout(timer);
+        waiting.delete(look);
+        resolve(found.diagnostics);
+      };
+      waiting.add(look);
+      look();
+    });
+
+  return {
+    connection,
+    process: child,
+    initialized,
+    published,
+    log,
+    open: (uri, text, version = 1) => {
+      const textDocument = { uri, languageId: 'plant', version, text };
+      return connection.sendNotification('textDocument/didOpen', { textDocument });
+    },
+    change: (uri, text, version) => {
+      const change = { textDocument: { uri, version }, contentChanges: [{ text }] };
+      return connection.sendNotification('textDocument/didChange', change);
+    },
+    close: uri => connection.sendNotification('textDocument/didClose', { textDocument: { uri } }),
+    diagnosticsOf,
+    stop: () => stop(connection, child),
+  };
+}
+
+/** A server that nobody has said hello to yet. */
+export function startServer(): { readonly connection: ProtocolConnection; readonly child: ChildProcessByStdio<Writable, Readable, null> } {
+  if (!existsSync(server)) throw new Error('dist/server.cjs is missing: run "npm run build" first.');
+  const child = spawn(process.execPath, [server, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
+  const connection = createProtocolConnection(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin));
+  connection.listen();
+  return { connection, child };
+}
+
+async function hello(
+  connection: ProtocolConnection,
+  folder: string | undefined,
+  initializationOptions: unknown,
+): Promise<InitializeResult> {
+  const result = await connection.sendRequest<InitializeResult>('initialize', {
+    processId: process.pid,
+    rootUri: null,
+    workspaceFolders: folder === undefined ? null : [{ uri: folder, name: 'plants' }],
+    initializationOptions,
+    capabilities: { workspace: { didChangeWatchedFiles: { dynamicRegistration: true } } },
+  });
+  await connection.sendNotification('initialized', {});
+  return result;
+}
+
+async function stop(connection: ProtocolConnection, child: ChildProcess): Promise<number | null> {
+  const exited = new Promise<number | null>(resolve => child.once('exit', code => resolve(code)));
+  await connection.sendRequest('shutdown');
+  await connection.sendNotification('exit');
+  const code = await exited;
+  connection.dispose();
+  return code;
+}

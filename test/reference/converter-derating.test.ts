@@ -1,0 +1,49 @@
+// Derating and duty of converters: common practice, and the duty classes of IEC 60146-1-1 from memory.
+
+import { expect, test } from 'vitest';
+import { altitudeFactor, ambientFactor, baseLoadBeside } from '../../engine/physics/derating.ts';
+import { type DutyClass, dutyClasses } from '../../engine/tables/duty-classes.ts';
+import { referenceTests } from '../kit/reference.ts';
+
+const altitude = {
+  source: '1 % for each 100 m above 1000 m',
+  evidence: 'common practice, no source',
+  tolerance: 1e-9,
+} as const;
+const ambient = {
+  source: '1 % for each kelvin above 40 °C',
+  evidence: 'common practice, no source',
+  tolerance: 1e-9,
+} as const;
+const cycle = {
+  source: 'overload convention in the style of IEC 61800-2, from memory; rms worked out apart',
+  evidence: 'inputs from memory, result recomputed independently',
+  tolerance: 1e-6,
+} as const;
+
+referenceTests('derating', [
+  { name: '1000 m', ...altitude, actual: () => altitudeFactor(1000), expected: 1 },
+  { name: '1500 m', ...altitude, actual: () => altitudeFactor(1500), expected: 0.95 },
+  { name: '2000 m', ...altitude, actual: () => altitudeFactor(2000), expected: 0.9 },
+  { name: '40 °C', ...ambient, actual: () => ambientFactor(313.15), expected: 1 },
+  { name: '50 °C', ...ambient, actual: () => ambientFactor(323.15), expected: 0.9 },
+]);
+
+referenceTests('base load beside an overload', [
+  { name: 'light: 1.1 for 60 s every 600 s', ...cycle, actual: () => baseLoadBeside(1.1, 60, 600), expected: 0.988264 },
+  { name: 'heavy: 1.5 for 60 s every 600 s', ...cycle, actual: () => baseLoadBeside(1.5, 60, 600), expected: 0.927961 },
+]);
+
+// IEC 60146-1-1, from memory: ratio of rated current for a time in seconds.
+const classes: readonly (readonly [DutyClass, string])[] = [
+  ['I', ''],
+  ['II', '1.5 for 60'],
+  ['III', '1.5 for 120, 2 for 10'],
+  ['IV', '1.25 for 7200, 2 for 10'],
+  ['V', '1.5 for 7200, 2 for 60'],
+  ['VI', '1.5 for 7200, 3 for 60'],
+];
+
+test.each(classes)('duty class %s (IEC 60146-1-1, from memory)', (name, overloads) => {
+  expect(dutyClasses[name].map(({ ratio, duration }) => `${ratio} for ${duration}`).join(', ')).toBe(overloads);
+});

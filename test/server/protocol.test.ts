@@ -1,0 +1,234 @@
+// The language server seen from outside: order of messages, stale answers, unknown documents, and the end.
+import { mkdirSync, mkdtempSync, realpathSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { afterEach, describe, expect, test } from 'vitest';
+import type { Diagnostic } from 'vscode-languageserver/node';
+import { type Editor, type EditorOptions, startEditor, startServer } from '../kit/language-server.ts';
+
+const editors: Editor[] = [];
+const folders: string[] = [];
+afterEach(async () => {
+  for (const editor of editors.splice(0)) if (editor.process.exitCode === null) await editor.stop();
+  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
+});
+
+async function start(options: EditorOptions = {}): Promise<Editor> {
+  const editor = await startEditor(options);
+  editors.push(editor);
+  return editor;
+}
+
+/** A folder on disk, and the address of each of its files. */
+function makeFolder(files: Readonly<Record<string, string>>): { readonly uri: (name: string) => string; readonly at: string } {
+  const at = realpathSync(mkdtempSync(path.join(tmpdir(), 'wattwright-')));
+  folders.push(at);
+  for (const [name, text] of Object.entries(files)) {
+    mkdirSync(path.dirname(path.join(at, name)), { recursive: true });
+    writeFileSync(path.join(at, name), text);
+  }
+  return { at, uri: name => pathToFileURL(path.join(at, name)).href };
+}
+
+const untitled = 'untitled:Untitled-1';
+const sound = 'let peak = 400 kW\n';
+const comma = 'let peak = 0,4 MW\n';
+const codes = (diagnostics: readonly Diagnostic[]) => diagnostics.map(({ code }) => code);
+
+describe('findings', () => {
+  test('of a document that was never saved, with version, severity and code', async () => {
+    const editor = await start();
+    await editor.open(untitled, comma);
+    expect(await editor.diagnosticsOf(untitled, 1)).toMatchObject([
+      {
+        code: 'decimal_comma',
+        severity: 1,
+        source: 'wattwright',
+        range: { start: { line: 0, character: 11 }, end: { line: 0, character: 14 } },
+      },
+    ]);
+  });
+
+  test('go when the mistake goes, and come back with it', async () => {
+    const editor = await start();
+    await editor.open(untitled, comma);
+    await editor.change(untitled, sound, 2);
+    expect(codes(await editor.diagnosticsOf(untitled, 2))).toEqual([]);
+    await editor.change(untitled, `\n${comma}`, 3);
+    expect(await editor.diagnosticsOf(untitled, 3)).toMatchObject([{ range: { start: { line: 1, character: 11 } } }]);
+  });
+
+  test('of a burst of edits only the last text counts, and nothing older follows it', async () => {
+    const editor = await start();
+    await editor.open(untitled, sound);
+    await editor.diagnosticsOf(untitled, 1);
+    const before = editor.published.length;
+    for (let version = 2; version <= 60; version += 1) {
+      void editor.change(untitled, version === 60 ? sound : comma.repeat(version), version);
+    }
+    expect(codes(await editor.diagnosticsOf(untitled, 60))).toEqual([]);
+    await editor.connection.sendRequest('textDocument/hover', { textDocument: { uri: untitled }, position: { line: 0, character: 0 } });
+    const versions = editor.published.slice(before).map(({ version }) => version);
+    expect(versions.at(-1)).toBe(60);
+    // Superseded texts are never analysed; a few may be where the burst came in several pieces.
+    expect(versions.length).toBeLessThan(15);
+    expect(versions).toEqual([...versions].sort((a, b) => (a ?? 0) - (b ?? 0)));
+  });
+
+  test('incremental edits are applied in order', async () => {
+    const editor = await start();
+    await editor.open(untitled, sound);
+    await editor.connection.sendNotification('textDocument/didChange', {
+      textDocument: { uri: untitled, version: 2 },
+      contentChanges: [
+        { range: { start: { line: 0, character: 11 }, end: { line: 0, character: 14 } }, text: '0' },
+        { range: { start: { line: 0, character: 12 }, end: { line: 0, character: 12 } }, text: ',4' },
+      ],
+    });
+    expect(codes(await editor.diagnosticsOf(untitled, 2))).toEqual(['decimal_comma']);
+  });
+
+  test('are taken back when the document is closed', async () => {
+    const editor = await start();
+    const { uri } = makeFolder({ 'a.plant': comma });
+    await editor.open(uri('a.plant'), comma);
+    await editor.diagnosticsOf(uri('a.plant'), 1);
+    await editor.close(uri('a.plant'));
+    await expect.poll(() => editor.published.at(-1)).toEqual({ uri: uri('a.plant'), diagnostics: [] });
+  });
+
+  test('saving publishes again', async () => {
+    const editor = await start();
+    await editor.open(untitled, comma);
+    await editor.diagnosticsOf(untitled, 1);
+    const before = editor.published.length;
+    await editor.connection.sendNotification('textDocument/didSave', { textDocument: { uri: untitled } });
+    await expect.poll(() => editor.published.length).toBe(before + 1);
+    expect(codes(editor.published.at(-1)!.diagnostics)).toEqual(['decimal_comma']);
+  });
+});
+
+describe('files that use each other', () => {
+  const plant = 'use "parts/p.plant"\n\nplant Station {\n  altitude = 1400 m\n}\n';
+
+  test('the text in the editor goes before the one on disk', async () => {
+    const { at, uri } = makeFolder({ 'parts/p.plant': sound, 'a.plant': plant });
+    const editor = await start({ folder: pathToFileURL(at).href });
+    await editor.open(uri('a.plant'), plant);
+    await editor.diagnosticsOf(uri('a.plant'), 1);
+    await editor.open(uri('parts/p.plant'), comma);
+    expect(codes(await editor.diagnosticsOf(uri('parts/p.plant'), 1))).toContain('decimal_comma');
+  });
+
+  test('a mistake in a part that is not open is shown in the part, and goes when the file on disk is mended', async () => {
+    const { at, uri } = makeFolder({ 'parts/p.plant': comma, 'a.plant': plant });
+    const editor = await start({ folder: pathToFileURL(at).href });
+    await editor.open(uri('a.plant'), plant);
+    expect(codes(await editor.diagnosticsOf(uri('parts/p.plant')))).toEqual(['decimal_comma']);
+    writeFileSync(path.join(at, 'parts/p.plant'), sound);
+    const changes = [{ uri: uri('parts/p.plant'), type: 2 }];
+    await editor.connection.sendNotification('workspace/didChangeWatchedFiles', { changes });
+    await expect
+      .poll(() => editor.published.findLast(one => one.uri === uri('parts/p.plant'))?.diagnostics)
+      .toEqual([]);
+  });
+
+  test('editing a part checks the plants again that use it, open or not', async () => {
+    const { at, uri } = makeFolder({ 'parts/p.plant': sound, 'a.plant': plant, 'b.plant': 'use "parts/p.plant"\nlet x = 1,5 kW\n' });
+    const editor = await start({ folder: pathToFileURL(at).href });
+    await editor.open(uri('parts/p.plant'), sound);
+    expect(codes(await editor.diagnosticsOf(uri('b.plant')))).toEqual(['decimal_comma']);
+    const before = editor.published.length;
+    await editor.change(uri('parts/p.plant'), `${sound}let other = 3 V\n`, 2);
+    await expect
+      .poll(() => editor.published.slice(before).map(one => one.uri))
+      .toEqual(expect.arrayContaining([uri('parts/p.plant'), uri('a.plant'), uri('b.plant')]));
+  });
+});
+
+describe('what should not happen, and does', () => {
+  test('requests about documents that were never opened get an empty answer', async () => {
+    const editor = await start();
+    const textDocument = { uri: 'file:///nowhere/x.plant' };
+    const position = { line: 3, character: 5 };
+    const { connection } = editor;
+    expect(await connection.sendRequest('textDocument/hover', { textDocument, position })).toBeNull();
+    expect(await connection.sendRequest('textDocument/completion', { textDocument, position })).toEqual([]);
+    expect(await connection.sendRequest('textDocument/documentSymbol', { textDocument })).toEqual([]);
+    expect(await connection.sendRequest('textDocument/formatting', { textDocument, options: {} })).toEqual([]);
+    expect(await connection.sendRequest('textDocument/definition', { textDocument, position })).toBeNull();
+    expect(await connection.sendRequest('wattwright/derivation', { uri: textDocument.uri, name: 'K1.current' })).toBeNull();
+    expect(await connection.sendRequest('wattwright/derivation', 42)).toBeNull();
+  });
+
+  test('edits and closing of documents that were never opened are ignored', async () => {
+    const editor = await start();
+    await editor.change('untitled:Other', comma, 7);
+    await editor.close('untitled:Other');
+    await editor.open(untitled, comma);
+    expect(codes(await editor.diagnosticsOf(untitled, 1))).toEqual(['decimal_comma']);
+    expect(editor.published.some(({ uri }) => uri === 'untitled:Other')).toBe(false);
+  });
+
+  test('positions outside of the text count as its nearest place', async () => {
+    const editor = await start();
+    await editor.open(untitled, sound);
+    for (const position of [{ line: 99, character: 0 }, { line: 0, character: 9999 }, { line: 0, character: 0 }]) {
+      const asked = { textDocument: { uri: untitled }, position };
+      await editor.connection.sendRequest('textDocument/hover', asked);
+      await editor.connection.sendRequest('textDocument/completion', asked);
+      await editor.connection.sendRequest('textDocument/definition', asked);
+    }
+    expect(editor.log).toEqual([]);
+  });
+
+  test('a request for something it does not know is refused, and it goes on', async () => {
+    const editor = await start();
+    await expect(editor.connection.sendRequest('textDocument/nothingOfTheKind', {})).rejects.toThrow();
+    await editor.open(untitled, comma);
+    expect(codes(await editor.diagnosticsOf(untitled, 1))).toEqual(['decimal_comma']);
+  });
+
+  test('addresses that are not files, and such as can not be read, do no harm', async () => {
+    const editor = await start();
+    for (const uri of ['file://server/share/x.plant', 'file:///%zz.plant', 'git:/a/x.plant?%7B%7D', 'x']) {
+      await editor.open(uri, comma);
+      expect(codes(await editor.diagnosticsOf(uri, 1))).toEqual(['decimal_comma']);
+    }
+  });
+});
+
+describe('the end', () => {
+  test('shutdown and exit: exit code 0', async () => {
+    const editor = await start();
+    await editor.open(untitled, comma);
+    expect(await editor.stop()).toBe(0);
+  });
+
+  test('also in the middle of work', async () => {
+    const editor = await start();
+    void editor.open(untitled, `${comma.repeat(3000)}`);
+    for (let version = 2; version < 40; version += 1) void editor.change(untitled, comma.repeat(2000 + version), version);
+    expect(await editor.stop()).toBe(0);
+  });
+
+  test('requests after shutdown get no answer that means anything, and no crash', async () => {
+    const editor = await start();
+    await editor.open(untitled, comma);
+    await editor.connection.sendRequest('shutdown');
+    const asked = { textDocument: { uri: untitled }, position: { line: 0, character: 0 } };
+    expect(await editor.connection.sendRequest('textDocument/hover', asked)).toBeNull();
+    const exited = new Promise(resolve => editor.process.once('exit', resolve));
+    await editor.connection.sendNotification('exit');
+    expect(await exited).toBe(0);
+  });
+
+  test('the editor goes away without a word: the server ends too', async () => {
+    const { child, connection } = startServer();
+    const exited = new Promise(resolve => child.once('exit', resolve));
+    child.stdin.end();
+    expect(await exited).not.toBeNull();
+    connection.dispose();
+  });
+});
