@@ -59,7 +59,10 @@ const superscript = (digit: string): string => (digit === '2' ? '²' : '³');
 export function gap(shape: Shape, left: IToken, right: IToken, before: IToken | undefined, third?: IToken): '' | ' ' {
   const from = left.tokenType;
   const to = right.tokenType;
-  if (from === t.Open || from === t.Dot || to === t.Dot || from === t.Power || to === t.Power) return '';
+  if (from === t.Open || from === t.Dot || to === t.Dot) return '';
+  // Glued to a unit it would be a part of the unit.
+  if (to === t.Power) return from === t.Unit ? ' ' : '';
+  if (from === t.Power) return before?.tokenType === t.Unit ? ' ' : '';
   if (to === t.Comma || to === t.Separator || to === t.Close || to === t.Colon) return '';
   if (to === t.Open) return isCalled(left, before) ? '' : ' ';
   if (shape.gluedSigns.has(left.startOffset)) return '';

@@ -21,7 +21,7 @@ export const KINDS = [
 /** Words in front of declarations that are no kind. */
 export const OTHER_HEADS = ['part', 'catalogue', 'use', 'let', 'connect', 'case', 'require', 'accept'] as const;
 
-/** Words that never are the unit of the number before them; the last two are words of clauses only. */
+/** Words that never are the unit of the number before them. */
 export const CLAUSE_WORDS = [
   'from',
   'assumed',
@@ -45,7 +45,7 @@ export const CLAUSE_WORDS = [
 export const VALUE_WORDS = ['pick', 'curve'] as const;
 
 /** Words that mean something in one place only and are free to be names everywhere else. */
-export const FREE_WORDS = ['delivering', 'absorbing', 'log', 'columns', 'to'] as const;
+export const FREE_WORDS = ['log', 'columns', 'to'] as const;
 
 /** Functions of the expression language; they are names, not keywords. */
 export const FUNCTIONS = ['min', 'max', 'abs', 'sqrt'] as const;
@@ -57,7 +57,7 @@ export const HEADS: readonly string[] = [...KINDS, ...OTHER_HEADS];
 /** Keywords: they may name a property or follow a dot, and are never a tag, a let, a part or the head of a reference. */
 export const KEYWORDS: readonly string[] = [
   ...HEADS,
-  ...CLAUSE_WORDS.filter(word => !FREE_WORDS.some(free => free === word)),
+  ...CLAUSE_WORDS,
   ...VALUE_WORDS,
 ];
 

@@ -22,7 +22,7 @@ export const altitude = defineCheck({
   remedy: 'State the maker’s `altitude_derating`; above 2000 m ask for a confirmation of the voltages.',
   source: 'common practice, no source, for the derating; 2000 m: IEC 62477-1 and IEC 61439-1 (from memory)',
   on: 'converter',
-  bad: { replace: 'altitude = 900 m', by: 'altitude = 2300 m' },
+  bad: [['altitude = 900 m', 'altitude = 2300 m'], ['ac_current = 850 A', 'ac_current = 1000 A']],
   run: (context, converter) => {
     const height = context.number(context.plant.site, 'altitude');
     const stated = context.fact(converter, 'altitude_derating');

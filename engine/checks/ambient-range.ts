@@ -24,7 +24,7 @@ export const ambientRange = defineCheck({
   remedy: 'Heat or cool the room and state the ambient that results; state the derating; judge a winter case with the battery’s temperature.',
   source: 'common practice, no source: 40 °C for converters; the maker’s curves for the battery',
   on: 'plant',
-  bad: { replace: 'ambient = 5 °C .. 40 °C', by: 'ambient = -20 °C .. 40 °C' },
+  bad: [['ambient = 5 °C .. 40 °C', 'ambient = -20 °C .. 40 °C']],
   run: (context, site) => {
     for (const component of context.plant.components) {
       if (component.kind.name === 'converter') sayHot(context, site, component);

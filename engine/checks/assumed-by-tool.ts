@@ -14,7 +14,7 @@ export const assumedByTool = defineCheck({
   remedy: 'State the fact; or state it as `assumed` with your reason, so that the next reader knows that somebody looked.',
   source: 'each default names its own',
   on: 'plant',
-  bad: { replace: 'altitude = 900 m', by: '' },
+  bad: [['  altitude = 900 m\n', '']],
   run: context => {
     for (const component of context.plant.components) {
       if (component.kind.notEvaluated === true || component === context.plant.practice) continue;

@@ -17,7 +17,7 @@ export const batteryCurrent = defineCheck({
   remedy: 'Take more strings, ask for less power, raise the bottom of the state-of-charge span, or keep the battery warmer.',
   source: 'maker’s statement of the battery',
   on: 'battery',
-  bad: { replace: 'strings = 4', by: 'strings = 2' },
+  bad: [['charge = 250 kW', 'charge = 400 kW']],
   run: (context, battery) => {
     const spot = context.worst(battery, stringReserve);
     if (spot === undefined || spot.value >= 0 || spot.duty === undefined) return;

@@ -15,7 +15,7 @@ export const capacitorShareCheck = defineCheck({
   remedy: 'Take a smaller capacitor and more inductance.',
   source: 'practice `capacitor_share`: 5 %, common practice, no source',
   on: 'filter',
-  bad: { replace: 'capacitance = 300 µF', by: 'capacitance = 800 µF' },
+  bad: [['transformer_spare = 5 %', 'transformer_spare = 5 %\n  capacitor_share = 2 %']],
   run: (context, filter) => {
     const spot = context.worst(filter, capacitorShare);
     if (spot === undefined) return;

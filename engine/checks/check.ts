@@ -18,8 +18,8 @@ export interface Check {
   readonly source: string;
   /** Run once for every component of this kind. */
   readonly on: KindName;
-  /** An edit of the sound example plant that makes the check speak. */
-  readonly bad: { readonly replace: string; readonly by: string };
+  /** Edits of the sound example plant that make this check speak, and no other say error or warning. */
+  readonly bad: readonly (readonly [from: string, to: string])[];
   readonly run: (context: CheckContext, component: Component) => void;
 }
 

@@ -22,7 +22,7 @@ export const connectedBelowFloor = defineCheck({
   remedy: 'State `lowest_connected`: the state of charge, or the voltage, at which the battery’s own protection has surely opened the contactors.',
   source: 'six-pulse bridge: diodes conduct where √2·U exceeds the DC voltage',
   on: 'converter',
-  bad: { replace: 'lowest_connected = 0 %', by: '' },
+  bad: [['0 % 2.60 V', '0 % 2.40 V'], ['  lowest_connected = 0 %\n', '']],
   run: (context, converter: Component) => {
     const battery = batteryOf(context, converter);
     if (battery === undefined || battery.facts.has('lowest_connected') || battery.failed.has('lowest_connected')) return;

@@ -18,7 +18,7 @@ export const controlMarginCheck = defineCheck({
   remedy: 'Choose a lower secondary voltage, more cells in series or a higher bottom of the state-of-charge span.',
   source: 'practice `control_margin` and `control_margin_worst`: common practice, no source',
   on: 'converter',
-  bad: { replace: 'open_circuit_voltage = curve soc per cell { 0 % 2.60 V, 10 % 3.20 V', by: 'open_circuit_voltage = curve soc per cell { 0 % 2.40 V, 10 % 2.45 V' },
+  bad: [['transformer_spare = 5 %', 'transformer_spare = 5 %\n  control_margin = 45 %']],
   run: (context, converter) => {
     for (const [voltage, name] of [[1, 'control_margin'], [2, 'control_margin_worst']] as const) {
       const spot = context.worst(converter, controlMargin, candidate => candidate.at.voltage === voltage);

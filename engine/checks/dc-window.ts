@@ -23,7 +23,7 @@ export const dcWindow = defineCheck({
   remedy: 'Change the number of cells in series or the state-of-charge span, or take a converter with another DC voltage span.',
   source: 'maker’s statement of the converter',
   on: 'converter',
-  bad: { replace: 'dc_voltage = 550 V .. 850 V', by: 'dc_voltage = 550 V .. 740 V' },
+  bad: [['dc_voltage = 550 V .. 850 V', 'dc_voltage = 550 V .. 740 V']],
   run: (context, converter) => {
     sayAbove(context, converter, 'dc_trip', 'nominal', 'its trip at');
     sayAbove(context, converter, 'dc_voltage', 'high', 'its span up to');

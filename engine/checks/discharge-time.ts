@@ -20,7 +20,7 @@ export const dischargeTimeCheck = defineCheck({
   remedy: 'Take more strings or a wider span, ask for less power or time, or judge the worn battery by a shorter duty.',
   source: 'd soc/dt = −I/C at constant power',
   on: 'battery',
-  bad: { replace: 'capacity = 280 Ah', by: 'capacity = 120 Ah' },
+  bad: [['for 45 min', 'for 3 h']],
   run: (context, battery) => {
     for (const duty of context.plant.duties) sayDuty(context, battery, duty);
   },
@@ -31,7 +31,8 @@ function sayDuty(context: CheckContext, battery: Component, duty: Component): vo
     const value = factIn(context.cases[caseIndex]!, duty, 'duration')?.value;
     return value?.type === 'number' ? value.nominal : Number.NaN;
   };
-  const short = (spot: Spot): boolean => spot.duty === duty && spot.value < wantedIn(spot.caseIndex) * (1 - 1e-9);
+  // A discharge that can't even begin is a matter of its current or power, which other checks report.
+  const short = (spot: Spot): boolean => spot.duty === duty && spot.value > 0 && spot.value < wantedIn(spot.caseIndex) * (1 - 1e-9);
   const spot = worstSpot(context.spots(battery, dischargeTime), dischargeTime, short);
   if (spot === undefined) return;
   const wanted = wantedIn(spot.caseIndex);

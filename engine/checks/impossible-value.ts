@@ -24,7 +24,7 @@ export const impossibleValue = defineCheck({
   remedy: 'Look both numbers up again.',
   source: 'definition',
   on: 'plant',
-  bad: { replace: 'load_loss = 5.8 kW', by: 'load_loss = 58 kW' },
+  bad: [['load_loss = 5.8 kW', 'load_loss = 58 kW'], ['require T1.loading <= 95 %\n', '']],
   run: context => {
     for (const component of context.plant.components) {
       if (component.kind.name === 'transformer') sayTransformer(context, component);

@@ -20,7 +20,7 @@ export const missingFact = defineCheck({
   remedy: 'State the fact, with its source; or state what you assume, as `assumed`.',
   source: 'definition',
   on: 'plant',
-  bad: { replace: 'voltage = 400 V ± 10 %', by: 'voltage = 400 V' },
+  bad: [['voltage = 400 V ± 10 %', 'voltage = 400 V']],
   run: context => {
     for (const component of context.plant.components) {
       if (component.kind.notEvaluated === true || component === context.plant.practice) continue;

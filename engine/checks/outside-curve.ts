@@ -21,7 +21,7 @@ export const outsideCurve = defineCheck({
   remedy: 'Ask the maker for the missing points, or keep operation inside the stated ones.',
   source: 'definition',
   on: 'plant',
-  bad: { replace: 'temperature = 20 °C', by: 'temperature = -15 °C' },
+  bad: [['temperature = 20 °C', 'temperature = 50 °C']],
   run: context => {
     const seen = new Set<string>();
     for (const outside of context.graph.outsideCurves()) {

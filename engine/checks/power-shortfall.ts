@@ -1,5 +1,7 @@
 // Is there any current at all that delivers the power asked for?
 import { factIn, type Component } from '../model/plant.ts';
+import { voltageMax } from '../results/battery.ts';
+import { batteryModel } from '../results/battery-model.ts';
 import { pointsOf, type Step } from '../results/definition.ts';
 import { dcFlow, flow } from '../results/flow.ts';
 import { dimensions } from '../units/dimension.ts';
@@ -12,6 +14,8 @@ const messages = {
     `No current delivers what ${f.duty} asks of ${f.battery}${f.inCase}: at the end of its span it gives at most ${f.largest}, where half of its voltage drops over its own resistance.`,
   path: (f: { converter: string; duty: string; largest: string; inCase: string }) =>
     `The way between the network and ${f.converter} can’t carry what ${f.duty} asks${f.inCase}: at most ${f.largest}.`,
+  voltage: (f: { battery: string; voltage: string; limit: string; where: string }) =>
+    `${f.battery} would have to stand at ${f.voltage} to take the power, above its limit of ${f.limit}${f.where}: the charge tapers off before, and the power is not there up to the top of the span.`,
 };
 
 export const powerShortfall = defineCheck({
@@ -22,11 +26,12 @@ export const powerShortfall = defineCheck({
   remedy: 'Ask for less power, take more strings or cells in series, or less impedance in between.',
   source: 'P_max = E²/(4·R); circuit theory',
   on: 'converter',
-  bad: { replace: 'resistance = 0.14 Ω', by: 'resistance = 2 Ω' },
+  bad: [['charge = 250 kW', 'charge = 15 kW'], ['resistance = curve temperature { 0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω }', 'resistance = curve temperature { 0 °C 4 Ω, 45 °C 3.9 Ω }']],
   run: (context, converter) => {
     for (const duty of context.plant.duties) {
       for (const caseIndex of context.cases.keys()) if (saySmallest(context, converter, duty, caseIndex)) break;
     }
+    sayVoltageLimit(context, converter);
   },
 });
 
@@ -48,6 +53,26 @@ function saySmallest(context: CheckContext, converter: Component, duty: Componen
     message: path !== undefined ? messages.path({ ...facts, converter: converter.tag }) : messages.battery({ ...facts, battery: battery?.tag ?? 'the battery' }),
   });
   return true;
+}
+
+/** A charge that drives the battery to its highest voltage before the top of the span. */
+function sayVoltageLimit(context: CheckContext, converter: Component): void {
+  const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
+  if (battery === undefined) return;
+  const charging = (duty: Component | undefined): boolean => duty !== undefined && !duty.facts.has('discharge');
+  const spot = context.worst(battery, voltageMax, candidate => charging(candidate.duty));
+  const model = spot === undefined ? undefined : context.read(battery, spot.caseIndex).step(battery, batteryModel, spot.at);
+  if (spot?.duty === undefined || model === undefined || spot.value <= model.voltageMax * (1 + 1e-9)) return;
+  const limit = { name: undefined, number: model.voltageMax, display: show(model.voltageMax, dimensions.voltage) };
+  context.say({
+    severity: 'error',
+    component: battery,
+    place: context.place(spot.duty, 'charge', spot.caseIndex),
+    related: context.related([battery, 'voltage_limits', 'The battery’s limits.'], [battery, 'soc', 'The top of this span counts.']),
+    spot,
+    limit,
+    message: messages.voltage({ battery: battery.tag, voltage: context.show(spot), limit: limit.display, where: context.where(spot) }),
+  });
 }
 
 type Solved = { readonly ok: true } | { readonly ok: false; readonly largest: number } | undefined;

@@ -14,7 +14,7 @@ export const temperatureIgnored = defineCheck({
   remedy: 'State `resistance`, and the permitted currents, as a curve over temperature.',
   source: 'definition',
   on: 'battery',
-  bad: { replace: 'resistance = curve temperature { 0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω }', by: 'resistance = 0.16 Ω' },
+  bad: [['resistance = curve temperature { 0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω }', 'resistance = 0.16 Ω']],
   run: (context, battery) => {
     for (const [caseIndex] of context.cases.entries()) {
       const temperature = context.fact(battery, 'temperature', caseIndex);

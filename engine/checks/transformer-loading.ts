@@ -20,7 +20,7 @@ export const transformerLoading = defineCheck({
   remedy: 'Take the next preferred rating, or ask for less power or reactive power.',
   source: 'IEC 60076-1, rated power; practice `transformer_loading`: 100 %, common practice, no source',
   on: 'transformer',
-  bad: { replace: 'rated_power = 500 kVA', by: 'rated_power = 400 kVA' },
+  bad: [['rated_power = 500 kVA', 'rated_power = 400 kVA'], ['require T1.loading <= 95 %\n', '']],
   run: (context, transformer) => {
     const spot = context.worst(transformer, loading);
     if (spot === undefined) return;

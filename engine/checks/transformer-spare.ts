@@ -15,7 +15,7 @@ export const transformerSpare = defineCheck({
   remedy: 'Take the next preferred rating, or accept the smaller reserve with its reason and date.',
   source: 'practice `transformer_spare`: a rule of the house',
   on: 'transformer',
-  bad: { replace: 'transformer_spare = 5 %', by: 'transformer_spare = 20 %' },
+  bad: [['transformer_spare = 5 %', 'transformer_spare = 20 %']],
   run: (context, transformer) => {
     const spot = context.worst(transformer, spare);
     if (spot === undefined || spot.value < 0) return;

@@ -40,7 +40,7 @@ export const uncontrolledCharging = defineCheck({
   remedy: 'Choose a lower secondary voltage; or keep the battery disconnected below a higher state of charge (`lowest_connected`); or state the device that opens the AC side after blocking (`opening_time`).',
   source: 'six-pulse bridge: diodes conduct where √2·U exceeds the DC voltage; the reserve is common practice, no source',
   on: 'converter',
-  bad: { replace: 'secondary_voltage = 360 V', by: 'secondary_voltage = 380 V' },
+  bad: [['secondary_voltage = 360 V', 'secondary_voltage = 380 V']],
   run: (context, converter) => {
     const spot = context.worst(converter, diodeMargin);
     const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);

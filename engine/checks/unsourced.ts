@@ -13,7 +13,7 @@ export const unsourced = defineCheck({
   remedy: 'Add `from "…"` with the document and its item, or `assumed "…"` with the reason.',
   source: 'practice `require_source`',
   on: 'plant',
-  bad: { replace: 'transformer_spare = 5 %', by: 'transformer_spare = 5 %\n  require_source = yes' },
+  bad: [['transformer_spare = 5 %', 'transformer_spare = 5 %\n  require_source = yes']],
   run: context => {
     const rule = context.plant.practice.facts.get('require_source')?.value;
     if (rule?.type !== 'word' || rule.word !== 'yes') return;

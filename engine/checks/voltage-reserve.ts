@@ -28,7 +28,7 @@ export const voltageReserveCheck = defineCheck({
   remedy: 'Choose a lower secondary voltage, a higher bottom of the state-of-charge span, more strings or cells, less power or reactive power, or a narrower span of the network’s voltage in which the duty holds.',
   source: 'practice `control_margin_worst`: common practice, no source',
   on: 'converter',
-  bad: { replace: 'cells_in_series = 224', by: 'cells_in_series = 180' },
+  bad: [['transformer_spare = 5 %', 'transformer_spare = 5 %\n  control_margin_worst = 20 %']],
   run: (context, converter) => {
     const spot = context.worst(converter, voltageReserve);
     if (spot === undefined) return;

@@ -22,7 +22,7 @@ export const windingMismatch = defineCheck({
   remedy: 'State the primary voltage that fits the network, or swap the sides in `connect`.',
   source: 'common practice, no source: more than 5 % off is more than a tap',
   on: 'transformer',
-  bad: { replace: 'primary_voltage = 400 V', by: 'primary_voltage = 430 V' },
+  bad: [['primary_voltage = 400 V', 'primary_voltage = 430 V'], ['rated_power = 500 kVA', 'rated_power = 630 kVA']],
   run: (context, transformer) => {
     const route = context.graph.routesOf(transformer.tag)[0];
     const grid = context.component(route?.grid);
