@@ -36,7 +36,18 @@ export interface Analysis {
   /** In words: what this analysis does not look at. */
   readonly notChecked: readonly string[];
   readonly values: ValueTable;
+  readonly picks: readonly PickedValue[];
   readonly outline: readonly OutlineEntry[];
+}
+
+/** What stands for a `pick`: shown beside it, written by a fix. */
+export interface PickedValue {
+  readonly subject: string;
+  readonly property: string;
+  /** Of the word `pick`. */
+  readonly place: Place;
+  /** In the text of the language; undefined where no candidate holds. */
+  readonly text: string | undefined;
 }
 
 export interface OutlineEntry {

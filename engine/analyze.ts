@@ -1,12 +1,16 @@
 // Sources to findings and values: the one door of the engine. Pure: the same snapshot gives the same analysis.
-import type { Analysis, AnalysisSettings, Snapshot, WorkspacePath } from './analysis.ts';
+import type { SourceTree } from '../grammar/ast.ts';
+import type { Analysis, AnalysisSettings, PickedValue, Snapshot, WorkspacePath } from './analysis.ts';
 import { applyAcceptances } from './checks/accept.ts';
 import type { Code } from './checks/codes.ts';
 import { CheckContext } from './checks/context.ts';
 import { checks, notChecked } from './checks/index.ts';
 import type { Finding, Severity } from './finding.ts';
 import { lowerPlant } from './model/lower.ts';
-import { Lowerer } from './model/lowerer.ts';
+import { pickRatings, type Picked, type Trial } from './choice/pick-rating.ts';
+import { Lowerer, pickKey, type OpenPick } from './model/lowerer.ts';
+import { dimensions } from './units/dimension.ts';
+import { show } from './units/show.ts';
 import { outlineOf } from './model/outline.ts';
 import type { Plant } from './model/plant.ts';
 import { Report } from './model/report.ts';
@@ -15,8 +19,14 @@ import { Graph } from './results/graph.ts';
 import { resultDimension } from './results/index.ts';
 import { emptyValues, valueTable } from './results/values.ts';
 
-/** Graphs of earlier analyses, beside them: reused where the next text leaves facts as they were. */
-const graphs = new WeakMap<Analysis, Graph>();
+/** Graphs of an analysis, beside it: reused where the next text leaves facts as they were. */
+interface Kept {
+  readonly graph: Graph;
+  /** Of the candidates that were tried for its picks, by what was chosen. */
+  readonly trials: ReadonlyMap<string, Graph>;
+}
+
+const kept = new WeakMap<Analysis, Kept>();
 
 /**
  * Analyses one file with all that it uses. `previous` may be any earlier analysis: whatever did not change is taken
@@ -25,33 +35,75 @@ const graphs = new WeakMap<Analysis, Graph>();
 export function analyze(path: WorkspacePath, snapshot: Snapshot, settings: AnalysisSettings, previous?: Analysis): Analysis {
   const state = snapshot.files.get(path);
   if (state?.state !== 'text') return unreadable(path, state?.state === 'unreadable' ? state.reason : 'it is not there');
-  const report = new Report();
-  const scopes = new Scopes(snapshot, report);
-  const root = scopes.of(path, state.tree);
-  const lowerer = new Lowerer(root, scopes, report, resultDimension);
-  const plant = lowerPlant(lowerer);
-  const graph = plant === undefined ? undefined : new Graph(plant, previous === undefined ? undefined : graphs.get(previous));
+  const earlier = previous === undefined ? undefined : kept.get(previous);
+  const trials = new Map<string, Graph>();
+  const open = lower(path, state.tree, snapshot, new Map());
+  const choice = open.lowerer.openPicks.length === 0 ? undefined : pickRatings(distinct(open.lowerer.openPicks), chosen => attempt(path, state.tree, snapshot, chosen, earlier, trials));
+  const { report, root, scopes, plant } = choice === undefined ? open : lower(path, state.tree, snapshot, choice.chosen);
+  const graph = plant === undefined ? undefined : new Graph(plant, earlier?.graph);
   noteMistakesInUsedFiles(root, report);
-  const checked = plant === undefined || graph === undefined ? [] : runChecks(plant, graph, settings);
+  const checked = plant === undefined || graph === undefined ? [] : applyAcceptances(plant, runChecks(plant, graph), settings.today);
+  const picked = choice?.picked ?? [];
   const analysis: Analysis = Object.freeze({
     path,
     plant: plant?.name,
     files: scopes.files.map(scope => scope.path).sort((a, b) => Number(b === path) - Number(a === path)),
-    findings: sorted([...report.findings, ...checked], path),
+    findings: sorted([...report.findings, ...checked, ...picked.flatMap(failedPick)], path),
     notChecked: plant === undefined ? [] : notChecked,
     values: graph === undefined ? emptyValues : valueTable(graph),
+    picks: picked.map(pickedValue),
     outline: outlineOf(root),
   });
-  if (graph !== undefined) graphs.set(analysis, graph);
+  if (graph !== undefined) kept.set(analysis, { graph, trials });
   return analysis;
 }
 
 /** How many columns the analysis computed anew, for tests and benchmarks of the incremental way. */
 export function columnsComputed(analysis: Analysis): number {
-  return graphs.get(analysis)?.computed ?? 0;
+  return kept.get(analysis)?.graph.computed ?? 0;
 }
 
-function runChecks(plant: Plant, graph: Graph, settings: AnalysisSettings): readonly Finding[] {
+function lower(path: WorkspacePath, tree: SourceTree, snapshot: Snapshot, chosen: ReadonlyMap<string, number>) {
+  const report = new Report();
+  const scopes = new Scopes(snapshot, report);
+  const root = scopes.of(path, tree);
+  const lowerer = new Lowerer(root, scopes, report, resultDimension, chosen);
+  return { report, scopes, root, lowerer, plant: lowerPlant(lowerer) };
+}
+
+function attempt(
+  path: WorkspacePath,
+  tree: SourceTree,
+  snapshot: Snapshot,
+  chosen: ReadonlyMap<string, number>,
+  earlier: Kept | undefined,
+  trials: Map<string, Graph>,
+): Trial | undefined {
+  const { plant } = lower(path, tree, snapshot, chosen);
+  if (plant === undefined) return undefined;
+  const key = [...chosen].join(';');
+  const graph = new Graph(plant, earlier?.trials.get(key) ?? earlier?.graph);
+  trials.set(key, graph);
+  return { plant, findings: () => runChecks(plant, graph) };
+}
+
+/** A property may be looked at more than once; it is picked once. */
+function distinct(open: readonly OpenPick[]): readonly OpenPick[] {
+  return [...new Map(open.map(pick => [pickKey(pick.place), pick])).values()];
+}
+
+function pickedValue({ component, open, value }: Picked): PickedValue {
+  const text = value === undefined ? undefined : show(value, dimensions.apparent_power);
+  return { subject: component.tag, property: open.property.name, place: open.place, text };
+}
+
+function failedPick({ component, open, value, why }: Picked): readonly Finding[] {
+  if (value !== undefined) return [];
+  const message = `No preferred rating holds for ${component.tag}${why === undefined ? '.' : `; with the largest one tried: ${why}`}`;
+  return [{ ...bare, code: 'missing_fact', severity: 'error', message, subject: component.tag, place: open.place }];
+}
+
+function runChecks(plant: Plant, graph: Graph): readonly Finding[] {
   const findings: Finding[] = [];
   for (const check of checks) {
     const context = new CheckContext(plant, graph, check);
@@ -60,7 +112,7 @@ function runChecks(plant: Plant, graph: Graph, settings: AnalysisSettings): read
     }
     findings.push(...context.findings);
   }
-  return applyAcceptances(plant, findings, settings.today);
+  return findings;
 }
 
 /** A mistake in a used file is shown in that file; whoever uses it gets one note at the `use`. */
@@ -93,20 +145,18 @@ function compareCodes(a: Code, b: Code): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
+const bare = {
+  hazard: false,
+  subject: undefined,
+  related: [],
+  value: undefined,
+  limit: undefined,
+  point: undefined,
+  source: undefined,
+  fixes: [],
+} as const;
+
 function unreadable(path: WorkspacePath, reason: string): Analysis {
-  const finding: Finding = {
-    code: 'missing_file',
-    severity: 'error',
-    hazard: false,
-    message: `This file can't be read: ${reason}.`,
-    subject: undefined,
-    place: { path, start: 0, end: 0 },
-    related: [],
-    value: undefined,
-    limit: undefined,
-    point: undefined,
-    source: undefined,
-    fixes: [],
-  };
-  return Object.freeze({ path, plant: undefined, files: [path], findings: [finding], notChecked: [], values: emptyValues, outline: [] });
+  const finding: Finding = { ...bare, code: 'missing_file', severity: 'error', message: `This file can't be read: ${reason}.`, place: { path, start: 0, end: 0 } };
+  return Object.freeze({ path, plant: undefined, files: [path], findings: [finding], notChecked: [], values: emptyValues, picks: [], outline: [] });
 }

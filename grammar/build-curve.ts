@@ -125,7 +125,7 @@ function readLines(build: Build, items: readonly IToken[]): Line[] {
       if (afterComma || (cells.length === 0 && lines.length === 0)) fail(token, messages.emptyArgument);
       afterComma = true;
     } else if (token.image === 'columns') {
-      if (cells.length > 0 || lines.length > 0) fail(token, messages.columnsOnce);
+      if (isColumns || cells.length > 0 || lines.length > 0) fail(token, messages.columnsOnce);
       isColumns = true;
     } else if (number?.tokenType === t.NumberWord) {
       const next = items[index + (sign === undefined ? 1 : 2)];

@@ -350,7 +350,7 @@ class LayoutPass {
     const before = this.#tokens.at(-1)?.tokenType;
     if (before === t.Separator || before === t.BlockOpen) return false;
     if (next.tokenType === t.BraceOpen) return this.#curvePending;
-    if (next.tokenType === t.Arrow || t.isA(next, t.Operator)) return true;
+    if (next.tokenType === t.Arrow || next.tokenType === t.Comma || t.isA(next, t.Operator)) return true;
     return isClauseWord(next.image) && next.tokenType !== t.Name && !this.#isAssignment(index);
   }
 

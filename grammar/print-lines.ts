@@ -246,44 +246,61 @@ function startsWithComment(nodes: readonly Node[]): boolean {
 
 /** The points of a curve that stands over several lines: a line for each row. */
 function readRows(nodes: readonly Node[], shape: Shape, indent: number): { opening: string | undefined; lines: Line[] } {
+  const tokens = nodes.filter(node => isToken(node));
   const lines: Line[] = [];
   let opening: string | undefined;
-  let cells: Cell[] = [];
+  let row: (Line & { readonly cells: Cell[] }) | undefined;
   let isFresh = false;
-  let row: Line | undefined;
-  const finish = (): void => {
-    if (cells.length > 0) {
-      row = { indent, text: ' ', cells };
-      lines.push(row);
-    }
-    cells = [];
+  let isBlankBefore = false;
+  const add = (line: Line): void => {
+    if (isBlankBefore && lines.length > 0) lines.push({ indent: 0, text: '' });
+    isBlankBefore = false;
+    lines.push(line);
   };
-  for (const node of nodes) {
-    if (isGroup(node) || node.tokenType === t.Comma) continue;
-    const type = node.tokenType;
+  for (const [index, token] of tokens.entries()) {
+    const type = token.tokenType;
+    const beginsRow = startsRow(token, shape);
     if (type === t.LineEnd) {
-      if (cells.length > 0 && !isBlankLine(node)) continue;
-      finish();
-      if (isBlankLine(node) && lines.length > 0 && lines.at(-1)?.text !== '') lines.push({ indent: 0, text: '' });
       isFresh = true;
-      row = undefined;
+      if (isBlankLine(token) && !isInsideRow(tokens, index, shape)) isBlankBefore = true;
     } else if (type === t.Comment || type === t.Doc) {
-      finish();
-      if (row !== undefined && row.comment === undefined) row.comment = tokenText(node);
-      else if (!isFresh && lines.length === 0 && opening === undefined) opening = tokenText(node);
-      else lines.push({ indent, text: tokenText(node) });
-    } else {
-      if (shape.rowStarts.has(node.startOffset) || type === columnsWord) {
-        finish();
-        cells.push({ text: '', isOpen: true });
-      } else if (type === t.NumberWord || t.isA(node, t.Sign)) startCell(cells);
-      addToCell(cells, node);
+      const comment = tokenText(token);
+      if (row !== undefined && isInsideRow(tokens, index, shape)) keepComment(lines, row, comment);
+      else if (!isFresh && row !== undefined) keepComment(lines, row, comment);
+      else if (!isFresh && lines.length === 0) opening = comment;
+      else add({ indent, text: comment });
+    } else if (type !== t.Comma) {
+      if (beginsRow) {
+        row = { indent, text: ' ', cells: [] };
+        add(row);
+      }
+      if (beginsRow || type === t.NumberWord || t.isA(token, t.Sign)) startCell(row?.cells ?? []);
+      addToCell(row?.cells ?? [], token);
       isFresh = false;
     }
   }
-  finish();
-  while (lines.at(-1)?.text === '') lines.pop();
   return { opening, lines };
+}
+
+function startsRow(token: IToken, shape: Shape): boolean {
+  return shape.rowStarts.has(token.startOffset) || token.tokenType === columnsWord;
+}
+
+/** Whether the row goes on behind this line end or comment. */
+function isInsideRow(tokens: readonly IToken[], index: number, shape: Shape): boolean {
+  for (let next = index + 1; next < tokens.length; next++) {
+    const token = tokens[next]!;
+    const { tokenType } = token;
+    if (tokenType === t.LineEnd || tokenType === t.Comment || tokenType === t.Doc || tokenType === t.Comma) continue;
+    return !startsRow(token, shape);
+  }
+  return false;
+}
+
+/** A row has room for one comment: earlier ones move above it. */
+function keepComment(lines: Line[], row: Line, comment: string): void {
+  if (row.comment !== undefined) lines.splice(lines.indexOf(row), 0, { indent: row.indent, text: row.comment });
+  row.comment = comment;
 }
 
 /** A number begins a new cell, unless its sign has begun it already. */
@@ -298,7 +315,7 @@ function addToCell(cells: Cell[], token: IToken): void {
   if (last === undefined) return;
   const isUnit = token.tokenType === t.Unit;
   last.text += (isUnit ? ' ' : '') + tokenText(token);
-  last.isOpen = t.isA(token, t.Sign) || token.image === 'columns';
+  last.isOpen = t.isA(token, t.Sign) || token.tokenType === columnsWord;
 }
 
 function groupText(group: Group, shape: Shape): string {
@@ -335,4 +352,8 @@ function flatText(nodes: readonly Node[], shape: Shape): string {
 
 function isGroup(node: Node): node is Group {
   return 'nodes' in node;
+}
+
+function isToken(node: Node): node is IToken {
+  return !isGroup(node);
 }

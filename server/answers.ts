@@ -18,6 +18,7 @@ import {
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { actionsAt, fixAll } from './features/actions.ts';
 import { completion } from './features/completion.ts';
+import { relativePaths } from './features/relative-paths.ts';
 import type { FileContext } from './features/context.ts';
 import { definition } from './features/definition.ts';
 import { derivationPage } from './features/derivation.ts';
@@ -65,7 +66,8 @@ export function answers(options: AnswersOptions): Answers {
     completion: async ({ textDocument, position }) => {
       const file = await open(textDocument.uri);
       if (file === undefined) return [];
-      const items = completion(file.context, fromPosition(file.lines, position));
+      const usable = relativePaths(file.context.path, file.room.workspace.partsFiles());
+      const items = completion({ ...file.context, usable }, fromPosition(file.lines, position));
       return items.map((item, index) => toCompletionItem(item, index, file.lines));
     },
     formatting: async ({ textDocument }) => {
@@ -85,7 +87,8 @@ export function answers(options: AnswersOptions): Answers {
     },
     definition: async ({ textDocument, position }) => {
       const file = await open(textDocument.uri);
-      const place = file && definition(file.context, fromPosition(file.lines, position));
+      if (file === undefined) return null;
+      const place = definition(file.context, fromPosition(file.lines, position));
       const lines = place && file.context.closure.sources.get(place.path)?.lines;
       if (place === undefined || lines === undefined) return null;
       return { uri: file.room.uriOf(place.path), range: toRange(lines, place.start, place.end) };

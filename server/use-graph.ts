@@ -5,6 +5,8 @@ import { createSources, type Source, usedTargets } from './sources.ts';
 
 export interface UseGraph {
   record(source: Source): void;
+  /** Files that hold no plant: the ones that others may use. */
+  partsFiles(): readonly WorkspacePath[];
   /** Everything that uses one of the files, directly or through others, without the files themselves. */
   usersOf(paths: readonly WorkspacePath[]): ReadonlySet<WorkspacePath>;
   /** Reads all plant files below a folder once; `record` keeps the graph up to date afterwards. */
@@ -18,10 +20,14 @@ export function createUseGraph(host: Host): UseGraph {
   const targetsOf = new Map<WorkspacePath, readonly WorkspacePath[]>();
   const usersOf = new Map<WorkspacePath, Set<WorkspacePath>>();
 
+  const plants = new Set<WorkspacePath>();
+
   const record = (source: Source): void => {
     const targets = usedTargets(source);
     for (const target of targetsOf.get(source.path) ?? []) usersOf.get(target)?.delete(source.path);
     targetsOf.set(source.path, targets);
+    if (holdsPlant(source)) plants.add(source.path);
+    else plants.delete(source.path);
     for (const target of targets) {
       const users = usersOf.get(target) ?? new Set();
       usersOf.set(target, users.add(source.path));
@@ -30,6 +36,7 @@ export function createUseGraph(host: Host): UseGraph {
 
   return {
     record,
+    partsFiles: () => [...targetsOf.keys()].filter(path => !plants.has(path)),
     usersOf: paths => {
       const found = new Set<WorkspacePath>();
       const waiting = [...paths];
@@ -52,4 +59,11 @@ export function createUseGraph(host: Host): UseGraph {
       }
     },
   };
+}
+
+function holdsPlant({ state }: Source): boolean {
+  if (state.state !== 'text') return false;
+  return state.tree.chunks.some(({ chunk: { declaration } }) => {
+    return declaration?.type === 'entity' && declaration.kind.text === 'plant';
+  });
 }

@@ -46,6 +46,8 @@ export interface Workspace {
   fresh(path: WorkspacePath): Promise<Checked | undefined>;
   /** The last analysis, which may be of an older text: for names, never for places. */
   latest(path: WorkspacePath): Checked | undefined;
+  /** Every file without a plant that was met so far, read or only looked through. */
+  partsFiles(): readonly WorkspacePath[];
   /** Analyses everything anew, after a change of settings or of the date. */
   recheck(): void;
   stop(): void;
@@ -146,6 +148,7 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
     },
     fresh: path => fresh(state, path),
     latest: path => state.checked.get(path),
+    partsFiles: () => state.uses.partsFiles(),
     recheck: () => {
       for (const path of state.wanted) {
         state.forced.add(path);

@@ -1,5 +1,5 @@
 // Properties to facts: each value checked against what its kind wants of it.
-import type { Expression, Property as PropertyNode } from '../../grammar/ast.ts';
+import type { Expression, PickExpression, Property as PropertyNode } from '../../grammar/ast.ts';
 import { parse } from '../../grammar/parse.ts';
 import type { Place } from '../finding.ts';
 import type { Kind, Property, QuantityType } from '../kinds/kind.ts';
@@ -16,6 +16,8 @@ export interface FactContext extends EvaluationContext {
   /** The text of a place, for "as written". */
   readonly text: (place: Place) => string;
   readonly inherited: boolean;
+  /** The value in SI that was picked for a `pick` at this place; undefined as long as it is open. */
+  readonly pick: (place: Place, property: Property) => number | undefined;
   /** The class of a plain statement here: a catalogue's row may inherit its file's source. */
   readonly stated: { readonly class: ProvenanceClass; readonly text: string | undefined };
 }
@@ -70,7 +72,9 @@ export function lowerProperty(node: PropertyNode, property: Property, context: F
   if (value === undefined) return undefined;
   const place = context.place(node.value);
   const provenance =
-    node.provenance === undefined
+    node.value.type === 'pick'
+      ? { class: 'picked' as const, text: undefined }
+      : node.provenance === undefined
       ? context.stated
       : { class: node.provenance.word === 'from' ? ('sourced' as const) : ('assumed' as const), text: node.provenance.text };
   return { property, value, provenance, place, whole: context.place(node), inherited: context.inherited, written: context.text(place) };
@@ -101,6 +105,7 @@ function makeFallback(property: Property): Fact | undefined {
     reference: () => undefined,
     text: () => property.fallback!.text,
     inherited: false,
+    pick: () => undefined,
     stated: { class: 'tool', text: property.fallback.reason },
   };
   const node: PropertyNode = { target: [], value: expression, per: undefined, clauses: [], provenance: undefined, doc: undefined, start: 0, end: 0 };
@@ -143,7 +148,7 @@ function lowerChoice(expression: Expression, property: Property, choices: readon
 }
 
 function lowerQuantity(node: PropertyNode, expression: Expression, property: Property, type: QuantityType, context: FactContext): FactValue | undefined {
-  if (expression.type === 'pick') return undefined;
+  if (expression.type === 'pick') return lowerPick(expression, property, type, context);
   const value = evaluate(expression, context);
   if (value === undefined) return undefined;
   if (value.type === 'text') {
@@ -156,6 +161,19 @@ function lowerQuantity(node: PropertyNode, expression: Expression, property: Pro
   if (value.type === 'curve') return lowerCurve(node, { ...value, dimension: isMoney(value.dimension) ? value.dimension : dimension }, property, type, context);
   // A bare number reads as a ratio; here it becomes what the property counts. Money keeps its currency.
   return lowerNumber(node, expression, { ...value, dimension: isMoney(value.dimension) ? value.dimension : dimension }, property, type, context);
+}
+
+/** An open choice: what was picked for it, or unknown until somebody has. */
+function lowerPick(expression: PickExpression, property: Property, type: QuantityType, context: FactContext): NumberFact | undefined {
+  const place = context.place(expression);
+  if (!type.forms.includes('pick')) return wrong(context, expression, `\`${property.name}\` can’t be picked; state it, such as \`${property.example}\`.`);
+  if (expression.from !== undefined || type.dimension !== 'apparent_power') {
+    context.report.add({ code: 'not_evaluated', severity: 'note', place, message: 'Picking from a list of values is read but not evaluated yet: state the value, and what does not hold will show.' });
+    return undefined;
+  }
+  const value = context.pick(place, property);
+  if (value === undefined) return undefined;
+  return { type: 'number', dimension: dimensions[type.dimension], low: value, nominal: value, high: value, form: 'exact', unit: undefined, per: undefined, clauses: {} };
 }
 
 function lowerNumber(node: PropertyNode, expression: Expression, value: EvaluatedNumber, property: Property, type: QuantityType, context: FactContext): NumberFact | undefined {

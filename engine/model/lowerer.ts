@@ -14,6 +14,12 @@ import { find, findTemplate, placeOf, templatePaths, type FileScope, type Placed
 /** Dimension of a kind's result, for requirements; undefined where there is none of that name. */
 export type ResultDimension = (kind: KindName, name: string) => Dimension | undefined;
 
+/** A `pick` of a value that nobody has made yet, or that was made for this analysis. */
+export interface OpenPick {
+  readonly place: Place;
+  readonly property: Property;
+}
+
 /** What `TAG.name` may mean beyond a fact. */
 type NameUse = 'fact' | 'requirement';
 
@@ -29,12 +35,15 @@ export class Lowerer {
   private readonly entities = new Map<object, LoweredFacts>();
   private readonly templatesUnderWay: Template[] = [];
   private readonly texts = new Map<string, string>();
+  readonly openPicks: OpenPick[] = [];
+  private readonly chosen: ReadonlyMap<string, number>;
 
-  constructor(root: FileScope, scopes: Scopes, report: Report, resultDimension: ResultDimension) {
+  constructor(root: FileScope, scopes: Scopes, report: Report, resultDimension: ResultDimension, chosen: ReadonlyMap<string, number> = new Map()) {
     this.root = root;
     this.scopes = scopes;
     this.report = report;
     this.resultDimension = resultDimension;
+    this.chosen = chosen;
   }
 
   text(place: Place): string {
@@ -116,6 +125,10 @@ export class Lowerer {
       reference: (expression, property) => this.reference(scope, placed, expression, property),
       text: place => this.text(place),
       inherited,
+      pick: (place, property) => {
+        this.openPicks.push({ place, property });
+        return this.chosen.get(pickKey(place));
+      },
       stated: { class: 'stated', text: undefined },
     };
   }
@@ -250,6 +263,11 @@ export class Lowerer {
     });
     return undefined;
   }
+}
+
+/** Names the place of a pick across lowerings of the same text. */
+export function pickKey(place: Place): string {
+  return `${place.path}:${place.start}`;
 }
 
 /** A fact as an expression reads it: a spread stays one variable. */

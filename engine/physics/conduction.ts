@@ -105,7 +105,7 @@ interface SteadyState {
   readonly periodic: Periodic;
 }
 
-/** Inductances below a millionth of the largest impedance are raised to that: too small to be seen in the result. */
+/** Source inductances below a thousand-millionth of the largest impedance are raised to that: not to be seen in the result. */
 function perUnit(facts: UncontrolledBridge): PerUnit {
   const omega = 2 * Math.PI * facts.frequency;
   const reactance = omega * facts.sourceInductance;
@@ -113,7 +113,7 @@ function perUnit(facts: UncontrolledBridge): PerUnit {
   const base = Math.max(reactance, facts.sourceResistance, dcReactance, facts.dcResistance, 1e-12);
   const voltage = Math.SQRT2 * facts.lineVoltage;
   const circuit: BridgeCircuit = {
-    reactance: Math.max(reactance / base, 1e-6),
+    reactance: Math.max(reactance / base, 1e-9),
     resistance: facts.sourceResistance / base,
     dcReactance: dcReactance / base,
     dcResistance: facts.dcResistance / base,

@@ -1,5 +1,5 @@
 // Formatting: the one layout, as the smallest edits that lead there, so that the cursor stays where it is.
-import { formatText } from '../../grammar/parse.ts';
+import { formatText } from '../../grammar/print.ts';
 
 export interface OffsetEdit {
   readonly start: number;

@@ -1,6 +1,7 @@
 // Markdown for hovers and the derivation view. Whatever comes from a file is escaped: it is shown, never obeyed.
 import type { Derivation, DerivationInput } from '../../engine/analysis.ts';
 import { describePoint } from '../findings.ts';
+import { shortInputs } from '../inputs.ts';
 
 /** Makes the link that shows a value's derivation; undefined where the editor can't run one. */
 export type DerivationLink = (name: string) => string | undefined;
@@ -20,6 +21,7 @@ export function codeSpan(text: string): string {
 /** One level: formula, the numbers put in, the corner, the source, and links to go further. */
 export function derivationMarkdown(derivation: Derivation, link: DerivationLink): string {
   const { name, display, meaning, formula, point, corners, source, inputs, limit } = derivation;
+  const { shown, more } = shortInputs(inputs, 8);
   const target = link(name);
   const title = `**${escapeMarkdown(name)} = ${escapeMarkdown(display)}**`;
   const remarks = [
@@ -31,7 +33,7 @@ export function derivationMarkdown(derivation: Derivation, link: DerivationLink)
   return [
     meaning === '' ? title : `${title}: ${escapeMarkdown(meaning)}`,
     codeSpan(formula),
-    inputs.map(input => `- ${inputMarkdown(input, link)}`).join('\n'),
+    [...shown.map(input => `- ${inputMarkdown(input, link)}`), ...(more > 0 ? [`- and ${more} more`] : [])].join('\n'),
     escapeMarkdown(remarks.join('; ')),
     target === undefined ? '' : `[The whole derivation](${target})`,
   ]

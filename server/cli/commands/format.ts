@@ -1,6 +1,6 @@
 // The command `format`: the one layout, written into the files or only asked for.
 import path from 'node:path';
-import { formatText } from '../../../grammar/parse.ts';
+import { formatText } from '../../../grammar/print.ts';
 import { createNodeHost, writeText } from '../../node-host.ts';
 import type { Command } from '../command.ts';
 import { displayPath, findTargets, type TargetGroup } from '../targets.ts';

@@ -2,6 +2,7 @@
 import type { Derivation } from '../../../engine/analysis.ts';
 import type { Severity } from '../../../engine/finding.ts';
 import { describeCounts } from '../../findings.ts';
+import { inputsInWords } from '../../inputs.ts';
 import type { CheckReport, ShownFinding } from '../report.ts';
 import { type Colour, harmless, type Style } from '../terminal.ts';
 import { showSourceLine } from './source-line.ts';
@@ -33,7 +34,7 @@ function showFinding(shown: ShownFinding, style: Style): string {
 
 /** Value and formula, and below it the numbers that were put in and where the rule comes from. */
 function showDerivation(derivation: Derivation, source: string | undefined): string {
-  const inputs = derivation.inputs.map(input => `${input.name} = ${input.display}`).join(', ');
+  const inputs = inputsInWords(derivation.inputs, 6);
   const from = [derivation.source, source === derivation.source ? undefined : source].filter(Boolean).join('; limit: ');
   return lines(
     harmless(`     ${derivation.name} = ${derivation.display}: ${derivation.formula}`),

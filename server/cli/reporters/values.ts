@@ -1,6 +1,7 @@
 // `values` for people and for other programs.
 import type { ValueRow } from '../../../engine/analysis.ts';
 import { describePoint } from '../../findings.ts';
+import { inputsInWords } from '../../inputs.ts';
 import type { ValuesOutput } from '../schemas.ts';
 import { harmless, type Style } from '../terminal.ts';
 import { finite, pointOutput } from './check-json.ts';
@@ -13,7 +14,7 @@ export function valuesAsText(rows: readonly ValueRow[], style: Style): string {
 
 function showRow(row: ValueRow, nameWidth: number, displayWidth: number, style: Style): string {
   const point = describePoint(row.point);
-  const inputs = row.inputs.map(input => `${input.name} = ${input.display}`).join(', ');
+  const inputs = inputsInWords(row.inputs, 6);
   const remarks = [row.formula, inputs && `with ${inputs}`, row.source && `after ${row.source}`].filter(Boolean);
   const name = style.bold(harmless(row.name.padEnd(nameWidth)));
   const value = harmless(row.display.padStart(displayWidth));
