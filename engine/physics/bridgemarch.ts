@@ -90,17 +90,56 @@ interface End {
 /** The end of a conduction state: the first angle at which a condition fails, to neighbouring numbers. */
 function endOf(state: BridgeState, stretch: Stretch, from: number, to: number): End {
   const noise = carrying(state) === 3 ? currentNoise : voltageNoise;
-  const steps = Math.max(1, Math.ceil((to - from) / scanStep - 1e-6));
-  let point: BridgePoint | undefined;
+  const steps = Math.max(2, Math.ceil((to - from) / scanStep - 1e-6));
+  const width = (to - from) / steps;
+  let older = stretch.at(from);
+  let old = older;
   for (let step = 1; step <= steps; step++) {
-    const angle = step === steps ? to : from + ((to - from) * step) / steps;
-    point = stretch.at(angle);
-    if (failed(point, noise)) {
-      const edge = firstFailure(stretch, noise, from + ((to - from) * (step - 1)) / steps, angle);
+    const angle = step === steps ? to : from + width * step;
+    const point = stretch.at(angle);
+    const dip = step > 1 ? hiddenDip(stretch, angle - 2 * width, width, [older, old, point]) : undefined;
+    const bad = dip !== undefined && failed(stretch.at(dip), noise) ? dip : failed(point, noise) ? angle : undefined;
+    if (bad !== undefined) {
+      const good = Math.max(from, bad === dip ? angle - 2 * width : angle - width);
+      const edge = firstFailure(stretch, noise, good, bad);
       return { angle: edge, point: stretch.at(edge), over: true };
     }
+    older = old;
+    old = point;
   }
-  return { angle: to, point: point ?? stretch.at(to), over: false };
+  return { angle: to, point: old, over: false };
+}
+
+/** Where a condition may fail for a moment between samples that all hold: the least of one that bends up near zero. */
+function hiddenDip(
+  stretch: Stretch,
+  start: number,
+  width: number,
+  samples: readonly [BridgePoint, BridgePoint, BridgePoint],
+): number | undefined {
+  for (const index of [0, 1, 2] as const) {
+    const [a, b, c] = [samples[0].room[index], samples[1].room[index], samples[2].room[index]];
+    const bend = a - 2 * b + c;
+    const vertex = bend > 0 ? (a - c) / (2 * bend) : 2;
+    const least = b - (vertex * (a - c)) / 4;
+    if (Math.abs(vertex) > 1 || least > 0.5 * Math.min(a, b, c)) continue;
+    return leastOf(angle => stretch.at(angle).room[index], start, start + 2 * width);
+  }
+  return undefined;
+}
+
+/** Golden section. */
+function leastOf(value: (angle: number) => number, from: number, to: number): number {
+  const golden = (Math.sqrt(5) - 1) / 2;
+  let low = from;
+  let high = to;
+  for (let round = 0; round < 24; round++) {
+    const left = high - golden * (high - low);
+    const right = low + golden * (high - low);
+    if (value(left) < value(right)) high = right;
+    else low = left;
+  }
+  return (low + high) / 2;
 }
 
 /** Between an angle at which the conditions hold and one at which they fail: false position, with a halved stale end. */

@@ -15,4 +15,5 @@ const r = fc.check(fc.property(files, text => {
   if (!isDeepStrictEqual(meaningOf(once), meaningOf(text))) throw new Error('meaning');
   if (!isDeepStrictEqual(commentsOf(once), commentsOf(text))) throw new Error('comments');
 }), { numRuns: n, seed });
-console.log(r.failed ? String((r.errorInstance as Error)?.stack)+'\n'+r.counterexample?.[0] : 'ok');
+import { writeFileSync } from 'node:fs';
+if (r.failed) { const x=String(r.counterexample?.[0]); const a=formatText(x), b=formatText(a); writeFileSync('/tmp/ce.txt', x); const A=a.split('\n'),B=b.split('\n'),X=x.split('\n'); const i=A.findIndex((l,k)=>l!==B[k]); console.log((r.errorInstance as Error).message, 'at', i, JSON.stringify(A.slice(Math.max(0,i-3),i+4)), JSON.stringify(B.slice(Math.max(0,i-3),i+4))); const s=samples; const orig=Object.values(s).map(v=>v.split('\n')).flat(); console.log('odd lines', JSON.stringify(X.filter(l=>!orig.includes(l)))); } else console.log('ok');

@@ -102,7 +102,8 @@ function eyesAndHands(page) {
     await mouse.move(place.x, place.y, { steps: 8 });
     const shown = page.locator('.monaco-hover:not(.hidden) .monaco-hover-content').filter({ hasText: /\S/ }).first();
     await shown.waitFor();
-    await page.waitForFunction(() => !document.querySelector('.monaco-hover')?.textContent?.startsWith('Loading'));
+    // The editor's own part comes first, the extension's follows in its place.
+    await shown.filter({ hasNotText: 'Loading...' }).waitFor();
     const [text] = await shown.allInnerTexts();
     return plain(text);
   }

@@ -1,0 +1,83 @@
+// Hover: what is told about the word or number at the mark.
+import { describe, expect, test } from 'vitest';
+import { hover } from '../../../server/features/hover.ts';
+import { at } from '../../kit/feature.ts';
+
+async function shown(marked: string): Promise<{ readonly of: string; readonly says: string } | undefined> {
+  const { context, offset, text } = await at(marked);
+  const found = hover(context, offset);
+  return found && { of: text.slice(found.start, found.end), says: found.markdown };
+}
+
+describe('facts', () => {
+  test('meaning, dimension, need, example and source', async () => {
+    const found = await shown('grid MAIN {\n  volt‸age = 400 V from "connection agreement, 4.2"\n}\n');
+    expect(found?.of).toBe('voltage');
+    expect(found?.says).toContain('line to line');
+    expect(found?.says).toContain('a voltage');
+    expect(found?.says).toContain('required');
+    expect(found?.says).toContain('Stated with its source: connection agreement, 4.2.');
+  });
+
+  test('what an author assumed, and what stands there bare', async () => {
+    expect((await shown('plant P { ambi‸ent = 5 °C .. 40 °C assumed "heated" }\n'))?.says).toContain('Assumed by the author: heated.');
+    expect((await shown('plant P { alti‸tude = 5 m }\n'))?.says).toContain('Stated here, without a source.');
+  });
+
+  test('in a case it is the property of the component', async () => {
+    expect((await shown('battery B1 { strings = 4 }\ncase cold { B1.tempe‸rature = 5 °C }\n'))?.says).toContain('of a battery');
+  });
+
+  test('what is not known has nothing to tell', async () => {
+    expect((await shown('grid MAIN { nonsen‸se = 5 V }\n'))?.says ?? '').not.toContain('nonsense** of');
+  });
+});
+
+describe('units', () => {
+  // The factors are those of the SI brochure (9th edition, tables 7 and 8): 1 min = 60 s, 1 mm² = 1e-6 m².
+  test.each([
+    ['cable W1 { cross_section = 240 mm‸² }\n', 'an area: 0\\.00024 m²'],
+    ['duty d { discharge = 400 kW for 45 mi‸n }\n', 'a time: 2700 s'],
+    ['battery B1 { temperature = 15 °‸C }\n', 'a temperature: 288\\.15 K'],
+  ])('%s', async (marked, says) => {
+    expect((await shown(marked))?.says.replaceAll('\\.', '.')).toContain(says.replaceAll('\\\\.', '.').replaceAll('\\.', '.'));
+  });
+});
+
+describe('names', () => {
+  test('a kind', async () => {
+    expect((await shown('gr‸id MAIN { voltage = 400 V }\n'))?.says).toMatch(/^\*\*grid\*\*: /);
+  });
+
+  test('a tag in a chain: what it is, with its own words', async () => {
+    const found = await shown('## The valley side.\ngrid MAIN { voltage = 400 V }\nconnect MA‸IN -> W1\n');
+    expect(found?.of).toBe('MAIN');
+    expect(found?.says).toContain('grid MAIN');
+    expect(found?.says).toContain('The valley side.');
+  });
+
+  test('a part of another file', async () => {
+    const found = await shown('use "p.plant"\nbattery B1 is Lf‸p\n--- p.plant\n## One string.\npart battery Lfp { strings = 2 }\n');
+    expect(found?.says).toContain('part battery Lfp');
+    expect(found?.says).toContain('p.plant');
+    expect(found?.says).toContain('One string.');
+  });
+
+  test('a result in a requirement: value, formula, numbers, and a way further', async () => {
+    const found = await shown('plant P { altitude = 5 m }\ngrid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz, fault_power = 9 MVA, x_over_r = 5 }\nrequire MAIN.voltage_l‸ow >= 350 V\n');
+    // 400 V less 10 %.
+    expect(found?.says).toContain('= 360 V**');
+    expect(found?.says).toContain('(command:show?MAIN.voltage_low)');
+  });
+});
+
+describe('text from files is shown and never obeyed', () => {
+  test('links and markup in a source', async () => {
+    const found = await shown('grid MAIN { volt‸age = 400 V from "[a](command:evil) <b> `x`" }\n');
+    expect(found?.says).toContain('\\[a\\]\\(command:evil\\) \\<b\\> \\`x\\`');
+  });
+});
+
+test('nothing on an empty line', async () => {
+  expect(await shown('\n‸\n')).toBeUndefined();
+});
