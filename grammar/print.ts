@@ -11,7 +11,8 @@ import * as t from './tokens.ts';
 
 /** Formats a file, keeping its line ends and its byte order mark. Never throws. */
 export function formatText(text: string): string {
-  const newline = /\r\n|\r|\n/.exec(text)?.[0] ?? '\n';
+  // Blank lines at the beginning go, and can't speak for the file.
+  const newline = /\S.*?(\r\n|\r|\n)/.exec(text.replace(/^\s+/, ''))?.[1] ?? '\n';
   const mark = text.startsWith('\ufeff') ? '\ufeff' : '';
   const { chunks } = parse(text.slice(mark.length));
   let result = '';

@@ -39,7 +39,7 @@ export function splitAtHeads(text: string): number[] {
         word !== undefined &&
         (word.isHead
           ? !isInside || indent <= headIndent
-          : !isInside && startsAnew(word, scan, head, hasBlock, indent <= headIndent));
+          : !isInside && startsAnew(word, scan, head, hasBlock, indent === 0));
       if (begins && word !== undefined) {
         const start = comments ?? offset;
         if (start > 0) starts.push(start);
@@ -76,10 +76,13 @@ function leadingWord(text: string, offset: number): LeadingWord | undefined {
   return { text: word, isHead: isHead(word) && !isAssignment && !isPath, isAssignment, opensBlock: match[2] === '{' };
 }
 
-/** A line that begins with a word which is no head: a declaration all the same, misspelt perhaps, or a lost line? */
-function startsAnew(word: LeadingWord, scan: Scan, head: string | undefined, hasBlock: boolean, isOutdented: boolean): boolean {
+/**
+ * A line that begins with a word which is no head: a declaration all the same, misspelt perhaps, or a lost line? Only
+ * without indentation is it a declaration, so that formatting the one before does not change where it belongs.
+ */
+function startsAnew(word: LeadingWord, scan: Scan, head: string | undefined, hasBlock: boolean, isMargin: boolean): boolean {
   if (head === undefined) return true;
-  if (word.isAssignment || isClauseWord(word.text) || !isOutdented || scan.parens > 0) return false;
+  if (word.isAssignment || isClauseWord(word.text) || !isMargin || scan.parens > 0) return false;
   if (CONTINUING.test(scan.last)) return false;
   return !(head === 'catalogue' && !hasBlock && word.opensBlock);
 }

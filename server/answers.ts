@@ -18,16 +18,24 @@ import {
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { actionsAt, fixAll } from './features/actions.ts';
 import { completion } from './features/completion.ts';
-import { relativePaths } from './features/relative-paths.ts';
 import type { FileContext } from './features/context.ts';
 import { definition } from './features/definition.ts';
 import { derivationPage } from './features/derivation.ts';
 import { formatting } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
 import { outline } from './features/outline.ts';
+import { relativePaths } from './features/relative-paths.ts';
 import type { LineIndex } from './lines.ts';
 import type { Room, Rooms } from './rooms.ts';
-import { fromPosition, toCodeAction, toCompletionItem, toDiagnostic, toRange, toSymbol, toWorkspaceEdit } from './to-lsp.ts';
+import {
+  fromPosition,
+  toCodeAction,
+  toCompletionItem,
+  toDiagnostic,
+  toRange,
+  toSymbol,
+  toWorkspaceEdit,
+} from './to-lsp.ts';
 
 export interface AnswersOptions {
   readonly documents: TextDocuments<TextDocument>;
@@ -106,7 +114,10 @@ export function answers(options: AnswersOptions): Answers {
 }
 
 /** Undefined for a document that the editor has not opened, or that can't be analysed. */
-async function openFile(uri: string, { documents, rooms, derivationLinks }: AnswersOptions): Promise<Opened | undefined> {
+async function openFile(
+  uri: string,
+  { documents, rooms, derivationLinks }: AnswersOptions,
+): Promise<Opened | undefined> {
   const found = documents.get(uri) === undefined ? undefined : rooms.find(uri);
   if (found === undefined) return undefined;
   const { room, path } = found;

@@ -8,7 +8,12 @@ import { createNodeHost, findWorkspaceRoot } from './node-host.ts';
 export const nodeEnvironment: Environment = {
   locate: (uri, folders) => {
     const file = filePath(uri);
-    return file === undefined ? locateLoose(uri) : locateFile(file, folders.flatMap(folder => filePath(folder) ?? []));
+    return file === undefined
+      ? locateLoose(uri)
+      : locateFile(
+          file,
+          folders.flatMap(folder => filePath(folder) ?? []),
+        );
   },
   uriOf: location => {
     if (!path.isAbsolute(location.root)) return looseUri(location);

@@ -57,7 +57,8 @@ async function readInside(realRoot: string, file: string): Promise<FileText> {
 async function readReal(file: string): Promise<FileText> {
   const before = await stat(file);
   // Opening a pipe would wait for its other end.
-  if (!before.isFile()) return { state: 'unreadable', reason: before.isDirectory() ? 'it is a folder' : 'it is no file' };
+  if (!before.isFile())
+    return { state: 'unreadable', reason: before.isDirectory() ? 'it is a folder' : 'it is no file' };
   if (before.size > largestFile) return tooLarge(before.size);
   const handle = await open(file);
   try {

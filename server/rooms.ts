@@ -46,7 +46,8 @@ export function createRooms(options: RoomsOptions): Rooms {
   const roomOf = (root: string): Room => {
     const known = rooms.get(root);
     if (known !== undefined) return known;
-    const uriOf = (path: WorkspacePath) => spelling.get(keyOf({ root, path })) ?? options.environment.uriOf({ root, path });
+    const uriOf = (path: WorkspacePath) =>
+      spelling.get(keyOf({ root, path })) ?? options.environment.uriOf({ root, path });
     const workspace = createWorkspace({
       host: options.environment.hostOf(root),
       settings: options.settings,

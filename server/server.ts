@@ -10,7 +10,7 @@ import {
 } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Environment } from './addresses.ts';
-import { answers, type Answers } from './answers.ts';
+import { type Answers, answers } from './answers.ts';
 import { createRooms, type Room, type Rooms } from './rooms.ts';
 import { toDiagnostic } from './to-lsp.ts';
 import { localDate } from './today.ts';
@@ -32,7 +32,13 @@ interface Session {
 
 export function startServer(connection: Connection, environment: Environment): void {
   const documents = new TextDocuments(TextDocument);
-  const session: Session = { folders: [], wishes: { derivationLinks: false }, watchesFiles: false, changesFolders: false, stopped: false };
+  const session: Session = {
+    folders: [],
+    wishes: { derivationLinks: false },
+    watchesFiles: false,
+    changesFolders: false,
+    stopped: false,
+  };
   const failed = (what: string, error: unknown): void => {
     connection.console.error(`${what} failed: ${error instanceof Error ? error.stack : String(error)}`);
   };
@@ -80,7 +86,11 @@ export function startServer(connection: Connection, environment: Environment): v
     };
   };
 
-  answerRequests(connection, guarded, answers({ documents, rooms, derivationLinks: () => session.wishes.derivationLinks }));
+  answerRequests(
+    connection,
+    guarded,
+    answers({ documents, rooms, derivationLinks: () => session.wishes.derivationLinks }),
+  );
   documents.listen(connection);
   connection.listen();
 }
@@ -146,7 +156,9 @@ function followDocuments(documents: TextDocuments<TextDocument>, rooms: Rooms, c
 }
 
 async function watchFiles(connection: Connection): Promise<void> {
-  await connection.client.register(DidChangeWatchedFilesNotification.type, { watchers: [{ globPattern: '**/*.plant' }] });
+  await connection.client.register(DidChangeWatchedFilesNotification.type, {
+    watchers: [{ globPattern: '**/*.plant' }],
+  });
 }
 
 function publish(connection: Connection, session: Session, room: Room, { path, findings }: FileFindings): void {

@@ -59,7 +59,12 @@ export function toDiagnostic(finding: Finding, files: FileLookup): Diagnostic {
   };
 }
 
-export function toCodeAction(fix: Fix, finding: Finding, diagnostic: Diagnostic | undefined, files: FileLookup): CodeAction {
+export function toCodeAction(
+  fix: Fix,
+  finding: Finding,
+  diagnostic: Diagnostic | undefined,
+  files: FileLookup,
+): CodeAction {
   return {
     title: fix.title,
     kind: CodeActionKind.QuickFix,

@@ -1,6 +1,11 @@
 // The extension: starts the language server and offers the commands; everything that knows plants is in the server.
 import { type ExtensionContext, window } from 'vscode';
-import { LanguageClient, type LanguageClientOptions, type ServerOptions, TransportKind } from 'vscode-languageclient/node';
+import {
+  LanguageClient,
+  type LanguageClientOptions,
+  type ServerOptions,
+  TransportKind,
+} from 'vscode-languageclient/node';
 import { openStarter } from './open-starter.ts';
 import { restartServer } from './restart-server.ts';
 import { showDerivation, showDerivationCommand } from './show-derivation.ts';

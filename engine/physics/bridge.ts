@@ -1,5 +1,5 @@
 // Closed forms of the six-pulse diode bridge: threshold, mean voltage, commutation, and where a battery stops it.
-export { type Conduction, conductUncontrolled, type UncontrolledBridge } from './conduction.ts';
+export { type BridgeFilter, type Conduction, conductUncontrolled, type UncontrolledBridge } from './conduction.ts';
 
 import { type StateOfChargeCurve, socAtVoltage } from './battery.ts';
 

@@ -97,8 +97,8 @@ function endOf(state: BridgeState, stretch: Stretch, from: number, to: number): 
   for (let step = 1; step <= steps; step++) {
     const angle = step === steps ? to : from + width * step;
     const point = stretch.at(angle);
-    const dip = step > 1 ? hiddenDip(stretch, angle - 2 * width, width, [older, old, point]) : undefined;
-    const bad = dip !== undefined && failed(stretch.at(dip), noise) ? dip : failed(point, noise) ? angle : undefined;
+    const dip = step > 1 ? hiddenDip(stretch, noise, angle - 2 * width, width, [older, old, point]) : undefined;
+    const bad = dip ?? (failed(point, noise) ? angle : undefined);
     if (bad !== undefined) {
       const good = Math.max(from, bad === dip ? angle - 2 * width : angle - width);
       const edge = firstFailure(stretch, noise, good, bad);
@@ -113,6 +113,7 @@ function endOf(state: BridgeState, stretch: Stretch, from: number, to: number): 
 /** Where a condition may fail for a moment between samples that all hold: the least of one that bends up near zero. */
 function hiddenDip(
   stretch: Stretch,
+  noise: number,
   start: number,
   width: number,
   samples: readonly [BridgePoint, BridgePoint, BridgePoint],
@@ -123,7 +124,8 @@ function hiddenDip(
     const vertex = bend > 0 ? (a - c) / (2 * bend) : 2;
     const least = b - (vertex * (a - c)) / 4;
     if (Math.abs(vertex) > 1 || least > 0.5 * Math.min(a, b, c)) continue;
-    return leastOf(angle => stretch.at(angle).room[index], start, start + 2 * width);
+    const dip = leastOf(angle => stretch.at(angle).room[index], start, start + 2 * width);
+    if (failed(stretch.at(dip), noise)) return dip;
   }
   return undefined;
 }

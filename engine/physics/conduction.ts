@@ -105,7 +105,7 @@ interface SteadyState {
   readonly periodic: Periodic;
 }
 
-/** Source inductances below a thousand-millionth of the largest impedance are raised to that: not to be seen in the result. */
+/** Source inductances below a thousand-millionth of the largest impedance are raised to that, which no result shows. */
 function perUnit(facts: UncontrolledBridge): PerUnit {
   const omega = 2 * Math.PI * facts.frequency;
   const reactance = omega * facts.sourceInductance;

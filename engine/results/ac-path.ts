@@ -6,7 +6,7 @@ import { capacitorElement, chokeElement, starCapacitance } from '../physics/filt
 import { networkImpedance } from '../physics/grid.ts';
 import type { Impedance, LadderElement } from '../physics/ladder.ts';
 import { magnetisingShunt, seriesImpedance, voltageRatio } from '../physics/transformer.ts';
-import { defineStep } from './definition.ts';
+import { defineResult, defineStep } from './definition.ts';
 import type { Corner, Read } from './read.ts';
 
 export interface AcPath {
@@ -66,7 +66,7 @@ export function makeAcPath(read: Read, corner: PathCorner): AcPath | undefined {
   for (const passed of route.ac) {
     const component = read.component(passed.tag);
     if (component === undefined) return undefined;
-    const made = ladderOf(read, component, passed, frequency, corner);
+    const made = corner === nominalCorner ? nominalLadder(read, component, passed, frequency) : ladderOf(read, component, passed, frequency, corner);
     if (made === undefined) return undefined;
     const from = elements.length;
     for (const element of made) {
@@ -88,6 +88,119 @@ export function sourceImpedance(read: Read, corner: 'weakest' | 'strongest'): Im
   const found = networkImpedance(read.number(grid, 'voltage'), faultPower, read.number(grid, 'x_over_r'));
   return found.ok ? { resistance: found.resistance / route.gridShare, reactance: found.reactance / route.gridShare } : undefined;
 }
+
+/** Nominal parts are made once for a component, and shown as its impedances. */
+function nominalLadder(read: Read, component: Component, passed: RouteElement, frequency: number): readonly LadderElement[] | undefined {
+  if (component.kind.name === 'cable') return read.step(component, cableSeries, noPoint);
+  if (component.kind.name === 'transformer') return read.step(component, transformerCircuit, noPoint);
+  return ladderOf(read, component, passed, frequency, nominalCorner);
+}
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
+/** An AC cable at the frequency of its network. */
+export const cableSeries = defineStep<readonly LadderElement[] | undefined>({
+  name: 'cable_series',
+  on: 'cable',
+  axes: [],
+  shownAs: () => [cableResistance, cableReactance],
+  compute: read => {
+    const tag = read.route(read.self)?.grid;
+    const grid = tag === undefined ? undefined : read.component(tag);
+    return grid === undefined ? undefined : cableLadder(read, read.self, read.number(grid, 'frequency'));
+  },
+});
+
+export const transformerCircuit = defineStep<readonly LadderElement[] | undefined>({
+  name: 'transformer_circuit',
+  on: 'transformer',
+  axes: [],
+  shownAs: () => [transformerRatio, seriesResistance, seriesReactance],
+  compute: read => {
+    const passed = read.route(read.self)?.ac.find(element => element.tag === read.self.tag);
+    return passed === undefined ? undefined : transformerLadder(read, read.self, passed.reversed, nominalCorner);
+  },
+});
+
+/** Of the first element of a kind in a component's circuit. */
+function part(elements: readonly LadderElement[] | undefined, property: 'resistance' | 'reactance' | 'ratio'): number {
+  for (const element of elements ?? []) {
+    if (element.kind === 'ratio' && property === 'ratio') return element.ratio;
+    if (element.kind === 'series' && property !== 'ratio') return element[property];
+  }
+  return Number.NaN;
+}
+
+export const cableResistance = defineResult({
+  name: 'series_resistance',
+  on: 'cable',
+  dimension: 'resistance',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Resistance of one phase of an AC cable at operating temperature, all parallel conductors together.',
+  formula: 'R = l · R′(ϑ) · k_skin / n',
+  source: 'IEC 60228 at 20 °C, to operating temperature; skin effect IEC 60287-1-1 (from memory)',
+  compute: read => (onAcSide(read) ? part(read.step(read.self, cableSeries, noPoint), 'resistance') : Number.NaN),
+});
+
+export const cableReactance = defineResult({
+  name: 'series_reactance',
+  on: 'cable',
+  dimension: 'resistance',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Reactance of one phase of an AC cable, all parallel conductors together.',
+  formula: 'X = l · X′ / n',
+  source: 'as stated; else IEC 60364-5-52, Annex G (from memory)',
+  compute: read => (onAcSide(read) ? part(read.step(read.self, cableSeries, noPoint), 'reactance') : Number.NaN),
+});
+
+function onAcSide(read: Read): boolean {
+  return read.route(read.self)?.ac.some(element => element.tag === read.self.tag) === true;
+}
+
+export const transformerRatio = defineResult({
+  name: 'ratio',
+  on: 'transformer',
+  dimension: 'count',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Network-side volts for one converter-side volt at no load, at the tap.',
+  formula: 'U_1 / U_2 · (1 + tap)',
+  source: 'IEC 60076-1, voltage ratio',
+  compute: read => part(read.step(read.self, transformerCircuit, noPoint), 'ratio'),
+});
+
+export const seriesResistance = defineResult({
+  name: 'series_resistance',
+  on: 'transformer',
+  dimension: 'resistance',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Short-circuit resistance of one phase, referred to the converter’s side.',
+  formula: 'R = P_k · U_2² / S_r²',
+  source: 'IEC 60076-1, equivalent circuit',
+  compute: read => part(read.step(read.self, transformerCircuit, noPoint), 'resistance'),
+});
+
+export const seriesReactance = defineResult({
+  name: 'series_reactance',
+  on: 'transformer',
+  dimension: 'resistance',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Short-circuit reactance of one phase, referred to the converter’s side.',
+  formula: 'X = √((u_k·U_2²/S_r)² − R²)',
+  source: 'IEC 60076-1, equivalent circuit',
+  compute: read => part(read.step(read.self, transformerCircuit, noPoint), 'reactance'),
+});
+
+export const circuitResults = [cableResistance, cableReactance, transformerRatio, seriesResistance, seriesReactance];
 
 function ladderOf(read: Read, component: Component, passed: RouteElement, frequency: number, corner: PathCorner): readonly LadderElement[] | undefined {
   switch (component.kind.name) {

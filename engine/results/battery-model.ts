@@ -1,6 +1,6 @@
 // The battery as its curves: what the computations of power, time and voltage are made from.
 import type { Component } from '../model/plant.ts';
-import { defineStep } from './definition.ts';
+import { defineResult, defineStep } from './definition.ts';
 import type { Read } from './read.ts';
 
 export interface BatteryModel {
@@ -22,12 +22,13 @@ export const batteryModel = defineStep<BatteryModel | undefined>({
   name: 'battery_model',
   on: 'battery',
   axes: [],
+  shownAs: () => innerResults,
   compute: read => {
     const battery = read.self;
     const emf = openCircuitVoltage(read, battery);
     const resistance = overCharge(read, battery, 'resistance');
     const strings = read.number(battery, 'strings');
-    const capacity = smallest(read.reading(battery, 'capacity')) * strings * read.number(battery, 'state_of_health');
+    const capacity = capacityOf(read, battery);
     if (emf === undefined || resistance === undefined || !(capacity > 0)) return undefined;
     const discharge = overCharge(read, battery, 'discharge_current');
     const charge = overCharge(read, battery, 'charge_current');
@@ -45,6 +46,56 @@ export const batteryModel = defineStep<BatteryModel | undefined>({
     };
   },
 });
+
+/** A·s of the whole battery at its state of health. */
+function capacityOf(read: Read, battery: Component): number {
+  return smallest(read.reading(battery, 'capacity')) * read.number(battery, 'strings') * read.number(battery, 'state_of_health');
+}
+
+export const usableCapacity = defineResult({
+  name: 'usable_capacity',
+  on: 'battery',
+  dimension: 'charge',
+  axes: [],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Capacity of the whole battery as it is now, from full to empty.',
+  formula: 'C = C_string · strings · state of health',
+  source: 'maker’s statement of the battery',
+  compute: read => capacityOf(read, read.self),
+});
+
+export const restVoltage = defineResult({
+  name: 'rest_voltage',
+  on: 'battery',
+  dimension: 'voltage',
+  axes: ['soc'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Voltage at rest at either end of the state-of-charge span.',
+  formula: 'E(soc) = cells in series · e(soc)',
+  source: 'open-circuit voltage as stated',
+  compute: (read, at) => openCircuitVoltage(read, read.self)?.of(read.number(read.self, 'soc', at.soc === 0 ? 'low' : 'high')) ?? Number.NaN,
+});
+
+export const innerResistance = defineResult({
+  name: 'inner_resistance',
+  on: 'battery',
+  dimension: 'resistance',
+  axes: ['soc'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Internal resistance of the whole battery at its temperature, at either end of the state-of-charge span.',
+  formula: 'R = R_string(soc, ϑ) / strings',
+  source: 'maker’s statement of the battery',
+  compute: (read, at) => {
+    const string = overCharge(read, read.self, 'resistance')?.of(read.number(read.self, 'soc', at.soc === 0 ? 'low' : 'high'));
+    return string === undefined ? Number.NaN : string / read.number(read.self, 'strings');
+  },
+});
+
+/** What the model is shown as. */
+export const innerResults = [usableCapacity, restVoltage, innerResistance];
 
 /** A capacity that is stated over the current counts with its smallest value until rates are evaluated. */
 function smallest(reading: ReturnType<Read['reading']>): number {

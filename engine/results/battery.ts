@@ -8,7 +8,7 @@ import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
-function restVoltage(read: Read, soc: number): number {
+function restVoltageAt(read: Read, soc: number): number {
   const model = read.step(read.self, batteryModel, noPoint);
   return model === undefined ? Number.NaN : model.emf(soc);
 }
@@ -23,7 +23,7 @@ export const restVoltageMin = defineResult({
   meaning: 'Voltage at rest at the bottom of the state-of-charge span.',
   formula: 'E(soc_min) = cells in series · e(soc_min)',
   source: 'open-circuit voltage as stated',
-  compute: read => restVoltage(read, read.number(read.self, 'soc', 'low')),
+  compute: read => restVoltageAt(read, read.number(read.self, 'soc', 'low')),
 });
 
 export const restVoltageMax = defineResult({
@@ -36,7 +36,7 @@ export const restVoltageMax = defineResult({
   meaning: 'Voltage at rest at the top of the state-of-charge span.',
   formula: 'E(soc_max) = cells in series · e(soc_max)',
   source: 'open-circuit voltage as stated',
-  compute: read => restVoltage(read, read.number(read.self, 'soc', 'high')),
+  compute: read => restVoltageAt(read, read.number(read.self, 'soc', 'high')),
 });
 
 export const floorSoc = defineResult({
@@ -74,7 +74,7 @@ export const floorVoltage = defineResult({
   compute: read => {
     const soc = read.value(read.self, floorSoc, noPoint);
     if (read.has(read.self, 'open_circuit_voltage')) read.at(read.self, 'open_circuit_voltage', soc);
-    return restVoltage(read, soc);
+    return restVoltageAt(read, soc);
   },
 });
 

@@ -61,19 +61,6 @@ export const loss = defineResult({
   compute: (read, at) => read.step(read.self, dcSide, at)?.converterLoss ?? Number.NaN,
 });
 
-export const dcPower = defineResult({
-  name: 'dc_power',
-  on: 'converter',
-  dimension: 'active_power',
-  axes: ['duty', 'direction', 'voltage'],
-  worst: 'highest',
-  corners: 'nominal parts',
-  meaning: 'Power on the battery side of the converter, positive while discharging.',
-  formula: 'P_dc = P_c + P_v',
-  source: 'conservation of energy',
-  compute: (read, at) => read.step(read.self, dcSide, at)?.power ?? Number.NaN,
-});
-
 export const dcCurrent = defineResult({
   name: 'dc_current',
   on: 'converter',
@@ -90,4 +77,4 @@ export const dcCurrent = defineResult({
   },
 });
 
-export const converterCurrentResults = [ratedCurrent, current, loading, loss, dcPower, dcCurrent];
+export const converterCurrentResults = [ratedCurrent, current, loading, loss, dcCurrent];

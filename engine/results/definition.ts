@@ -47,6 +47,8 @@ export interface Step<T> extends Common {
   readonly type: 'step';
   readonly compute: (read: Read, at: At) => T;
   readonly equal: (a: T, b: T) => boolean;
+  /** The results that tell people the same; without them a derivation opens the step up to what it looked at. */
+  readonly shownAs?: () => readonly Result[];
 }
 
 export type Definition = Result | Step<unknown>;

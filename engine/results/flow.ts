@@ -6,7 +6,7 @@ import { acFromDc, dcFromAc, type LossModel } from '../physics/converter.ts';
 import { solveLadder, solveLadderFromConverter, type LadderSolution } from '../physics/ladder.ts';
 import { acPath, cableRun, type AcPath } from './ac-path.ts';
 import { batteryModel, batteryOf, socSpan } from './battery-model.ts';
-import { defineStep, type At } from './definition.ts';
+import { defineResult, defineStep, type At } from './definition.ts';
 import type { Read } from './read.ts';
 
 export interface Demand {
@@ -127,6 +127,35 @@ export function lossModel(read: Read, current: number): LossModel | undefined {
   return Number.isNaN(efficiency) ? undefined : { kind: 'efficiency', efficiency };
 }
 
+export const terminalPower = defineResult({
+  name: 'terminal_power',
+  on: 'converter',
+  dimension: 'active_power',
+  axes: ['duty', 'direction', 'voltage'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Active power at the converter terminals under the duty, towards the network positive.',
+  formula: 'P_c = P_n + losses of cables, transformer and filter',
+  source: 'circuit theory: cascaded two-ports',
+  compute: (read, at) => {
+    const solved = read.step(read.self, flow, at);
+    return solved?.ok === true ? solved.ladder.terminalActivePower : Number.NaN;
+  },
+});
+
+export const dcPower = defineResult({
+  name: 'dc_power',
+  on: 'converter',
+  dimension: 'active_power',
+  axes: ['duty', 'direction', 'voltage'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Power on the battery side of the converter, positive while discharging.',
+  formula: 'P_dc = P_c + P_v',
+  source: 'conservation of energy',
+  compute: (read, at) => read.step(read.self, dcSide, at)?.power ?? Number.NaN,
+});
+
 export interface DcSide {
   /** Power out of the battery's DC side of the converter, W; negative while charging. */
   readonly power: number;
@@ -138,6 +167,7 @@ export const dcSide = defineStep<DcSide | undefined>({
   name: 'dc_side',
   on: 'converter',
   axes: ['duty', 'direction', 'voltage'],
+  shownAs: () => [dcPower],
   compute: (read, at) => {
     const solved = read.step(read.self, flow, at);
     if (solved === undefined || !solved.ok) return undefined;
@@ -153,6 +183,7 @@ export const dcResistance = defineStep<number>({
   name: 'dc_resistance',
   on: 'converter',
   axes: [],
+  shownAs: () => [dcLoopResistance],
   compute: read => {
     let sum = 0;
     for (const passed of read.route(read.self)?.dc ?? []) {
@@ -163,6 +194,19 @@ export const dcResistance = defineStep<number>({
     }
     return sum;
   },
+});
+
+export const dcLoopResistance = defineResult({
+  name: 'dc_loop_resistance',
+  on: 'converter',
+  dimension: 'resistance',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Resistance of the cables between converter and battery, both poles, at operating temperature.',
+  formula: 'R = 2 · l · R′(ϑ) / n',
+  source: 'IEC 60228 at 20 °C, to operating temperature',
+  compute: read => read.step(read.self, dcResistance, { direction: 0, voltage: 0, soc: 0 }) ?? Number.NaN,
 });
 
 export type DcFlow =
@@ -199,3 +243,5 @@ export function dcAt(emf: number, inner: number, wires: number, power: number): 
 function orZero(value: number): number {
   return Number.isNaN(value) ? 0 : value;
 }
+
+export const flowResults = [terminalPower, dcPower, dcLoopResistance];

@@ -6,7 +6,7 @@
 // earlier text is read, never changed.
 import { sameValue, type Component, type Fact, type Plant } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
-import { idOf, pointIndex, pointsOf, type At, type Definition, type Result, type Step } from './definition.ts';
+import { idOf, pointIndex, pointsOf, type At, type Definition, type Result } from './definition.ts';
 import { Read, type Dependencies, type Noted, type OutsideCurve } from './read.ts';
 
 export interface Slab {
@@ -71,12 +71,8 @@ export class Graph {
   /** Computes one point again and lists what it looked at, steps opened up to what they looked at in turn. */
   trace(component: Component, definition: Definition, caseIndex: number, duty: Component | undefined, at: At): readonly Noted[] {
     const notes: Noted[] = [];
-    definition.compute(new Read(this, component, caseIndex, duty, notes), at);
+    definition.compute(new Read(this, component, caseIndex, duty, notes, definition), at);
     return notes;
-  }
-
-  noteStep(notes: Noted[], component: Component, step: Step<unknown>, caseIndex: number, duty: Component | undefined, at: At): void {
-    step.compute(new Read(this, component, caseIndex, duty, notes), at);
   }
 
   /** Curves that were asked for a point beyond their ends, by the slabs in use. */

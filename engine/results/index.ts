@@ -1,7 +1,9 @@
 // All results by kind, in the order in which people read them.
 import type { KindName } from '../kinds/kind.ts';
 import { dimensions, type Dimension } from '../units/dimension.ts';
+import { circuitResults } from './ac-path.ts';
 import { batteryResults } from './battery.ts';
+import { innerResults } from './battery-model.ts';
 import { cableResults } from './cable.ts';
 import { converterCurrentResults } from './converter-current.ts';
 import { converterVoltageResults } from './converter-voltage.ts';
@@ -10,6 +12,7 @@ import { diodeResults } from './diodes.ts';
 import { dutyResults } from './duty.ts';
 import { energyResults } from './energy.ts';
 import { filterResults } from './filter.ts';
+import { flowResults } from './flow.ts';
 import { gridResults } from './grid.ts';
 import { transformerResults } from './transformer.ts';
 import { windingResults } from './winding.ts';
@@ -17,13 +20,16 @@ import { windingResults } from './winding.ts';
 export const results: readonly Result[] = [
   ...gridResults,
   ...cableResults,
+  ...circuitResults,
   ...windingResults,
   ...transformerResults,
   ...filterResults,
   ...diodeResults,
   ...converterVoltageResults,
   ...converterCurrentResults,
+  ...flowResults,
   ...batteryResults,
+  ...innerResults,
   ...energyResults,
   ...dutyResults,
 ];

@@ -47,13 +47,16 @@ export class Read {
   private readonly graph: Graph;
   private readonly caseIndex: number;
   private readonly notes: Noted[] | undefined;
+  private readonly tracing: Definition | undefined;
 
-  constructor(graph: Graph, self: Component, caseIndex: number, duty: Component | undefined, notes?: Noted[]) {
+  /** With `notes` everything that is looked at is noted there; `tracing` is the value whose derivation it is. */
+  constructor(graph: Graph, self: Component, caseIndex: number, duty: Component | undefined, notes?: Noted[], tracing?: Definition) {
     this.graph = graph;
     this.self = self;
     this.caseIndex = caseIndex;
     this.duty = duty;
     this.notes = notes;
+    this.tracing = tracing;
   }
 
   /** The duty whose values these are. Only values that vary with the duty may ask. */
@@ -165,8 +168,22 @@ export class Read {
   step<T>(component: Component, step: Step<T>, at: At, duty: Component | undefined = this.duty): T | undefined {
     const slab = this.slab(component, step as Step<unknown>, duty);
     if (slab === undefined) return undefined;
-    if (this.notes !== undefined) this.graph.noteStep(this.notes, component, step as Step<unknown>, this.caseIndex, step.axes.includes('duty') ? duty : undefined, at);
+    if (this.notes !== undefined) this.noteStep(this.notes, component, step as Step<unknown>, duty, at);
     return slab.values[pointIndex(step as Step<unknown>, at)] as T;
+  }
+
+  private noteStep(notes: Noted[], component: Component, step: Step<unknown>, duty: Component | undefined, at: At): void {
+    const shown = step.shownAs?.() ?? [];
+    const itself = this.tracing !== undefined && shown.some(result => result === this.tracing);
+    if (shown.length === 0 || itself) {
+      step.compute(new Read(this.graph, component, this.caseIndex, step.axes.includes('duty') ? duty : undefined, notes, this.tracing), at);
+      return;
+    }
+    for (const result of shown) {
+      const of = result.axes.includes('duty') ? duty : undefined;
+      const value = this.graph.value(component, result, this.caseIndex, of, at);
+      if (!Number.isNaN(value)) notes.push({ kind: 'value', component, result, value, duty: of, at });
+    }
   }
 
   /** The worst of another value in this case, over all its duties and points; NaN where it is known nowhere. */

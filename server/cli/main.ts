@@ -20,7 +20,11 @@ async function main(words: readonly string[], terminal: Terminal): Promise<ExitC
 
   const command = commands.find(({ name }) => name === word);
   if (command === undefined) {
-    const suggestion = didYouMean(word, commands.map(({ name }) => name)) || ' "wattwright help" lists the commands.';
+    const suggestion =
+      didYouMean(
+        word,
+        commands.map(({ name }) => name),
+      ) || ' "wattwright help" lists the commands.';
     return complain(terminal, `There is no command "${word}".${suggestion}\n`);
   }
   if (rest.includes('--help') || rest.includes('-h')) return show(terminal, commandHelp(command));
@@ -38,7 +42,13 @@ function helpWith(words: readonly string[], terminal: Terminal): ExitCode {
   if (word === undefined) return show(terminal, overview(commands));
   const command = commands.find(({ name }) => name === word);
   if (command !== undefined) return show(terminal, commandHelp(command));
-  return complain(terminal, `There is no command "${word}".${didYouMean(word, commands.map(({ name }) => name))}\n`);
+  return complain(
+    terminal,
+    `There is no command "${word}".${didYouMean(
+      word,
+      commands.map(({ name }) => name),
+    )}\n`,
+  );
 }
 
 function show(terminal: Terminal, text: string): ExitCode {

@@ -29,9 +29,8 @@ const colouredStyle: Style = {
 export function processTerminal(): Terminal {
   // Whoever reads may stop early, as `head` does: no reason to fail.
   process.stdout.on('error', () => {});
-  const { env } = process;
-  const noColour = env['NO_COLOR'] !== undefined && env['NO_COLOR'] !== '';
-  const coloured = process.stdout.isTTY === true && !noColour && env['TERM'] !== 'dumb';
+  const { NO_COLOR = '', TERM } = process.env;
+  const coloured = process.stdout.isTTY === true && NO_COLOR === '' && TERM !== 'dumb';
   return {
     folder: process.cwd(),
     out: text => void process.stdout.write(text),

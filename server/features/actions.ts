@@ -20,7 +20,8 @@ export function fixAll({ analysis, path }: FileContext): Fix | undefined {
   for (const { place, fixes } of analysis.findings) {
     const fix = fixes.find(({ safe }) => safe);
     if (place.path !== path || fix === undefined) continue;
-    if (fix.edits.every(edit => edit.place.path === path && !edits.some(other => overlap(edit, other)))) edits.push(...fix.edits);
+    if (fix.edits.every(edit => edit.place.path === path && !edits.some(other => overlap(edit, other))))
+      edits.push(...fix.edits);
   }
   return edits.length === 0 ? undefined : { title: 'Apply all safe fixes', safe: true, edits };
 }

@@ -26,19 +26,23 @@ export interface Head {
   readonly word: string;
 }
 
-/** In a string: only what a string can hold; undefined in a comment, where nothing is offered. */
-export function completionPlace(tree: SourceTree, offset: number): CompletionPlace | { readonly string: string; readonly start: number; readonly head: Head } | undefined {
+/** The cursor stands in text in quotes: `start` is where that begins. */
+export interface QuotedPlace {
+  readonly quoted: true;
+  readonly start: number;
+  readonly head: Head;
+}
+
+/** Undefined in a comment, where nothing is offered. */
+export function completionPlace(tree: SourceTree, offset: number): CompletionPlace | QuotedPlace | undefined {
   const placed = chunkAt(tree, offset);
-  if (placed === undefined) return undefined;
-  const cursor = offset - placed.start;
-  const whole = placed.chunk.text;
+  const chunkStart = placed?.start ?? 0;
+  const whole = placed?.chunk.text ?? '';
+  const cursor = offset - chunkStart;
   const written = blankOut(whole.slice(0, cursor));
   if (written.open === 'comment') return undefined;
   const head = headOf(written.text);
-  if (written.open === 'string') {
-    const from = written.openAt + 1;
-    return { string: whole.slice(from, cursor), start: placed.start + from, head };
-  }
+  if (written.open === 'string') return { quoted: true, start: chunkStart + written.openAt + 1, head };
   const prefix = written.text.match(prefixPattern)?.[0] ?? '';
   const before = written.text.slice(0, written.text.length - prefix.length);
   const opened = openBraces(before);

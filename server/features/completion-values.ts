@@ -15,7 +15,11 @@ export function propertySnippet({ name, type, example }: Property): string {
  * Units, when a number stands before the cursor; undefined otherwise. Takes what the value has to measure: a property's
  * type, or the SI unit of a result.
  */
-export function unitsBehindNumber(wanted: PropertyType | string | undefined, text: string, prefix: string): readonly Offer[] | undefined {
+export function unitsBehindNumber(
+  wanted: PropertyType | string | undefined,
+  text: string,
+  prefix: string,
+): readonly Offer[] | undefined {
   const number = text.match(/(?<![\p{L}\p{N}_.])[\d][\d_]*(?:\.\d+)?(?:[eE][-+]?\d+)?([ \t]?)$/u);
   // A letter glued to a word is no unit.
   if (number === null || wanted === undefined) return undefined;
@@ -24,12 +28,15 @@ export function unitsBehindNumber(wanted: PropertyType | string | undefined, tex
   const clause = text.match(/\b(for|every)\s+[\d._]+\s*$/)?.[1];
   const wide = clause === undefined ? dimensionsOf(wanted) : [dimensions.time];
   const units = [...(tolerance ? ['%'] : []), ...wide.flatMap(dimension => unitsOf(dimension).map(unit => unit.text))];
-  return [...new Set(units)].filter(unit => unit !== '' && unit !== '1').map(unit => ({ label: unit, type: 'unit', text: glue + unit }));
+  return [...new Set(units)]
+    .filter(unit => unit !== '' && unit !== '1')
+    .map(unit => ({ label: unit, type: 'unit', text: glue + unit }));
 }
 
 export function valuesFor({ type, example }: Property, value: string, context: CompletionContext): readonly Offer[] {
   if (type.is === 'choice') return value.trim() === '' ? type.choices.map(label => ({ label, type: 'choice' })) : [];
-  if (type.is === 'text') return value.trim() === '' ? [{ label: example, type: 'value', text: `"$1"`, snippet: true }] : [];
+  if (type.is === 'text')
+    return value.trim() === '' ? [{ label: example, type: 'value', text: `"$1"`, snippet: true }] : [];
   if (type.is === 'reference') return referable(type.kinds, context);
   if (value.trim() !== '') return [];
   const offers: Offer[] = [{ label: example, type: 'value', text: placeholder(type, example), snippet: true }];
@@ -43,11 +50,20 @@ export function wordsAfterValue(type: PropertyType, value: string): readonly Off
   if (/\b(?:from|assumed)\b/.test(value)) return [];
   const clauses = type.is === 'quantity' ? Object.keys(type.clauses ?? {}) : [];
   const per = type.is === 'quantity' && type.per ? ['per cell', 'per string'] : [];
-  const words = [...per.filter(() => !/\bper\b/.test(value)), ...clauses.filter(word => !new RegExp(`\\b${word}\\b`).test(value))];
+  const words = [
+    ...per.filter(() => !/\bper\b/.test(value)),
+    ...clauses.filter(word => !new RegExp(`\\b${word}\\b`).test(value)),
+  ];
   return [
     ...words.map((label): Offer => ({ label, type: 'keyword' })),
     { label: 'from', type: 'keyword', text: 'from "$1"', snippet: true, detail: 'the source of this fact' },
-    { label: 'assumed', type: 'keyword', text: 'assumed "$1"', snippet: true, detail: 'the author assumes it, because …' },
+    {
+      label: 'assumed',
+      type: 'keyword',
+      text: 'assumed "$1"',
+      snippet: true,
+      detail: 'the author assumes it, because …',
+    },
   ];
 }
 
@@ -62,7 +78,10 @@ function referable(kinds: readonly string[], { path, tree, closure }: Completion
   return [...byLabel.values()].map(({ label, detail }) => ({ label, detail, type: 'component' }));
 }
 
-function curveOffer(axis: { readonly name: string; readonly dimension: keyof typeof dimensions }, y: keyof typeof dimensions): Offer {
+function curveOffer(
+  axis: { readonly name: string; readonly dimension: keyof typeof dimensions },
+  y: keyof typeof dimensions,
+): Offer {
   const [x1, y1] = [dimensions[axis.dimension].unit, dimensions[y].unit];
   const row = (at: number) => `\${${at}:0} ${x1 || '%'}  \${${at + 1}:0} ${y1 || '%'}`;
   const text = `curve ${axis.name} {\n  ${row(1)}\n  ${row(3)}\n}`;

@@ -9,7 +9,19 @@ import { propertyMarkdown, typeInWords } from './property-text.ts';
 import { entitiesOf, type Visible, visibleFrom } from './symbols.ts';
 
 export type CompletionType =
-  | 'kind' | 'keyword' | 'snippet' | 'property' | 'unit' | 'choice' | 'component' | 'part' | 'result' | 'value' | 'code' | 'file' | 'function';
+  | 'kind'
+  | 'keyword'
+  | 'snippet'
+  | 'property'
+  | 'unit'
+  | 'choice'
+  | 'component'
+  | 'part'
+  | 'result'
+  | 'value'
+  | 'code'
+  | 'file'
+  | 'function';
 
 export interface Completion {
   readonly label: string;
@@ -42,7 +54,7 @@ export interface CompletionContext extends FileContext {
 export function completion(context: CompletionContext, offset: number): readonly Completion[] {
   const place = completionPlace(context.tree, offset);
   if (place === undefined) return [];
-  const offers = 'string' in place ? inString(place.head, context) : offersAt(place, context);
+  const offers = 'quoted' in place ? inString(place.head, context) : offersAt(place, context);
   return offers.map(({ text, snippet = false, ...offer }) => {
     return { ...offer, text: text ?? offer.label, snippet, start: place.start, end: offset };
   });
@@ -69,7 +81,12 @@ function inBlock(kind: Kind, place: CompletionPlace, context: CompletionContext)
   return value === undefined || property === undefined ? [] : behindEquals(property, value, place, context);
 }
 
-function behindEquals(property: Property, value: string, place: CompletionPlace, context: CompletionContext): readonly Offer[] {
+function behindEquals(
+  property: Property,
+  value: string,
+  place: CompletionPlace,
+  context: CompletionContext,
+): readonly Offer[] {
   const units = unitsBehindNumber(property.type, value, place.prefix);
   if (units !== undefined) return units;
   if (/[\p{L}%°Ω‰²³\d)"]\s+$/u.test(value)) return wordsAfterValue(property.type, value);
@@ -78,7 +95,9 @@ function behindEquals(property: Property, value: string, place: CompletionPlace,
 
 /** Of what the block lacks, the required first; in the order of the kind's table otherwise. */
 function missingProperties(kind: Kind, block: string): readonly Offer[] {
-  const present = new Set(Array.from(block.matchAll(/(?:^|[{,\n])\s*([\p{L}_][\p{L}\p{N}_]*)\s*=/gu), match => match[1]));
+  const present = new Set(
+    Array.from(block.matchAll(/(?:^|[{,\n])\s*([\p{L}_][\p{L}\p{N}_]*)\s*=/gu), match => match[1]),
+  );
   const rank: readonly Property['need'][] = ['required', 'expected', 'optional'];
   return kind.properties
     .filter(({ name }) => !present.has(name))
@@ -95,7 +114,8 @@ function missingProperties(kind: Kind, block: string): readonly Offer[] {
 
 function inCase(place: CompletionPlace, context: CompletionContext): readonly Offer[] {
   const { statement } = place;
-  const [, tag, name, value] = statement.match(/^\s*([\p{L}_][\p{L}\p{N}_]*)\.([\p{L}_][\p{L}\p{N}_]*)?\s*(?:=([\s\S]*))?$/u) ?? [];
+  const [, tag, name, value] =
+    statement.match(/^\s*([\p{L}_][\p{L}\p{N}_]*)\.([\p{L}_][\p{L}\p{N}_]*)?\s*(?:=([\s\S]*))?$/u) ?? [];
   if (tag === undefined) return statement.trim() === '' ? components(context) : [];
   const kind = kindOfTag(tag, context);
   if (kind === undefined) return [];
@@ -137,7 +157,9 @@ function afterKind(head: Head, line: string, context: CompletionContext): readon
   const behindDot = line.match(/\bis\s+(?:pick\s+)?((?:[\p{L}_][\p{L}\p{N}_]*\.)*)$/u);
   if (behindDot !== null) {
     const parts = partsFor(kind, context, behindDot[1] ?? '');
-    return /\bpick\s/.test(line) || behindDot[1] !== '' ? parts : [...parts, { label: 'pick', type: 'keyword', detail: 'the smallest that holds' }];
+    return /\bpick\s/.test(line) || behindDot[1] !== ''
+      ? parts
+      : [...parts, { label: 'pick', type: 'keyword', detail: 'the smallest that holds' }];
   }
   return head.words.length === (head.part ? 3 : 2) && /\s$/.test(line) ? [{ label: 'is', type: 'keyword' }] : [];
 }
@@ -147,7 +169,9 @@ function partsFor(kind: Kind, context: CompletionContext, typed: string): readon
     const fits = declaration.type !== 'let' && declaration.kind?.text === kind.name && written.startsWith(typed);
     if (!fits) return [];
     const rows = declaration.type === 'catalogue' ? declaration.rows.map(row => `${written}.${row.name.text}`) : [];
-    return [written, ...rows].filter(name => name.startsWith(typed)).map(name => offerPart(name.slice(typed.length), path, declaration.doc));
+    return [written, ...rows]
+      .filter(name => name.startsWith(typed))
+      .map(name => offerPart(name.slice(typed.length), path, declaration.doc));
   });
 }
 
@@ -193,7 +217,11 @@ function acceptableCodes({ analysis }: CompletionContext): readonly Offer[] {
     .toSorted((a, b) => Number(found.has(b)) - Number(found.has(a)))
     .map(code => {
       const finding = found.get(code);
-      return { label: code, type: 'code', ...(finding === undefined ? {} : { detail: finding.subject ?? '', markdown: finding.message }) };
+      return {
+        label: code,
+        type: 'code',
+        ...(finding === undefined ? {} : { detail: finding.subject ?? '', markdown: finding.message }),
+      };
     });
 }
 
@@ -226,19 +254,27 @@ function letsAndFunctions(property: Property | undefined, context: CompletionCon
 function components({ path, tree }: CompletionContext): readonly Offer[] {
   return entitiesOf(path, tree)
     .filter(({ declaration }) => !['plant', 'duty', 'practice'].includes(declaration.kind.text))
-    .map(({ declaration }) => ({ label: declaration.name?.text ?? '', type: 'component', detail: declaration.kind.text }));
+    .map(({ declaration }) => ({
+      label: declaration.name?.text ?? '',
+      type: 'component',
+      detail: declaration.kind.text,
+    }));
 }
 
 function namesOf(kind: 'duty' | 'case', { path, tree, analysis }: CompletionContext): readonly Offer[] {
   if (kind === 'case') {
-    return analysis.outline.filter(entry => entry.kind === 'case').map(({ name }) => ({ label: name, type: 'component' }));
+    return analysis.outline
+      .filter(entry => entry.kind === 'case')
+      .map(({ name }) => ({ label: name, type: 'component' }));
   }
   const duties = entitiesOf(path, tree).filter(({ declaration }) => declaration.kind.text === kind);
   return duties.map(({ declaration }) => ({ label: declaration.name?.text ?? '', type: 'component' }));
 }
 
 function kindWords(): readonly Offer[] {
-  return kinds.filter(({ name }) => name !== 'plant').map(({ name, meaning }) => ({ label: name, type: 'kind', detail: meaning }));
+  return kinds
+    .filter(({ name }) => name !== 'plant')
+    .map(({ name, meaning }) => ({ label: name, type: 'kind', detail: meaning }));
 }
 
 function kindOfTag(tag: string, { path, tree }: CompletionContext): Kind | undefined {

@@ -38,7 +38,8 @@ function aboutFinding({ value, limit, point, source }: Finding, { analysis, link
   if (value?.name === undefined) return undefined;
   const derivation = analysis.values.explain({ name: value.name, point });
   if (derivation === undefined) return undefined;
-  const allowed = limit && `Limit: ${escapeMarkdown(limit.display)}${source ? `, after ${escapeMarkdown(source)}` : ''}`;
+  const allowed =
+    limit && `Limit: ${escapeMarkdown(limit.display)}${source ? `, after ${escapeMarkdown(source)}` : ''}`;
   return [derivationMarkdown(derivation, link), allowed].filter(Boolean).join('\n\n');
 }
 
@@ -131,10 +132,15 @@ function siUnit(dimension: { readonly unit: string }): string {
   return dimension === dimensions.temperature ? 'K' : dimension.unit;
 }
 
-function aboutReference({ path, index, within }: Thing & { type: 'reference' }, context: FileContext): string | undefined {
+function aboutReference(
+  { path, index, within }: Thing & { type: 'reference' },
+  context: FileContext,
+): string | undefined {
   const [head = '', name] = path;
-  if (within.type === 'property' && path.length === 1 && isChoice(within.name, within.owner, head, context)) return undefined;
-  if (index === 0) return aboutComponent(head, context) ?? aboutVisible(path.join('.'), context) ?? aboutVisible(head, context);
+  if (within.type === 'property' && path.length === 1 && isChoice(within.name, within.owner, head, context))
+    return undefined;
+  if (index === 0)
+    return aboutComponent(head, context) ?? aboutVisible(path.join('.'), context) ?? aboutVisible(head, context);
   if (name === undefined) return undefined;
   const row = context.analysis.values.worst(`${head}.${name}`);
   const derivation = row && context.analysis.values.explain({ name: row.name, point: row.point });

@@ -32,7 +32,9 @@ export type Thing =
 
 export type Owner = { readonly tag: string } | { readonly kind: string; readonly declaration: Declaration };
 
-export type Within = { readonly type: 'require' | 'let' | 'base' } | { readonly type: 'property'; readonly name: string; readonly owner: Owner };
+export type Within =
+  | { readonly type: 'require' | 'let' | 'base' }
+  | { readonly type: 'property'; readonly name: string; readonly owner: Owner };
 
 export function locate(tree: SourceTree, offset: number): Spot | undefined {
   const placed = chunkAt(tree, offset);
@@ -130,7 +132,8 @@ function inRestated(property: Property, at: number): Found | undefined {
 function inValue(property: Property, name: string, owner: Owner, at: number): Found | undefined {
   const within: Within = { type: 'property', name, owner };
   return (
-    inExpression(property.value, within, at) ?? first(property.clauses, clause => inExpression(clause.value, within, at))
+    inExpression(property.value, within, at) ??
+    first(property.clauses, clause => inExpression(clause.value, within, at))
   );
 }
 

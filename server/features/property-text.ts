@@ -30,7 +30,9 @@ export function typeInWords(type: PropertyType): string {
   if (type.is === 'text') return 'text in quotes';
   if (type.is === 'reference') return `the name of a ${type.kinds.join(' or ')}`;
   const alternatives = (type.or ?? []).map(name => `, or ${dimensions[name].phrase}`).join('');
-  return [`${dimensions[type.dimension].phrase}${alternatives}`, boundsInWords(type), formsInWords(type)].filter(Boolean).join('; ');
+  return [`${dimensions[type.dimension].phrase}${alternatives}`, boundsInWords(type), formsInWords(type)]
+    .filter(Boolean)
+    .join('; ');
 }
 
 function boundsInWords({ dimension, least, greatest }: QuantityType): string {

@@ -1,7 +1,13 @@
 // The names that a file can use: its own components and duties, and the parts that it brings in.
 import type { WorkspacePath } from '../../engine/analysis.ts';
 import { usedPaths } from '../../engine/model/paths.ts';
-import type { CatalogueDeclaration, Declaration, EntityDeclaration, LetDeclaration, SourceTree } from '../../grammar/ast.ts';
+import type {
+  CatalogueDeclaration,
+  Declaration,
+  EntityDeclaration,
+  LetDeclaration,
+  SourceTree,
+} from '../../grammar/ast.ts';
 import type { Closure } from '../sources.ts';
 
 /** A declaration and where its chunk begins in its file. */
@@ -25,7 +31,11 @@ export function entitiesOf(path: WorkspacePath, tree: SourceTree): readonly Decl
   );
 }
 
-export function entityByTag(path: WorkspacePath, tree: SourceTree, tag: string): Declared<EntityDeclaration> | undefined {
+export function entityByTag(
+  path: WorkspacePath,
+  tree: SourceTree,
+  tag: string,
+): Declared<EntityDeclaration> | undefined {
   return entitiesOf(path, tree).find(({ declaration }) => declaration.name?.text === tag);
 }
 

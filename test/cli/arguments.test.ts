@@ -9,7 +9,8 @@ describe('what it is asked for', () => {
   test('help lists every command and says that it replaces no engineer', () => {
     const { code, out } = folder.run('help');
     expect(code).toBe(0);
-    for (const command of ['check', 'values', 'explain', 'format', 'lsp', 'version']) expect(out).toContain(`  ${command} `);
+    for (const command of ['check', 'values', 'explain', 'format', 'lsp', 'version'])
+      expect(out).toContain(`  ${command} `);
     expect(out).toContain('never replaces, the judgement of a licensed engineer');
   });
 

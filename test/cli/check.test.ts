@@ -115,7 +115,11 @@ describe('files that belong together', () => {
   const plant = (use: string) => `use "${use}"\n\nplant Station {\n  altitude = 1400 m\n}\n`;
 
   test('a mistake in a shared part is shown once, in the part', () => {
-    const folder = given({ 'parts/p.plant': commaMistake, 'a.plant': plant('parts/p.plant'), 'b.plant': plant('parts/p.plant') });
+    const folder = given({
+      'parts/p.plant': commaMistake,
+      'a.plant': plant('parts/p.plant'),
+      'b.plant': plant('parts/p.plant'),
+    });
     const output = checkOutput.parse(JSON.parse(folder.run('check', '--format', 'json').out));
     const commas = output.plants.map(({ path: file, findings }) => {
       return [file, findings.filter(({ code }) => code === 'decimal_comma').length];
@@ -149,14 +153,22 @@ describe('files that belong together', () => {
   });
 
   test('the workspace begins where a package.json lies', () => {
-    const folder = given({ 'package.json': '{}', 'parts/p.plant': soundParts, 'plants/a.plant': plant('../parts/p.plant') });
+    const folder = given({
+      'package.json': '{}',
+      'parts/p.plant': soundParts,
+      'plants/a.plant': plant('../parts/p.plant'),
+    });
     expect(folder.run('check', 'plants').out).not.toContain('outside_workspace');
     const bare = given({ 'parts/p.plant': soundParts, 'plants/a.plant': plant('../parts/p.plant') });
     expect(bare.run('check', 'plants').out).toContain('outside_workspace');
   });
 
   test('installed packages and hidden folders are left alone', () => {
-    const folder = given({ 'a.plant': soundParts, 'node_modules/x/b.plant': commaMistake, '.old/c.plant': commaMistake });
+    const folder = given({
+      'a.plant': soundParts,
+      'node_modules/x/b.plant': commaMistake,
+      '.old/c.plant': commaMistake,
+    });
     expect(folder.run('check').out).toMatch(/^Checked 0 plants and 1 parts file: no findings\.$/m);
   });
 });

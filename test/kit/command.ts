@@ -36,7 +36,10 @@ export function makeFolder(files: Readonly<Record<string, string>> = {}): Folder
     at,
     write,
     run: (...words) => {
-      const { status, stdout, stderr } = spawnSync(process.execPath, [command, ...words], { cwd: at, encoding: 'utf8' });
+      const { status, stdout, stderr } = spawnSync(process.execPath, [command, ...words], {
+        cwd: at,
+        encoding: 'utf8',
+      });
       return { code: status, out: stdout, err: stderr };
     },
     remove: () => rmSync(at, { recursive: true, force: true }),

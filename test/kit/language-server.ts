@@ -93,10 +93,16 @@ export async function startEditor({ folder, initializationOptions }: EditorOptio
 }
 
 /** A server that nobody has said hello to yet. */
-export function startServer(): { readonly connection: ProtocolConnection; readonly child: ChildProcessByStdio<Writable, Readable, null> } {
+export function startServer(): {
+  readonly connection: ProtocolConnection;
+  readonly child: ChildProcessByStdio<Writable, Readable, null>;
+} {
   if (!existsSync(server)) throw new Error('dist/server.cjs is missing: run "npm run build" first.');
   const child = spawn(process.execPath, [server, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
-  const connection = createProtocolConnection(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin));
+  const connection = createProtocolConnection(
+    new StreamMessageReader(child.stdout),
+    new StreamMessageWriter(child.stdin),
+  );
   connection.listen();
   return { connection, child };
 }

@@ -12,7 +12,8 @@ export const cursorMark = '‸';
 
 export function readMarked(marked: string): MarkedText {
   const offset = marked.indexOf(cursorMark);
-  if (offset === -1 || marked.indexOf(cursorMark, offset + 1) !== -1) throw new Error(`One ${cursorMark} is needed:\n${marked}`);
+  if (offset === -1 || marked.indexOf(cursorMark, offset + 1) !== -1)
+    throw new Error(`One ${cursorMark} is needed:\n${marked}`);
   const before = marked.slice(0, offset).split('\n');
   return {
     text: marked.slice(0, offset) + marked.slice(offset + 1),

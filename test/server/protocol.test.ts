@@ -21,7 +21,10 @@ async function start(options: EditorOptions = {}): Promise<Editor> {
 }
 
 /** A folder on disk, and the address of each of its files. */
-function makeFolder(files: Readonly<Record<string, string>>): { readonly uri: (name: string) => string; readonly at: string } {
+function makeFolder(files: Readonly<Record<string, string>>): {
+  readonly uri: (name: string) => string;
+  readonly at: string;
+} {
   const at = realpathSync(mkdtempSync(path.join(tmpdir(), 'wattwright-')));
   folders.push(at);
   for (const [name, text] of Object.entries(files)) {
@@ -68,7 +71,10 @@ describe('findings', () => {
       void editor.change(untitled, version === 60 ? sound : comma.repeat(version), version);
     }
     expect(codes(await editor.diagnosticsOf(untitled, 60))).toEqual([]);
-    await editor.connection.sendRequest('textDocument/hover', { textDocument: { uri: untitled }, position: { line: 0, character: 0 } });
+    await editor.connection.sendRequest('textDocument/hover', {
+      textDocument: { uri: untitled },
+      position: { line: 0, character: 0 },
+    });
     const versions = editor.published.slice(before).map(({ version }) => version);
     expect(versions.at(-1)).toBe(60);
     // Superseded texts are never analysed; a few may be where the burst came in several pieces.
@@ -135,7 +141,11 @@ describe('files that use each other', () => {
   });
 
   test('editing a part checks the plants again that use it, open or not', async () => {
-    const { at, uri } = makeFolder({ 'parts/p.plant': sound, 'a.plant': plant, 'b.plant': 'use "parts/p.plant"\nlet x = 1,5 kW\n' });
+    const { at, uri } = makeFolder({
+      'parts/p.plant': sound,
+      'a.plant': plant,
+      'b.plant': 'use "parts/p.plant"\nlet x = 1,5 kW\n',
+    });
     const editor = await start({ folder: pathToFileURL(at).href });
     await editor.open(uri('parts/p.plant'), sound);
     expect(codes(await editor.diagnosticsOf(uri('b.plant')))).toEqual(['decimal_comma']);
@@ -158,7 +168,9 @@ describe('what should not happen, and does', () => {
     expect(await connection.sendRequest('textDocument/documentSymbol', { textDocument })).toEqual([]);
     expect(await connection.sendRequest('textDocument/formatting', { textDocument, options: {} })).toEqual([]);
     expect(await connection.sendRequest('textDocument/definition', { textDocument, position })).toBeNull();
-    expect(await connection.sendRequest('wattwright/derivation', { uri: textDocument.uri, name: 'K1.current' })).toBeNull();
+    expect(
+      await connection.sendRequest('wattwright/derivation', { uri: textDocument.uri, name: 'K1.current' }),
+    ).toBeNull();
     expect(await connection.sendRequest('wattwright/derivation', 42)).toBeNull();
   });
 
@@ -174,7 +186,11 @@ describe('what should not happen, and does', () => {
   test('positions outside of the text count as its nearest place', async () => {
     const editor = await start();
     await editor.open(untitled, sound);
-    for (const position of [{ line: 99, character: 0 }, { line: 0, character: 9999 }, { line: 0, character: 0 }]) {
+    for (const position of [
+      { line: 99, character: 0 },
+      { line: 0, character: 9999 },
+      { line: 0, character: 0 },
+    ]) {
       const asked = { textDocument: { uri: untitled }, position };
       await editor.connection.sendRequest('textDocument/hover', asked);
       await editor.connection.sendRequest('textDocument/completion', asked);
@@ -209,7 +225,8 @@ describe('the end', () => {
   test('also in the middle of work', async () => {
     const editor = await start();
     void editor.open(untitled, `${comma.repeat(3000)}`);
-    for (let version = 2; version < 40; version += 1) void editor.change(untitled, comma.repeat(2000 + version), version);
+    for (let version = 2; version < 40; version += 1)
+      void editor.change(untitled, comma.repeat(2000 + version), version);
     expect(await editor.stop()).toBe(0);
   });
 

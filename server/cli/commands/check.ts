@@ -6,9 +6,9 @@ import { type Counts, count, identityOf } from '../../findings.ts';
 import { writeText } from '../../node-host.ts';
 import type { Command } from '../command.ts';
 import { isUnreadable, type Loaded, loadAll } from '../load.ts';
+import { type CheckReport, type Files, type ShownFinding, shownFinding } from '../report.ts';
 import { checkAsJson } from '../reporters/check-json.ts';
 import { checkAsText } from '../reporters/check-text.ts';
-import { type CheckReport, type Files, type ShownFinding, shownFinding } from '../report.ts';
 import { displayPath, findTargets } from '../targets.ts';
 import { type ExitCode, plainStyle, type Style, type Terminal } from '../terminal.ts';
 

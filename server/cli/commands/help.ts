@@ -28,7 +28,9 @@ instructions and the standards that apply come first. It checks what it names an
 }
 
 export function commandHelp(command: Command): string {
-  const rows = Object.entries(command.options).map(([name, option]) => [optionUsage(name, option), option.meaning] as const);
+  const rows = Object.entries(command.options).map(
+    ([name, option]) => [optionUsage(name, option), option.meaning] as const,
+  );
   const options = rows.length === 0 ? '' : `\n${table(rows)}\n`;
   return `${usage(command)}\n  ${command.summary}\n\n${command.details}\n${options}`;
 }

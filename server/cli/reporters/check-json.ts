@@ -27,7 +27,12 @@ export function pointOutput(point: PointView): CheckOutput['plants'][number]['fi
   };
 }
 
-function findingOutput({ finding, at, related, fixes }: ShownFinding): CheckOutput['plants'][number]['findings'][number] {
+function findingOutput({
+  finding,
+  at,
+  related,
+  fixes,
+}: ShownFinding): CheckOutput['plants'][number]['findings'][number] {
   return {
     code: finding.code,
     severity: finding.severity,

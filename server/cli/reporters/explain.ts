@@ -10,9 +10,15 @@ export function explainAsText(tree: DerivationNode, show: (place: Place) => Show
   return `${rows(tree, 0, show, style).join('\n')}\n`;
 }
 
-function rows(node: DerivationNode, depth: number, show: (place: Place) => ShownPlace, style: Style): readonly string[] {
+function rows(
+  node: DerivationNode,
+  depth: number,
+  show: (place: Place) => ShownPlace,
+  style: Style,
+): readonly string[] {
   const indent = '  '.repeat(depth);
-  if (node.type === 'again') return [`${indent}${equation(node.input, style)}  ${style.colour('grey', '(shown above)')}`];
+  if (node.type === 'again')
+    return [`${indent}${equation(node.input, style)}  ${style.colour('grey', '(shown above)')}`];
   if (node.type === 'leaf') return [`${indent}${equation(node.input, style)}${origin(node.input, show, style)}`];
   const { derivation } = node;
   const remarks = [
@@ -36,6 +42,8 @@ function equation({ name, display }: { readonly name: string; readonly display: 
 function origin(input: DerivationInput, show: (place: Place) => ShownPlace, style: Style): string {
   const at = input.place && show(input.place);
   const where = at && `${at.path}:${at.range.start.line}:${at.range.start.column}`;
-  const text = [input.provenance ?? (input.kind === 'constant' ? 'constant' : undefined), where].filter(Boolean).join(', ');
+  const text = [input.provenance ?? (input.kind === 'constant' ? 'constant' : undefined), where]
+    .filter(Boolean)
+    .join(', ');
   return text === '' ? '' : style.colour('grey', `  (${harmless(text)})`);
 }

@@ -1,4 +1,4 @@
-// Completion: what is offered at the mark.
+// Completion: what is offered at the mark. Placeholders are shown as ⟨words⟩.
 import { describe, expect, test } from 'vitest';
 import { completion } from '../../../server/features/completion.ts';
 import { at } from '../../kit/feature.ts';
@@ -8,22 +8,25 @@ async function labels(marked: string): Promise<readonly string[]> {
   return completion(context, offset).map(({ label }) => label);
 }
 
-/** The text after choosing the offer of that label; placeholders stay as they are. */
+/** The text after choosing the offer of that label. */
 async function chosen(marked: string, label: string): Promise<string> {
   const { context, offset, text } = await at(marked);
   const offer = completion(context, offset).find(one => one.label === label);
   if (offer === undefined) throw new Error(`${label} is not offered.`);
-  return text.slice(0, offer.start) + offer.text + text.slice(offer.end);
+  const shown = offer.text.replace(/\$\{\d+[:|]([^}|]*)\|?\}/g, '⟨$1⟩');
+  return text.slice(0, offer.start) + shown + text.slice(offer.end);
 }
 
 describe('at the beginning of a line', () => {
   test('whole components and the words that begin a declaration', async () => {
-    expect(await labels('‸')).toEqual(expect.arrayContaining(['plant', 'grid', 'battery', 'duty', 'connect', 'use', 'accept']));
+    expect(await labels('‸')).toEqual(
+      expect.arrayContaining(['plant', 'grid', 'battery', 'duty', 'connect', 'use', 'accept']),
+    );
   });
 
   test('also below a finished declaration, and while a word is being typed', async () => {
     expect(await labels('bus B2 { voltage = 400 V }\n\nba‸')).toContain('battery');
-    expect(await chosen('ba‸', 'battery')).toMatch(/^battery \$\{1:/);
+    expect(await chosen('ba‸', 'battery')).toMatch(/^battery ⟨B1⟩/);
   });
 
   test("components made of the team's own parts", async () => {
@@ -42,16 +45,23 @@ describe('in a block', () => {
 
   test('also on one line, behind a comma, and where a word has begun', async () => {
     expect((await labels('cable W1 { length = 35 m, ‸ }\n'))[0]).toBe('cross_section');
-    expect(await chosen('cable W1 { length = 35 m, cr‸ }\n', 'cross_section')).toContain('length = 35 m, cross_section = ${1:');
+    expect(await chosen('cable W1 { length = 35 m, cr‸ }\n', 'cross_section')).toContain(
+      'length = 35 m, cross_section = ⟨',
+    );
   });
 
   test('a placeholder with the right unit, which typing a number keeps', async () => {
-    expect(await chosen('converter K1 {\n  ‸\n}\n', 'ac_current')).toContain('ac_current = ${1:850} A');
-    expect(await chosen('converter K1 {\n  ‸\n}\n', 'dc_voltage')).toContain('dc_voltage = ${1:550} V .. ${2:850} V');
+    expect(await chosen('converter K1 {\n  ‸\n}\n', 'ac_current')).toContain('ac_current = ⟨850⟩ A');
+    expect(await chosen('converter K1 {\n  ‸\n}\n', 'dc_voltage')).toContain('dc_voltage = ⟨550⟩ V .. ⟨850⟩ V');
+  });
+
+  test('where the block is not closed yet', async () => {
+    expect((await labels('grid MAIN {\n  ‸\n\ncable W1 { length = 3 m }\n'))[0]).toBe('voltage');
+    expect((await labels('grid MAIN {\r\n  frequency = 50 Hz\r\n  ‸'))[0]).toBe('voltage');
   });
 
   test('a choice offers its words', async () => {
-    expect(await chosen('cable W1 {\n  ‸\n}\n', 'conductor')).toContain('conductor = ${1|copper,aluminium|}');
+    expect(await chosen('cable W1 {\n  ‸\n}\n', 'conductor')).toContain('conductor = ⟨copper,aluminium⟩');
   });
 
   test('the rows of a catalogue have the properties of its kind', async () => {
@@ -94,7 +104,9 @@ describe('behind `=`', () => {
   });
 
   test('practices of the file and of those that it uses', async () => {
-    const offered = await labels('use "h.plant"\nplant P { follows = ‸ }\n--- h.plant\npractice House { ripple = 20 % }\n');
+    const offered = await labels(
+      'use "h.plant"\nplant P { follows = ‸ }\n--- h.plant\npractice House { ripple = 20 % }\n',
+    );
     expect(offered).toEqual(['House']);
   });
 
@@ -117,7 +129,8 @@ describe('names', () => {
   });
 
   test('parts of the right kind behind `is`', async () => {
-    const files = '--- p.plant\npart battery Lfp { strings = 2 }\ncatalogue converter Air {\n  k1 { ac_current = 5 A }\n}\n';
+    const files =
+      '--- p.plant\npart battery Lfp { strings = 2 }\ncatalogue converter Air {\n  k1 { ac_current = 5 A }\n}\n';
     expect(await labels(`use "p.plant"\nbattery B1 is ‸\n${files}`)).toEqual(['Lfp', 'pick']);
     expect(await labels(`use "p.plant" as r\nconverter K1 is r.‸\n${files}`)).toEqual(['Air', 'Air.k1']);
   });
@@ -139,7 +152,10 @@ describe('names', () => {
   });
 
   test('paths behind `use`', async () => {
-    expect(await labels('use "‸"\n--- parts/a.plant\nlet x = 1 V\n--- b.plant\nlet y = 1 V\n')).toEqual(['b.plant', 'parts/a.plant']);
+    expect(await labels('use "‸"\n--- parts/a.plant\nlet x = 1 V\n--- b.plant\nlet y = 1 V\n')).toEqual([
+      'b.plant',
+      'parts/a.plant',
+    ]);
   });
 });
 

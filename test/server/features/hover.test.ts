@@ -20,12 +20,16 @@ describe('facts', () => {
   });
 
   test('what an author assumed, and what stands there bare', async () => {
-    expect((await shown('plant P { ambi‸ent = 5 °C .. 40 °C assumed "heated" }\n'))?.says).toContain('Assumed by the author: heated.');
+    expect((await shown('plant P { ambi‸ent = 5 °C .. 40 °C assumed "heated" }\n'))?.says).toContain(
+      'Assumed by the author: heated.',
+    );
     expect((await shown('plant P { alti‸tude = 5 m }\n'))?.says).toContain('Stated here, without a source.');
   });
 
   test('in a case it is the property of the component', async () => {
-    expect((await shown('battery B1 { strings = 4 }\ncase cold { B1.tempe‸rature = 5 °C }\n'))?.says).toContain('of a battery');
+    expect((await shown('battery B1 { strings = 4 }\ncase cold { B1.tempe‸rature = 5 °C }\n'))?.says).toContain(
+      'of a battery',
+    );
   });
 
   test('what is not known has nothing to tell', async () => {
@@ -36,11 +40,11 @@ describe('facts', () => {
 describe('units', () => {
   // The factors are those of the SI brochure (9th edition, tables 7 and 8): 1 min = 60 s, 1 mm² = 1e-6 m².
   test.each([
-    ['cable W1 { cross_section = 240 mm‸² }\n', 'an area: 0\\.00024 m²'],
-    ['duty d { discharge = 400 kW for 45 mi‸n }\n', 'a time: 2700 s'],
-    ['battery B1 { temperature = 15 °‸C }\n', 'a temperature: 288\\.15 K'],
+    ['cable W1 { cross_section = 240 mm‸² }\n', '240 mm² is an area: 0.00024 m²'],
+    ['duty d { discharge = 400 kW for 45 mi‸n }\n', '45 min is a time: 2700 s'],
+    ['battery B1 { temperature = 15 °‸C }\n', '15 °C is a temperature: 288.15 K'],
   ])('%s', async (marked, says) => {
-    expect((await shown(marked))?.says.replaceAll('\\.', '.')).toContain(says.replaceAll('\\\\.', '.').replaceAll('\\.', '.'));
+    expect((await shown(marked))?.says).toBe(says);
   });
 });
 
@@ -57,14 +61,18 @@ describe('names', () => {
   });
 
   test('a part of another file', async () => {
-    const found = await shown('use "p.plant"\nbattery B1 is Lf‸p\n--- p.plant\n## One string.\npart battery Lfp { strings = 2 }\n');
+    const found = await shown(
+      'use "p.plant"\nbattery B1 is Lf‸p\n--- p.plant\n## One string.\npart battery Lfp { strings = 2 }\n',
+    );
     expect(found?.says).toContain('part battery Lfp');
     expect(found?.says).toContain('p.plant');
     expect(found?.says).toContain('One string.');
   });
 
   test('a result in a requirement: value, formula, numbers, and a way further', async () => {
-    const found = await shown('plant P { altitude = 5 m }\ngrid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz, fault_power = 9 MVA, x_over_r = 5 }\nrequire MAIN.voltage_l‸ow >= 350 V\n');
+    const found = await shown(
+      'plant P { altitude = 5 m }\ngrid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz, fault_power = 9 MVA, x_over_r = 5 }\nrequire MAIN.voltage_l‸ow >= 350 V\n',
+    );
     // 400 V less 10 %.
     expect(found?.says).toContain('= 360 V**');
     expect(found?.says).toContain('(command:show?MAIN.voltage_low)');

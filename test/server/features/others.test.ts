@@ -18,7 +18,10 @@ function apply(text: string, edits: readonly OffsetEdit[]): string {
 }
 
 function applyFix(text: string, fix: Fix): string {
-  return apply(text, fix.edits.map(edit => ({ ...edit.place, text: edit.text })));
+  return apply(
+    text,
+    fix.edits.map(edit => ({ ...edit.place, text: edit.text })),
+  );
 }
 
 describe('formatting', () => {
@@ -37,7 +40,9 @@ describe('formatting', () => {
 });
 
 test('outline: the declarations in the order of the text, each name inside of its declaration', async () => {
-  const { context } = await at('plant P { altitude = 5 m }\nlet x = 3 V\ngrid MAIN { voltage = 400 V }\ncase c { MAIN.voltage = 410 V }\n');
+  const { context } = await at(
+    'plant P { altitude = 5 m }\nlet x = 3 V\ngrid MAIN { voltage = 400 V }\ncase c { MAIN.voltage = 410 V }\n',
+  );
   expect(outline(context).map(({ kind, name }) => [kind, name])).toEqual([
     ['plant', 'P'],
     ['let', 'x'],
@@ -88,7 +93,9 @@ describe('definition', () => {
 
 describe('derivation view', () => {
   test('goes down to the facts, with where they come from', async () => {
-    const { context } = await at('plant P { altitude = 5 m }\ngrid MAIN { voltage = 400 V ± 10 % from "letter *7*" }\n');
+    const { context } = await at(
+      'plant P { altitude = 5 m }\ngrid MAIN { voltage = 400 V ± 10 % from "letter *7*" }\n',
+    );
     const page = derivationPage(context, 'MAIN.voltage_low');
     expect(page).toContain('# MAIN.voltage\\_low of P');
     expect(page).toContain('= 360 V');
