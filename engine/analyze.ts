@@ -5,19 +5,19 @@ import { applyAcceptances } from './checks/accept.ts';
 import type { Code } from './checks/codes.ts';
 import { CheckContext } from './checks/context.ts';
 import { checks, notChecked } from './checks/index.ts';
+import { type Picked, pickRatings, type Trial } from './choice/pick-rating.ts';
 import type { Finding, Severity } from './finding.ts';
 import { lowerPlant } from './model/lower.ts';
-import { pickRatings, type Picked, type Trial } from './choice/pick-rating.ts';
-import { Lowerer, pickKey, type OpenPick } from './model/lowerer.ts';
-import { dimensions } from './units/dimension.ts';
-import { show } from './units/show.ts';
+import { Lowerer, type OpenPick, pickKey } from './model/lowerer.ts';
 import { outlineOf } from './model/outline.ts';
 import type { Plant } from './model/plant.ts';
 import { Report } from './model/report.ts';
-import { Scopes, type FileScope } from './model/scope.ts';
+import { type FileScope, Scopes } from './model/scope.ts';
 import { Graph } from './results/graph.ts';
 import { resultDimension } from './results/index.ts';
 import { emptyValues, valueTable } from './results/values.ts';
+import { dimensions } from './units/dimension.ts';
+import { show } from './units/show.ts';
 
 /** Graphs of an analysis, beside it: reused where the next text leaves facts as they were. */
 interface Kept {
@@ -32,17 +32,30 @@ const kept = new WeakMap<Analysis, Kept>();
  * Analyses one file with all that it uses. `previous` may be any earlier analysis: whatever did not change is taken
  * over, and the outcome is the same as without it.
  */
-export function analyze(path: WorkspacePath, snapshot: Snapshot, settings: AnalysisSettings, previous?: Analysis): Analysis {
+export function analyze(
+  path: WorkspacePath,
+  snapshot: Snapshot,
+  settings: AnalysisSettings,
+  previous?: Analysis,
+): Analysis {
   const state = snapshot.files.get(path);
-  if (state?.state !== 'text') return unreadable(path, state?.state === 'unreadable' ? state.reason : 'it is not there');
+  if (state?.state !== 'text')
+    return unreadable(path, state?.state === 'unreadable' ? state.reason : 'it is not there');
   const earlier = previous === undefined ? undefined : kept.get(previous);
   const trials = new Map<string, Graph>();
   const open = lower(path, state.tree, snapshot, new Map());
-  const choice = open.lowerer.openPicks.length === 0 ? undefined : pickRatings(distinct(open.lowerer.openPicks), chosen => attempt(path, state.tree, snapshot, chosen, earlier, trials));
-  const { report, root, scopes, plant } = choice === undefined ? open : lower(path, state.tree, snapshot, choice.chosen);
+  const choice =
+    open.lowerer.openPicks.length === 0
+      ? undefined
+      : pickRatings(distinct(open.lowerer.openPicks), chosen =>
+          attempt(path, state.tree, snapshot, chosen, earlier, trials),
+        );
+  const { report, root, scopes, plant } =
+    choice === undefined ? open : lower(path, state.tree, snapshot, choice.chosen);
   const graph = plant === undefined ? undefined : new Graph(plant, earlier?.graph);
   noteMistakesInUsedFiles(root, report);
-  const checked = plant === undefined || graph === undefined ? [] : applyAcceptances(plant, runChecks(plant, graph), settings.today);
+  const checked =
+    plant === undefined || graph === undefined ? [] : applyAcceptances(plant, runChecks(plant, graph), settings.today);
   const picked = choice?.picked ?? [];
   const analysis: Analysis = Object.freeze({
     path,
@@ -118,7 +131,8 @@ function runChecks(plant: Plant, graph: Graph): readonly Finding[] {
 /** A mistake in a used file is shown in that file; whoever uses it gets one note at the `use`. */
 function noteMistakesInUsedFiles(root: FileScope, report: Report): void {
   const errors = new Map<WorkspacePath, number>();
-  for (const { place, severity } of report.findings) if (severity === 'error') errors.set(place.path, (errors.get(place.path) ?? 0) + 1);
+  for (const { place, severity } of report.findings)
+    if (severity === 'error') errors.set(place.path, (errors.get(place.path) ?? 0) + 1);
   for (const { declaration, scope } of root.uses) {
     const count = errors.get(scope.path) ?? 0;
     const literal = declaration.node.path;
@@ -136,8 +150,14 @@ const order: Readonly<Record<Severity, number>> = { error: 0, warning: 1, note: 
 
 function sorted(findings: readonly Finding[], path: WorkspacePath): readonly Finding[] {
   return [...findings].sort((a, b) => {
-    if (a.place.path !== b.place.path) return a.place.path === path ? -1 : b.place.path === path ? 1 : a.place.path < b.place.path ? -1 : 1;
-    return a.place.start - b.place.start || a.place.end - b.place.end || order[a.severity] - order[b.severity] || compareCodes(a.code, b.code);
+    if (a.place.path !== b.place.path)
+      return a.place.path === path ? -1 : b.place.path === path ? 1 : a.place.path < b.place.path ? -1 : 1;
+    return (
+      a.place.start - b.place.start ||
+      a.place.end - b.place.end ||
+      order[a.severity] - order[b.severity] ||
+      compareCodes(a.code, b.code)
+    );
   });
 }
 
@@ -157,6 +177,21 @@ const bare = {
 } as const;
 
 function unreadable(path: WorkspacePath, reason: string): Analysis {
-  const finding: Finding = { ...bare, code: 'missing_file', severity: 'error', message: `This file can't be read: ${reason}.`, place: { path, start: 0, end: 0 } };
-  return Object.freeze({ path, plant: undefined, files: [path], findings: [finding], notChecked: [], values: emptyValues, picks: [], outline: [] });
+  const finding: Finding = {
+    ...bare,
+    code: 'missing_file',
+    severity: 'error',
+    message: `This file can't be read: ${reason}.`,
+    place: { path, start: 0, end: 0 },
+  };
+  return Object.freeze({
+    path,
+    plant: undefined,
+    files: [path],
+    findings: [finding],
+    notChecked: [],
+    values: emptyValues,
+    picks: [],
+    outline: [],
+  });
 }

@@ -5,17 +5,34 @@ import { show } from '../units/show.ts';
 import { textCodes } from './codes.ts';
 
 /** `today` as `2026-11-25`; without it nothing expires. */
-export function applyAcceptances(plant: Plant, findings: readonly Finding[], today: string | undefined): readonly Finding[] {
+export function applyAcceptances(
+  plant: Plant,
+  findings: readonly Finding[],
+  today: string | undefined,
+): readonly Finding[] {
   const used = new Set<Acceptance>();
   const result = findings.map(finding => {
-    if (finding.hazard || textCodes.has(finding.code) || finding.severity === 'note' || finding.severity === 'hint') return finding;
-    const acceptance = plant.acceptances.find(candidate => candidate.code === finding.code && candidate.tag === finding.subject);
+    if (finding.hazard || textCodes.has(finding.code) || finding.severity === 'note' || finding.severity === 'hint')
+      return finding;
+    const acceptance = plant.acceptances.find(
+      candidate => candidate.code === finding.code && candidate.tag === finding.subject,
+    );
     if (acceptance === undefined) return finding;
     used.add(acceptance);
-    if (expired(acceptance, today)) return { ...finding, related: [...finding.related, { place: acceptance.place, message: `Was accepted until ${acceptance.until}.` }] };
+    if (expired(acceptance, today))
+      return {
+        ...finding,
+        related: [...finding.related, { place: acceptance.place, message: `Was accepted until ${acceptance.until}.` }],
+      };
     if (!withinBound(acceptance, finding)) {
       const bound = show(acceptance.bound!.value, acceptance.bound!.dimension);
-      return { ...finding, related: [...finding.related, { place: acceptance.place, message: `Accepted ${acceptance.bound!.direction} to ${bound} only.` }] };
+      return {
+        ...finding,
+        related: [
+          ...finding.related,
+          { place: acceptance.place, message: `Accepted ${acceptance.bound!.direction} to ${bound} only.` },
+        ],
+      };
     }
     return accepted(finding, acceptance);
   });
@@ -61,8 +78,22 @@ function remarks(acceptance: Acceptance, used: boolean, today: string | undefine
     fixes: [{ title: 'Remove the acceptance', safe: false, edits: [{ place: acceptance.place, text: '' }] }],
   };
   if (expired(acceptance, today)) {
-    return [{ ...base, code: 'acceptance_expired', severity: 'warning', message: `This acceptance ran out on ${acceptance.until}: agree on it again, or mend what it accepted.` }];
+    return [
+      {
+        ...base,
+        code: 'acceptance_expired',
+        severity: 'warning',
+        message: `This acceptance ran out on ${acceptance.until}: agree on it again, or mend what it accepted.`,
+      },
+    ];
   }
   if (used) return [];
-  return [{ ...base, code: 'acceptance_unused', severity: 'warning', message: `There is no finding \`${acceptance.code}\` on ${acceptance.tag} to accept any more: remove this line.` }];
+  return [
+    {
+      ...base,
+      code: 'acceptance_unused',
+      severity: 'warning',
+      message: `There is no finding \`${acceptance.code}\` on ${acceptance.tag} to accept any more: remove this line.`,
+    },
+  ];
 }

@@ -22,11 +22,18 @@ export const altitude = defineCheck({
   remedy: 'State the maker’s `altitude_derating`; above 2000 m ask for a confirmation of the voltages.',
   source: 'common practice, no source, for the derating; 2000 m: IEC 62477-1 and IEC 61439-1 (from memory)',
   on: 'converter',
-  bad: [['altitude = 900 m', 'altitude = 2300 m'], ['ac_current = 850 A', 'ac_current = 1000 A']],
+  bad: [
+    ['altitude = 900 m', 'altitude = 2300 m'],
+    ['ac_current = 850 A', 'ac_current = 1000 A'],
+  ],
   run: (context, converter) => {
     const height = context.number(context.plant.site, 'altitude');
     const stated = context.fact(converter, 'altitude_derating');
-    const common = { component: converter, place: context.place(context.plant.site, 'altitude'), related: [{ place: converter.place, message: 'The converter.' }] };
+    const common = {
+      component: converter,
+      place: context.place(context.plant.site, 'altitude'),
+      related: [{ place: converter.place, message: 'The converter.' }],
+    };
     const shown = show(height, dimensions.length);
     if (height > insulationLimit) {
       context.say({
@@ -39,6 +46,10 @@ export const altitude = defineCheck({
     }
     if (!(height > deratingFrom) || stated?.provenance.class !== 'tool') return;
     const factor = context.read(converter).at(converter, 'altitude_derating', height);
-    context.say({ ...common, severity: 'note', message: messages.custom({ converter: converter.tag, altitude: shown, factor: show(factor, dimensions.ratio) }) });
+    context.say({
+      ...common,
+      severity: 'note',
+      message: messages.custom({ converter: converter.tag, altitude: shown, factor: show(factor, dimensions.ratio) }),
+    });
   },
 });

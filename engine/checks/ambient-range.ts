@@ -21,7 +21,8 @@ export const ambientRange = defineCheck({
   group: 'surroundings',
   title: 'Surroundings outside the data of the parts',
   why: 'A converter’s rating holds up to a stated ambient temperature, and cold lithium cells accept little or no charge: charging them below 0 °C plates metal in them.',
-  remedy: 'Heat or cool the room and state the ambient that results; state the derating; judge a winter case with the battery’s temperature.',
+  remedy:
+    'Heat or cool the room and state the ambient that results; state the derating; judge a winter case with the battery’s temperature.',
   source: 'common practice, no source: 40 °C for converters; the maker’s curves for the battery',
   on: 'plant',
   bad: [['ambient = 5 °C .. 40 °C', 'ambient = -20 °C .. 40 °C']],
@@ -49,7 +50,9 @@ function sayHot(context: CheckContext, site: Component, converter: Component): v
 
 function sayCold(context: CheckContext, site: Component, battery: Component): void {
   const ambient = context.number(site, 'ambient', 'low');
-  const coldest = Math.min(...context.cases.map(plantCase => temperatureIn(factIn(plantCase, battery, 'temperature')?.value)));
+  const coldest = Math.min(
+    ...context.cases.map(plantCase => temperatureIn(factIn(plantCase, battery, 'temperature')?.value)),
+  );
   for (const property of ['charge_current', 'discharge_current', 'resistance']) {
     const fact = battery.facts.get(property);
     if (fact?.value.type !== 'curve' || fact.value.axes[0] !== 'temperature') continue;

@@ -11,7 +11,8 @@ export const assumedByTool = defineCheck({
   group: 'facts',
   title: 'The tool assumes something',
   why: 'A default is a guess about your plant. It keeps results coming while little is known, and it has to be seen.',
-  remedy: 'State the fact; or state it as `assumed` with your reason, so that the next reader knows that somebody looked.',
+  remedy:
+    'State the fact; or state it as `assumed` with your reason, so that the next reader knows that somebody looked.',
   source: 'each default names its own',
   on: 'plant',
   bad: [['  altitude = 900 m\n', '']],
@@ -20,7 +21,12 @@ export const assumedByTool = defineCheck({
       if (component.kind.notEvaluated === true || component === context.plant.practice) continue;
       const assumed = assumptions(component);
       if (assumed.length === 0) continue;
-      context.say({ severity: 'note', component, place: component.place, message: messages.assumed({ tag: component.tag, list: assumed.join('; ') }) });
+      context.say({
+        severity: 'note',
+        component,
+        place: component.place,
+        message: messages.assumed({ tag: component.tag, list: assumed.join('; ') }),
+      });
     }
   },
 });
@@ -32,10 +38,15 @@ function assumptions(component: Component): readonly string[] {
     if (property.need !== 'expected' || property.notEvaluated === true) continue;
     const fact = component.facts.get(property.name);
     if (fact === undefined) {
-      if (property.otherwise !== undefined && !component.failed.has(property.name)) list.push(`\`${property.name}\`: ${lower(property.otherwise)}`);
+      if (property.otherwise !== undefined && !component.failed.has(property.name))
+        list.push(`\`${property.name}\`: ${lower(property.otherwise)}`);
     } else if (fact.provenance.class === 'tool') {
       list.push(`\`${property.name} = ${fact.written}\` (${fact.provenance.text})`);
-    } else if (fact.value.type === 'number' && fact.value.form === 'assumed_tolerance' && component.kind.name !== 'grid') {
+    } else if (
+      fact.value.type === 'number' &&
+      fact.value.form === 'assumed_tolerance' &&
+      component.kind.name !== 'grid'
+    ) {
       list.push(`\`${property.name}\` ± ${property.toleranceFallback!.text} (${property.toleranceFallback!.reason})`);
     }
   }

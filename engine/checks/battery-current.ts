@@ -14,7 +14,8 @@ export const batteryCurrent = defineCheck({
   group: 'current',
   title: 'A string carries more current than permitted',
   why: 'Cells that carry more than their permitted current heat up, age and trip; charging cold lithium cells plates metal in them, which ends in short circuits. Energy alone does not size a battery.',
-  remedy: 'Take more strings, ask for less power, raise the bottom of the state-of-charge span, or keep the battery warmer.',
+  remedy:
+    'Take more strings, ask for less power, raise the bottom of the state-of-charge span, or keep the battery warmer.',
   source: 'maker’s statement of the battery',
   on: 'battery',
   bad: [['charge = 250 kW', 'charge = 400 kW']],
@@ -42,7 +43,8 @@ export const batteryCurrent = defineCheck({
         limit: show(limit, dimensions.current),
         way: charging ? 'charging' : 'discharging',
         where: context.where(spot),
-        strings: enough === undefined || enough > 20 * strings ? '' : `; by current alone about ${enough} strings would do`,
+        strings:
+          enough === undefined || enough > 20 * strings ? '' : `; by current alone about ${enough} strings would do`,
       }),
     });
   },

@@ -1,8 +1,8 @@
 // How a check is declared: what it looks at, what it says, why it matters and what to do about it.
 import type { KindName } from '../kinds/kind.ts';
-import type { CheckContext } from './context.ts';
-import type { Code } from './codes.ts';
 import type { Component } from '../model/plant.ts';
+import type { Code } from './codes.ts';
+import type { CheckContext } from './context.ts';
 
 export interface Check {
   readonly code: Code;

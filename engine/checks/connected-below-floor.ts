@@ -19,13 +19,18 @@ export const connectedBelowFloor = defineCheck({
   group: 'voltage',
   title: 'It is not said when the battery disconnects',
   why: 'Self-discharge, auxiliaries and a failed control take a battery below the span that operation uses. As long as its contactors stay closed there, the blocked converter’s diodes see that lower voltage.',
-  remedy: 'State `lowest_connected`: the state of charge, or the voltage, at which the battery’s own protection has surely opened the contactors.',
+  remedy:
+    'State `lowest_connected`: the state of charge, or the voltage, at which the battery’s own protection has surely opened the contactors.',
   source: 'six-pulse bridge: diodes conduct where √2·U exceeds the DC voltage',
   on: 'converter',
-  bad: [['0 % 2.60 V', '0 % 2.40 V'], ['  lowest_connected = 0 %\n', '']],
+  bad: [
+    ['0 % 2.60 V', '0 % 2.40 V'],
+    ['  lowest_connected = 0 %\n', ''],
+  ],
   run: (context, converter: Component) => {
     const battery = batteryOf(context, converter);
-    if (battery === undefined || battery.facts.has('lowest_connected') || battery.failed.has('lowest_connected')) return;
+    if (battery === undefined || battery.facts.has('lowest_connected') || battery.failed.has('lowest_connected'))
+      return;
     const spot = context.worst(converter, blockedPeak);
     const model = context.read(battery).step(battery, batteryModel, noPoint);
     if (spot === undefined || model === undefined) return;
@@ -50,7 +55,13 @@ export const connectedBelowFloor = defineCheck({
       fixes:
         stops === undefined || insertAt === undefined
           ? []
-          : [{ title: `State that the contactors open at ${stops}`, safe: false, edits: [{ place: insertAt, text: `\n  lowest_connected = ${stops}` }] }],
+          : [
+              {
+                title: `State that the contactors open at ${stops}`,
+                safe: false,
+                edits: [{ place: insertAt, text: `\n  lowest_connected = ${stops}` }],
+              },
+            ],
     });
   },
 });

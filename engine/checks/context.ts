@@ -1,7 +1,7 @@
 // What a check may ask of an analysis, and how it hands over a finding.
 import type { Finding, Fix, JudgedNumber, Place, PointView, RelatedPlace, Severity } from '../finding.ts';
-import { factIn, type Case, type Component, type Fact, type Plant } from '../model/plant.ts';
-import { directions, pointsOf, voltages, type At, type Result } from '../results/definition.ts';
+import { type Case, type Component, type Fact, factIn, type Plant } from '../model/plant.ts';
+import { type At, directions, pointsOf, type Result, voltages } from '../results/definition.ts';
 import type { Graph } from '../results/graph.ts';
 import { Read } from '../results/read.ts';
 import { dimensions } from '../units/dimension.ts';
@@ -91,7 +91,13 @@ export class CheckContext {
 
   /** Another result at the same point. */
   beside(spot: Spot, component: Component, result: Result, at: At = spot.at): number {
-    return this.graph.value(component, result, spot.caseIndex, result.axes.includes('duty') ? spot.duty : undefined, at);
+    return this.graph.value(
+      component,
+      result,
+      spot.caseIndex,
+      result.axes.includes('duty') ? spot.duty : undefined,
+      at,
+    );
   }
 
   /** A limit of the practice in the spot's case. */
@@ -105,7 +111,12 @@ export class CheckContext {
     return factIn(this.cases[caseIndex]!, component, property);
   }
 
-  number(component: Component, property: string, corner: 'low' | 'nominal' | 'high' = 'nominal', caseIndex = 0): number {
+  number(
+    component: Component,
+    property: string,
+    corner: 'low' | 'nominal' | 'high' = 'nominal',
+    caseIndex = 0,
+  ): number {
     const value = this.fact(component, property, caseIndex)?.value;
     return value?.type === 'number' ? value[corner] : Number.NaN;
   }
@@ -140,9 +151,12 @@ export class CheckContext {
   where(spot: Spot): string {
     const words: string[] = [];
     if (spot.duty !== undefined) words.push(`during ${spot.duty.tag}`);
-    if (spot.result.axes.includes('voltage')) words.push(`at the ${['lowest', 'nominal', 'highest'][spot.at.voltage]} network voltage`);
-    if (spot.result.axes.includes('soc')) words.push(`at ${show(pointView(this.graph, spot).soc, dimensions.ratio)} state of charge`);
-    if (spot.result.axes.includes('direction') && this.directionMatters(spot)) words.push(`${directions[spot.at.direction]} reactive power`);
+    if (spot.result.axes.includes('voltage'))
+      words.push(`at the ${['lowest', 'nominal', 'highest'][spot.at.voltage]} network voltage`);
+    if (spot.result.axes.includes('soc'))
+      words.push(`at ${show(pointView(this.graph, spot).soc, dimensions.ratio)} state of charge`);
+    if (spot.result.axes.includes('direction') && this.directionMatters(spot))
+      words.push(`${directions[spot.at.direction]} reactive power`);
     const { name } = this.cases[spot.caseIndex]!;
     if (name !== '') words.push(`in case ${name}`);
     return words.length === 0 ? '' : ` ${words.join(', ')}`;
@@ -159,17 +173,26 @@ export class CheckContext {
   }
 }
 
-export function worstSpot(spots: Iterable<Spot>, result: Result, accept: (spot: Spot) => boolean = () => true): Spot | undefined {
+export function worstSpot(
+  spots: Iterable<Spot>,
+  result: Result,
+  accept: (spot: Spot) => boolean = () => true,
+): Spot | undefined {
   let worst: Spot | undefined;
   for (const spot of spots) {
     if (!accept(spot)) continue;
-    if (worst === undefined || (result.worst === 'highest' ? spot.value > worst.value : spot.value < worst.value)) worst = spot;
+    if (worst === undefined || (result.worst === 'highest' ? spot.value > worst.value : spot.value < worst.value))
+      worst = spot;
   }
   return worst;
 }
 
 export function judged(spot: Spot): JudgedNumber {
-  return { name: `${spot.component.tag}.${spot.result.name}`, number: spot.value, display: show(spot.value, dimensions[spot.result.dimension]) };
+  return {
+    name: `${spot.component.tag}.${spot.result.name}`,
+    number: spot.value,
+    display: show(spot.value, dimensions[spot.result.dimension]),
+  };
 }
 
 /** The coordinates on which the value depends, in words. */
@@ -187,7 +210,10 @@ export function pointView(graph: Graph, spot: Omit<Spot, 'value'>): PointView {
 
 function socOf(graph: Graph, spot: Omit<Spot, 'value'>): number | undefined {
   const plantCase = graph.plant.cases[spot.caseIndex]!;
-  const tag = spot.component.kind.name === 'battery' ? spot.component.tag : (graph.routesOf(spot.component.tag)[0] ?? graph.plant.topology.routes[0])?.battery;
+  const tag =
+    spot.component.kind.name === 'battery'
+      ? spot.component.tag
+      : (graph.routesOf(spot.component.tag)[0] ?? graph.plant.topology.routes[0])?.battery;
   const battery = tag === undefined ? undefined : graph.plant.byTag.get(tag);
   const own = spot.duty === undefined ? undefined : factIn(plantCase, spot.duty, 'soc');
   const value = (own ?? (battery === undefined ? undefined : factIn(plantCase, battery, 'soc')))?.value;

@@ -20,7 +20,10 @@ export const controlMarginCheck = defineCheck({
   on: 'converter',
   bad: [['transformer_spare = 5 %', 'transformer_spare = 5 %\n  control_margin = 45 %']],
   run: (context, converter) => {
-    for (const [voltage, name] of [[1, 'control_margin'], [2, 'control_margin_worst']] as const) {
+    for (const [voltage, name] of [
+      [1, 'control_margin'],
+      [2, 'control_margin_worst'],
+    ] as const) {
       const spot = context.worst(converter, controlMargin, candidate => candidate.at.voltage === voltage);
       if (spot === undefined) continue;
       const wanted = context.practice(name, spot.caseIndex);
@@ -34,8 +37,27 @@ export const controlMarginCheck = defineCheck({
         limit: wanted,
       };
       const where = context.where(spot);
-      if (spot.value < 0) context.say({ ...common, severity: 'error', message: messages.none({ converter: converter.tag, short: context.show({ ...spot, value: -spot.value }), where }) });
-      else context.say({ ...common, severity: 'warning', message: messages.narrow({ converter: converter.tag, margin: context.show(spot), wanted: wanted.display, where }) });
+      if (spot.value < 0)
+        context.say({
+          ...common,
+          severity: 'error',
+          message: messages.none({
+            converter: converter.tag,
+            short: context.show({ ...spot, value: -spot.value }),
+            where,
+          }),
+        });
+      else
+        context.say({
+          ...common,
+          severity: 'warning',
+          message: messages.narrow({
+            converter: converter.tag,
+            margin: context.show(spot),
+            wanted: wanted.display,
+            where,
+          }),
+        });
       return;
     }
   },

@@ -16,7 +16,8 @@ export const converterLoading = defineCheck({
   group: 'current',
   title: 'The converter carries too much current',
   why: 'Semiconductors have little thermal inertia: more than the rated current trips the converter or wears it out. Low network voltage, reactive power and the filter’s own current count, and so do altitude and heat.',
-  remedy: 'Take a larger converter, raise the secondary voltage (less current for the same power; mind the diodes), or ask for less power or reactive power.',
+  remedy:
+    'Take a larger converter, raise the secondary voltage (less current for the same power; mind the diodes), or ask for less power or reactive power.',
   source: 'practice `converter_loading`: 100 % of the derated rating, common practice, no source',
   on: 'converter',
   bad: [['ac_current = 850 A', 'ac_current = 700 A']],
@@ -28,13 +29,29 @@ export const converterLoading = defineCheck({
     const common = {
       component: converter,
       place: context.place(converter, 'ac_current', spot.caseIndex),
-      related: spot.duty === undefined ? [] : context.related([spot.duty, spot.duty.facts.has('discharge') ? 'discharge' : 'charge', 'This duty asks for it.']),
+      related:
+        spot.duty === undefined
+          ? []
+          : context.related([
+              spot.duty,
+              spot.duty.facts.has('discharge') ? 'discharge' : 'charge',
+              'This duty asks for it.',
+            ]),
       spot,
       limit: wanted,
     };
     const where = context.where(spot);
     if (spot.value <= 1) {
-      context.say({ ...common, severity: 'warning', message: messages.above({ converter: converter.tag, loading: context.show(spot), wanted: wanted.display, where }) });
+      context.say({
+        ...common,
+        severity: 'warning',
+        message: messages.above({
+          converter: converter.tag,
+          loading: context.show(spot),
+          wanted: wanted.display,
+          where,
+        }),
+      });
       return;
     }
     const rated = context.beside(spot, converter, ratedCurrent);

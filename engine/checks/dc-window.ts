@@ -1,7 +1,7 @@
 // Does the battery stay inside the DC voltage that the converter is built for?
 import type { Component } from '../model/plant.ts';
-import type { Result } from '../results/definition.ts';
 import { dcVoltageMax, dcVoltageMin } from '../results/converter-voltage.ts';
+import type { Result } from '../results/definition.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
@@ -20,7 +20,8 @@ export const dcWindow = defineCheck({
   group: 'voltage',
   title: 'The battery leaves the converter’s DC voltage span',
   why: 'Semiconductors and capacitors are rated for a DC voltage; above it they fail. Below its least voltage a converter can’t supply its own control or make the network’s voltage.',
-  remedy: 'Change the number of cells in series or the state-of-charge span, or take a converter with another DC voltage span.',
+  remedy:
+    'Change the number of cells in series or the state-of-charge span, or take a converter with another DC voltage span.',
   source: 'maker’s statement of the converter',
   on: 'converter',
   bad: [['dc_voltage = 550 V .. 850 V', 'dc_voltage = 550 V .. 740 V']],
@@ -31,7 +32,13 @@ export const dcWindow = defineCheck({
   },
 });
 
-function sayAbove(context: CheckContext, converter: Component, property: string, corner: 'nominal' | 'high', what: string): void {
+function sayAbove(
+  context: CheckContext,
+  converter: Component,
+  property: string,
+  corner: 'nominal' | 'high',
+  what: string,
+): void {
   const spot = context.worst(converter, dcVoltageMax);
   if (spot === undefined || context.findings.length > 0) return;
   const limit = context.number(converter, property, corner, spot.caseIndex);
@@ -41,7 +48,13 @@ function sayAbove(context: CheckContext, converter: Component, property: string,
     ...places(context, converter, property, dcVoltageMax),
     spot,
     limit: { name: undefined, number: limit, display: show(limit, dimensions.voltage) },
-    message: messages.above({ converter: converter.tag, voltage: context.show(spot), limit: show(limit, dimensions.voltage), what, where: context.where(spot) }),
+    message: messages.above({
+      converter: converter.tag,
+      voltage: context.show(spot),
+      limit: show(limit, dimensions.voltage),
+      what,
+      where: context.where(spot),
+    }),
   });
 }
 
@@ -55,7 +68,12 @@ function sayBelow(context: CheckContext, converter: Component): void {
     ...places(context, converter, 'dc_voltage', dcVoltageMin),
     spot,
     limit: { name: undefined, number: limit, display: show(limit, dimensions.voltage) },
-    message: messages.below({ converter: converter.tag, voltage: context.show(spot), limit: show(limit, dimensions.voltage), where: context.where(spot) }),
+    message: messages.below({
+      converter: converter.tag,
+      voltage: context.show(spot),
+      limit: show(limit, dimensions.voltage),
+      where: context.where(spot),
+    }),
   });
 }
 
@@ -65,6 +83,12 @@ function places(context: CheckContext, converter: Component, property: string, r
   return {
     component: converter,
     place: context.place(converter, property),
-    related: battery === undefined ? [] : context.related([battery, 'soc', `The ${end} of this span counts.`], [battery, 'cells_in_series', 'Cells in series make the voltage.']),
+    related:
+      battery === undefined
+        ? []
+        : context.related(
+            [battery, 'soc', `The ${end} of this span counts.`],
+            [battery, 'cells_in_series', 'Cells in series make the voltage.'],
+          ),
   };
 }

@@ -1,6 +1,7 @@
 // Does the battery last as long as each duty asks?
+
+import { type Component, factIn } from '../model/plant.ts';
 import { dischargeEndSoc, dischargeTime } from '../results/energy.ts';
-import { factIn, type Component } from '../model/plant.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
@@ -32,17 +33,27 @@ function sayDuty(context: CheckContext, battery: Component, duty: Component): vo
     return value?.type === 'number' ? value.nominal : Number.NaN;
   };
   // A discharge that can't even begin is a matter of its current or power, which other checks report.
-  const short = (spot: Spot): boolean => spot.duty === duty && spot.value > 0 && spot.value < wantedIn(spot.caseIndex) * (1 - 1e-9);
+  const short = (spot: Spot): boolean =>
+    spot.duty === duty && spot.value > 0 && spot.value < wantedIn(spot.caseIndex) * (1 - 1e-9);
   const spot = worstSpot(context.spots(battery, dischargeTime), dischargeTime, short);
   if (spot === undefined) return;
   const wanted = wantedIn(spot.caseIndex);
   const end = context.beside(spot, battery, dischargeEndSoc);
-  const bottom = context.number(context.fact(duty, 'soc', spot.caseIndex) === undefined ? battery : duty, 'soc', 'low', spot.caseIndex);
+  const bottom = context.number(
+    context.fact(duty, 'soc', spot.caseIndex) === undefined ? battery : duty,
+    'soc',
+    'low',
+    spot.caseIndex,
+  );
   context.say({
     severity: 'error',
     component: battery,
     place: context.place(duty, 'duration', spot.caseIndex),
-    related: context.related([battery, 'capacity', 'Capacity of one string.'], [battery, 'strings', 'Number of strings.'], [battery, 'soc', 'The span that is used.']),
+    related: context.related(
+      [battery, 'capacity', 'Capacity of one string.'],
+      [battery, 'strings', 'Number of strings.'],
+      [battery, 'soc', 'The span that is used.'],
+    ),
     spot,
     limit: { name: `${duty.tag}.duration`, number: wanted, display: show(wanted, dimensions.time) },
     message: messages.short({
@@ -50,7 +61,10 @@ function sayDuty(context: CheckContext, battery: Component, duty: Component): vo
       lasts: show(spot.value, dimensions.time),
       wanted: show(wanted, dimensions.time),
       where: context.where(spot),
-      early: end > bottom + 1e-6 ? `; a limit of the battery ends it at ${show(end, dimensions.ratio)} state of charge already` : '',
+      early:
+        end > bottom + 1e-6
+          ? `; a limit of the battery ends it at ${show(end, dimensions.ratio)} state of charge already`
+          : '',
     }),
   });
 }

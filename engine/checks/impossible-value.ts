@@ -13,7 +13,8 @@ const messages = {
     `${f.transformer}’s no-load loss is ${f.ratio} of its rating, more than its whole no-load current of ${f.current}: one of the two is wrong.`,
   socBelowConnected: (f: { battery: string; lowest: string; bottom: string }) =>
     `${f.battery} is said to open its contactors at ${f.lowest}, inside the span that operation uses (down to ${f.bottom}).`,
-  bothWays: (f: { duty: string }) => `${f.duty} states \`discharge\` and \`charge\`; a duty is one of them, and only the discharge is judged.`,
+  bothWays: (f: { duty: string }) =>
+    `${f.duty} states \`discharge\` and \`charge\`; a duty is one of them, and only the discharge is judged.`,
 };
 
 export const impossibleValue = defineCheck({
@@ -24,7 +25,10 @@ export const impossibleValue = defineCheck({
   remedy: 'Look both numbers up again.',
   source: 'definition',
   on: 'plant',
-  bad: [['load_loss = 5.8 kW', 'load_loss = 58 kW'], ['require T1.loading <= 95 %\n', '']],
+  bad: [
+    ['load_loss = 5.8 kW', 'load_loss = 58 kW'],
+    ['require T1.loading <= 95 %\n', ''],
+  ],
   run: context => {
     for (const component of context.plant.components) {
       if (component.kind.name === 'transformer') sayTransformer(context, component);
@@ -41,14 +45,35 @@ function sayTransformer(context: CheckContext, transformer: Component): void {
   const impedance = read.number(transformer, 'impedance', 'low');
   const ratio = (value: number): string => show(value, dimensions.ratio);
   if (loss / rated > impedance) {
-    const message = messages.lossAboveImpedance({ transformer: transformer.tag, loss: show(loss, dimensions.active_power), ratio: ratio(loss / rated), impedance: ratio(impedance) });
-    context.say({ severity: 'error', component: transformer, place: context.place(transformer, 'load_loss'), related: context.related([transformer, 'impedance', 'The impedance.']), message });
+    const message = messages.lossAboveImpedance({
+      transformer: transformer.tag,
+      loss: show(loss, dimensions.active_power),
+      ratio: ratio(loss / rated),
+      impedance: ratio(impedance),
+    });
+    context.say({
+      severity: 'error',
+      component: transformer,
+      place: context.place(transformer, 'load_loss'),
+      related: context.related([transformer, 'impedance', 'The impedance.']),
+      message,
+    });
   }
   const idle = lossInWatts(read, transformer, 'no_load_loss');
   const current = read.number(transformer, 'no_load_current');
   if (idle / rated > current) {
-    const message = messages.lossAboveCurrent({ transformer: transformer.tag, ratio: ratio(idle / rated), current: ratio(current) });
-    context.say({ severity: 'error', component: transformer, place: context.place(transformer, 'no_load_loss'), related: context.related([transformer, 'no_load_current', 'The no-load current.']), message });
+    const message = messages.lossAboveCurrent({
+      transformer: transformer.tag,
+      ratio: ratio(idle / rated),
+      current: ratio(current),
+    });
+    context.say({
+      severity: 'error',
+      component: transformer,
+      place: context.place(transformer, 'no_load_loss'),
+      related: context.related([transformer, 'no_load_current', 'The no-load current.']),
+      message,
+    });
   }
 }
 
@@ -56,11 +81,27 @@ function sayBattery(context: CheckContext, battery: Component): void {
   const lowest = battery.facts.get('lowest_connected')?.value;
   const bottom = context.number(battery, 'soc', 'low');
   if (lowest?.type !== 'number' || lowest.dimension === dimensions.voltage || !(lowest.nominal > bottom)) return;
-  const message = messages.socBelowConnected({ battery: battery.tag, lowest: show(lowest.nominal, dimensions.ratio), bottom: show(bottom, dimensions.ratio) });
-  context.say({ severity: 'error', component: battery, place: context.place(battery, 'lowest_connected'), related: context.related([battery, 'soc', 'The span.']), message });
+  const message = messages.socBelowConnected({
+    battery: battery.tag,
+    lowest: show(lowest.nominal, dimensions.ratio),
+    bottom: show(bottom, dimensions.ratio),
+  });
+  context.say({
+    severity: 'error',
+    component: battery,
+    place: context.place(battery, 'lowest_connected'),
+    related: context.related([battery, 'soc', 'The span.']),
+    message,
+  });
 }
 
 function sayDuty(context: CheckContext, duty: Component): void {
   if (!duty.facts.has('discharge') || !duty.facts.has('charge')) return;
-  context.say({ severity: 'error', component: duty, place: context.place(duty, 'charge'), related: context.related([duty, 'discharge', 'The other one.']), message: messages.bothWays({ duty: duty.tag }) });
+  context.say({
+    severity: 'error',
+    component: duty,
+    place: context.place(duty, 'charge'),
+    related: context.related([duty, 'discharge', 'The other one.']),
+    message: messages.bothWays({ duty: duty.tag }),
+  });
 }

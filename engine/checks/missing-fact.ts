@@ -6,7 +6,8 @@ import { defineCheck } from './check.ts';
 import type { CheckContext } from './context.ts';
 
 const messages = {
-  lacks: (f: { tag: string; kind: string; names: string }) => `${f.tag} lacks what results need of a ${f.kind}: ${f.names}.`,
+  lacks: (f: { tag: string; kind: string; names: string }) =>
+    `${f.tag} lacks what results need of a ${f.kind}: ${f.names}.`,
   oneOf: (f: { tag: string; names: string }) => `${f.tag} needs one of ${f.names}.`,
   tolerance: (f: { tag: string; property: string; tolerance: string; reason: string; example: string }) =>
     `\`${f.property}\` of ${f.tag} states no tolerance: ± ${f.tolerance} is assumed (${f.reason}). How far it wanders decides whether diodes conduct and full power is reached: ask the network’s owner, and write it like \`${f.example}\`.`,
@@ -32,13 +33,19 @@ export const missingFact = defineCheck({
 });
 
 function sayLacking(context: CheckContext, component: Component): void {
-  const lacking = component.kind.properties.filter(property => property.need === 'required' && isMissing(component, property));
+  const lacking = component.kind.properties.filter(
+    property => property.need === 'required' && isMissing(component, property),
+  );
   if (lacking.length === 0) return;
   context.say({
     severity: 'error',
     component,
     place: component.place,
-    message: messages.lacks({ tag: component.tag, kind: component.kind.name, names: list(lacking.map(property => property.name)) }),
+    message: messages.lacks({
+      tag: component.tag,
+      kind: component.kind.name,
+      names: list(lacking.map(property => property.name)),
+    }),
     fixes: addFix(component, lacking),
   });
 }
@@ -47,7 +54,13 @@ function sayOneOf(context: CheckContext, component: Component): void {
   for (const group of component.kind.oneOf ?? []) {
     if (group.some(name => component.facts.has(name) || component.failed.has(name))) continue;
     const first = component.kind.properties.filter(property => property.name === group[0]);
-    context.say({ severity: 'error', component, place: component.place, message: messages.oneOf({ tag: component.tag, names: list(group) }), fixes: addFix(component, first) });
+    context.say({
+      severity: 'error',
+      component,
+      place: component.place,
+      message: messages.oneOf({ tag: component.tag, names: list(group) }),
+      fixes: addFix(component, first),
+    });
   }
 }
 
@@ -62,8 +75,23 @@ function sayTolerance(context: CheckContext, component: Component): void {
     severity: 'warning',
     component,
     place: context.place(component, 'voltage'),
-    message: messages.tolerance({ tag: component.tag, property: 'voltage', tolerance: text, reason, example: `voltage = ${fact.written} ± ${text}` }),
-    fixes: place === undefined ? [] : [{ title: `State the tolerance ± ${text}`, safe: false, edits: [{ place: { ...place, start: place.end }, text: ` ± ${text}` }] }],
+    message: messages.tolerance({
+      tag: component.tag,
+      property: 'voltage',
+      tolerance: text,
+      reason,
+      example: `voltage = ${fact.written} ± ${text}`,
+    }),
+    fixes:
+      place === undefined
+        ? []
+        : [
+            {
+              title: `State the tolerance ± ${text}`,
+              safe: false,
+              edits: [{ place: { ...place, start: place.end }, text: ` ± ${text}` }],
+            },
+          ],
   });
 }
 
@@ -74,7 +102,8 @@ function isMissing(component: Component, property: Property): boolean {
 function addFix(component: Component, properties: readonly Property[]): readonly Fix[] {
   const lines = properties.map(property => `\n  ${property.name} = ${property.example}`).join('');
   const title = properties.length === 1 ? `Add \`${properties[0]!.name}\`` : 'Add the missing facts';
-  if (component.insertAt !== undefined) return [{ title, safe: false, edits: [{ place: component.insertAt, text: lines }] }];
+  if (component.insertAt !== undefined)
+    return [{ title, safe: false, edits: [{ place: component.insertAt, text: lines }] }];
   const end = { ...component.whole, start: component.whole.end };
   return [{ title, safe: false, edits: [{ place: end, text: ` {${lines}\n}` }] }];
 }

@@ -1,12 +1,20 @@
 // A curve was asked for a point beyond its ends: no silent extrapolation.
 import type { Component } from '../model/plant.ts';
-import { dimensions, type DimensionName } from '../units/dimension.ts';
+import { type DimensionName, dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext } from './context.ts';
 
 const messages = {
-  outside: (f: { tag: string; property: string; first: string; last: string; axis: string; x: string; inCase: string }) =>
+  outside: (f: {
+    tag: string;
+    property: string;
+    first: string;
+    last: string;
+    axis: string;
+    x: string;
+    inCase: string;
+  }) =>
     `\`${f.property}\` of ${f.tag} is stated for a ${f.axis} from ${f.first} to ${f.last}, and was asked at ${f.x}${f.inCase}: the value at the end was taken, and what was judged with it is not certain.`,
 };
 
@@ -34,9 +42,16 @@ export const outsideCurve = defineCheck({
   },
 });
 
-function sayOutside(context: CheckContext, component: Component, outside: ReturnType<CheckContext['graph']['outsideCurves']>[number]): void {
+function sayOutside(
+  context: CheckContext,
+  component: Component,
+  outside: ReturnType<CheckContext['graph']['outsideCurves']>[number],
+): void {
   const property = component.kind.properties.find(candidate => candidate.name === outside.property);
-  const axis = property?.type.is === 'quantity' ? property.type.axes?.find(candidate => candidate.name === outside.axis) : undefined;
+  const axis =
+    property?.type.is === 'quantity'
+      ? property.type.axes?.find(candidate => candidate.name === outside.axis)
+      : undefined;
   const dimension = dimensions[(axis?.dimension ?? 'ratio') satisfies DimensionName];
   const { name } = context.cases[outside.caseIndex]!;
   const place = asked(context, component, outside) ?? context.place(component, outside.property);
@@ -45,7 +60,13 @@ function sayOutside(context: CheckContext, component: Component, outside: Return
     component,
     place,
     related: context.related([component, outside.property, 'The curve.']),
-    point: { case: name === '' ? undefined : name, duty: undefined, voltage: undefined, soc: undefined, direction: undefined },
+    point: {
+      case: name === '' ? undefined : name,
+      duty: undefined,
+      voltage: undefined,
+      soc: undefined,
+      direction: undefined,
+    },
     message: messages.outside({
       tag: component.tag,
       property: outside.property,
@@ -60,7 +81,8 @@ function sayOutside(context: CheckContext, component: Component, outside: Return
 
 /** The fact that asks too much of the curve, where it is written: a temperature, an altitude. */
 function asked(context: CheckContext, component: Component, outside: { axis: string; caseIndex: number }) {
-  if (outside.axis === 'temperature' && component.kind.name === 'battery') return context.fact(component, 'temperature', outside.caseIndex)?.whole;
+  if (outside.axis === 'temperature' && component.kind.name === 'battery')
+    return context.fact(component, 'temperature', outside.caseIndex)?.whole;
   if (outside.axis === 'altitude') return context.fact(context.plant.site, 'altitude', outside.caseIndex)?.whole;
   return undefined;
 }

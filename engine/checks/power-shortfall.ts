@@ -1,5 +1,5 @@
 // Is there any current at all that delivers the power asked for?
-import { factIn, type Component } from '../model/plant.ts';
+import { type Component, factIn } from '../model/plant.ts';
 import { voltageMax } from '../results/battery.ts';
 import { batteryModel } from '../results/battery-model.ts';
 import { pointsOf, type Step } from '../results/definition.ts';
@@ -26,7 +26,13 @@ export const powerShortfall = defineCheck({
   remedy: 'Ask for less power, take more strings or cells in series, or less impedance in between.',
   source: 'P_max = E²/(4·R); circuit theory',
   on: 'converter',
-  bad: [['charge = 250 kW', 'charge = 15 kW'], ['resistance = curve temperature { 0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω }', 'resistance = curve temperature { 0 °C 4 Ω, 45 °C 3.9 Ω }']],
+  bad: [
+    ['charge = 250 kW', 'charge = 15 kW'],
+    [
+      'resistance = curve temperature { 0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω }',
+      'resistance = curve temperature { 0 °C 4 Ω, 45 °C 3.9 Ω }',
+    ],
+  ],
   run: (context, converter) => {
     for (const duty of context.plant.duties) {
       for (const caseIndex of context.cases.keys()) if (saySmallest(context, converter, duty, caseIndex)) break;
@@ -42,15 +48,32 @@ function saySmallest(context: CheckContext, converter: Component, duty: Componen
   const largest = path ?? inner;
   if (largest === undefined) return false;
   const { name } = context.cases[caseIndex]!;
-  const facts = { duty: duty.tag, largest: show(Math.abs(largest), dimensions.active_power), inCase: name === '' ? '' : ` in case ${name}` };
+  const facts = {
+    duty: duty.tag,
+    largest: show(Math.abs(largest), dimensions.active_power),
+    inCase: name === '' ? '' : ` in case ${name}`,
+  };
   context.say({
     severity: 'error',
     component: converter,
-    place: context.place(duty, factIn(context.cases[caseIndex]!, duty, 'discharge') === undefined ? 'charge' : 'discharge', caseIndex),
+    place: context.place(
+      duty,
+      factIn(context.cases[caseIndex]!, duty, 'discharge') === undefined ? 'charge' : 'discharge',
+      caseIndex,
+    ),
     related: battery === undefined ? [] : context.related([battery, 'resistance', 'The battery’s resistance.']),
-    point: { case: name === '' ? undefined : name, duty: duty.tag, voltage: undefined, soc: undefined, direction: undefined },
+    point: {
+      case: name === '' ? undefined : name,
+      duty: duty.tag,
+      voltage: undefined,
+      soc: undefined,
+      direction: undefined,
+    },
     limit: { name: undefined, number: Math.abs(largest), display: facts.largest },
-    message: path !== undefined ? messages.path({ ...facts, converter: converter.tag }) : messages.battery({ ...facts, battery: battery?.tag ?? 'the battery' }),
+    message:
+      path !== undefined
+        ? messages.path({ ...facts, converter: converter.tag })
+        : messages.battery({ ...facts, battery: battery?.tag ?? 'the battery' }),
   });
   return true;
 }
@@ -61,28 +84,44 @@ function sayVoltageLimit(context: CheckContext, converter: Component): void {
   if (battery === undefined) return;
   const charging = (duty: Component | undefined): boolean => duty !== undefined && !duty.facts.has('discharge');
   const spot = context.worst(battery, voltageMax, candidate => charging(candidate.duty));
-  const model = spot === undefined ? undefined : context.read(battery, spot.caseIndex).step(battery, batteryModel, spot.at);
+  const model =
+    spot === undefined ? undefined : context.read(battery, spot.caseIndex).step(battery, batteryModel, spot.at);
   if (spot?.duty === undefined || model === undefined || spot.value <= model.voltageMax * (1 + 1e-9)) return;
   const limit = { name: undefined, number: model.voltageMax, display: show(model.voltageMax, dimensions.voltage) };
   context.say({
     severity: 'error',
     component: battery,
     place: context.place(spot.duty, 'charge', spot.caseIndex),
-    related: context.related([battery, 'voltage_limits', 'The battery’s limits.'], [battery, 'soc', 'The top of this span counts.']),
+    related: context.related(
+      [battery, 'voltage_limits', 'The battery’s limits.'],
+      [battery, 'soc', 'The top of this span counts.'],
+    ),
     spot,
     limit,
-    message: messages.voltage({ battery: battery.tag, voltage: context.show(spot), limit: limit.display, where: context.where(spot) }),
+    message: messages.voltage({
+      battery: battery.tag,
+      voltage: context.show(spot),
+      limit: limit.display,
+      where: context.where(spot),
+    }),
   });
 }
 
 type Solved = { readonly ok: true } | { readonly ok: false; readonly largest: number } | undefined;
 
-function smallest<T extends Solved>(context: CheckContext, converter: Component, step: Step<T>, caseIndex: number, duty: Component): number | undefined {
+function smallest<T extends Solved>(
+  context: CheckContext,
+  converter: Component,
+  step: Step<T>,
+  caseIndex: number,
+  duty: Component,
+): number | undefined {
   const { values } = context.graph.slab(converter, step as Step<unknown>, caseIndex, duty);
   let least: number | undefined;
   for (const index of pointsOf(step as Step<unknown>).keys()) {
     const solved = values[index] as Solved;
-    if (solved?.ok === false && (least === undefined || Math.abs(solved.largest) < Math.abs(least))) least = solved.largest;
+    if (solved?.ok === false && (least === undefined || Math.abs(solved.largest) < Math.abs(least)))
+      least = solved.largest;
   }
   return least;
 }

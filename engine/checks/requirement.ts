@@ -1,11 +1,12 @@
 // The author's own demands on the results, judged at every operating point.
-import type { Component, Requirement } from '../model/plant.ts';
+
 import type { SpreadVariable } from '../model/evaluate.ts';
+import type { Component, Requirement } from '../model/plant.ts';
+import { type At, pointsOf, type Result } from '../results/definition.ts';
 import { resultOf } from '../results/index.ts';
-import { pointsOf, type At, type Result } from '../results/definition.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { pointView, type CheckContext, type Spot } from './context.ts';
+import { type CheckContext, pointView, type Spot } from './context.ts';
 
 const messages = {
   fails: (f: { what: string; left: string; right: string; operator: string; where: string; because: string }) =>
@@ -39,7 +40,8 @@ function judge(context: CheckContext, requirement: Requirement): void {
   const read = variables.filter(variable => variable.result !== undefined);
   const spreads = variables.filter(variable => variable.result === undefined).slice(0, 8);
   const sources = read.map(variable => sourceOf(context, variable));
-  const what = requirement.name === undefined ? `\`${requirement.written}\`` : `${requirement.name} (\`${requirement.written}\`)`;
+  const what =
+    requirement.name === undefined ? `\`${requirement.written}\`` : `${requirement.name} (\`${requirement.written}\`)`;
   const subject = context.component(read[0]?.result?.tag) ?? context.plant.site;
   let worst: Judged | undefined;
   if (sources.every(source => source !== undefined)) {
@@ -52,7 +54,12 @@ function judge(context: CheckContext, requirement: Requirement): void {
     }
   }
   if (worst === undefined) {
-    context.say({ severity: 'note', component: subject, place: requirement.place, message: messages.unknown({ what }) });
+    context.say({
+      severity: 'note',
+      component: subject,
+      place: requirement.place,
+      message: messages.unknown({ what }),
+    });
     return;
   }
   if (worst.margin >= 0) return;
@@ -82,7 +89,10 @@ interface Source {
 
 function sourceOf(context: CheckContext, variable: SpreadVariable): Source | undefined {
   const component = context.component(variable.result?.tag);
-  const result = component === undefined || variable.result === undefined ? undefined : resultOf(component.kind.name, variable.result.name);
+  const result =
+    component === undefined || variable.result === undefined
+      ? undefined
+      : resultOf(component.kind.name, variable.result.name);
   return component === undefined || result === undefined ? undefined : { component, result };
 }
 
@@ -93,7 +103,11 @@ interface Point {
 }
 
 /** All points over which any of the results varies. */
-function* pointsFor(context: CheckContext, requirement: Requirement, sources: readonly (Source | undefined)[]): Generator<Point> {
+function* pointsFor(
+  context: CheckContext,
+  requirement: Requirement,
+  sources: readonly (Source | undefined)[],
+): Generator<Point> {
   const axes = new Set(sources.flatMap(source => source?.result.axes ?? []));
   const widest = { axes: (['direction', 'voltage', 'soc'] as const).filter(axis => axes.has(axis)) };
   const during = context.component(requirement.during);
@@ -107,7 +121,13 @@ function valueAt(context: CheckContext, { component, result }: Source, { caseInd
   return context.graph.value(component, result, caseIndex, result.axes.includes('duty') ? duty : undefined, at);
 }
 
-function worstCorner(requirement: Requirement, spreads: readonly SpreadVariable[], values: ReadonlyMap<SpreadVariable, number>, source: Source | undefined, point: Point): Judged {
+function worstCorner(
+  requirement: Requirement,
+  spreads: readonly SpreadVariable[],
+  values: ReadonlyMap<SpreadVariable, number>,
+  source: Source | undefined,
+  point: Point,
+): Judged {
   let worst: Judged | undefined;
   for (let corner = 0; corner < 1 << spreads.length; corner++) {
     const pick = (variable: SpreadVariable): number => {

@@ -37,8 +37,15 @@ export const resonanceBandCheck = defineCheck({
   },
 });
 
-function saySide(context: CheckContext, filter: Component, spot: Spot, bound: number, message: typeof messages.low): void {
-  const damped = filter.facts.has('damping_resistance') && filter.facts.get('damping_resistance')?.provenance.class !== 'tool';
+function saySide(
+  context: CheckContext,
+  filter: Component,
+  spot: Spot,
+  bound: number,
+  message: typeof messages.low,
+): void {
+  const damped =
+    filter.facts.has('damping_resistance') && filter.facts.get('damping_resistance')?.provenance.class !== 'tool';
   context.say({
     severity: 'warning',
     component: filter,

@@ -14,7 +14,9 @@ export const temperatureIgnored = defineCheck({
   remedy: 'State `resistance`, and the permitted currents, as a curve over temperature.',
   source: 'definition',
   on: 'battery',
-  bad: [['resistance = curve temperature { 0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω }', 'resistance = 0.16 Ω']],
+  bad: [
+    ['resistance = curve temperature { 0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω }', 'resistance = 0.16 Ω'],
+  ],
   run: (context, battery) => {
     for (const [caseIndex] of context.cases.entries()) {
       const temperature = context.fact(battery, 'temperature', caseIndex);
@@ -25,7 +27,10 @@ export const temperatureIgnored = defineCheck({
         severity: 'note',
         component: battery,
         place: temperature.whole ?? battery.place,
-        related: resistance.whole === undefined ? [] : [{ place: resistance.whole, message: 'One value for all temperatures.' }],
+        related:
+          resistance.whole === undefined
+            ? []
+            : [{ place: resistance.whole, message: 'One value for all temperatures.' }],
         message: messages.ignored({ battery: battery.tag, property: 'resistance' }),
       });
       return;

@@ -20,7 +20,10 @@ export const transformerLoading = defineCheck({
   remedy: 'Take the next preferred rating, or ask for less power or reactive power.',
   source: 'IEC 60076-1, rated power; practice `transformer_loading`: 100 %, common practice, no source',
   on: 'transformer',
-  bad: [['rated_power = 500 kVA', 'rated_power = 400 kVA'], ['require T1.loading <= 95 %\n', '']],
+  bad: [
+    ['rated_power = 500 kVA', 'rated_power = 400 kVA'],
+    ['require T1.loading <= 95 %\n', ''],
+  ],
   run: (context, transformer) => {
     const spot = context.worst(transformer, loading);
     if (spot === undefined) return;
@@ -31,19 +34,37 @@ export const transformerLoading = defineCheck({
     const common = {
       component: transformer,
       place,
-      related: spot.duty === undefined ? [] : context.related([spot.duty, spot.duty.facts.has('discharge') ? 'discharge' : 'charge', 'This duty asks for it.']),
+      related:
+        spot.duty === undefined
+          ? []
+          : context.related([
+              spot.duty,
+              spot.duty.facts.has('discharge') ? 'discharge' : 'charge',
+              'This duty asks for it.',
+            ]),
       spot,
       limit: wanted,
     };
     if (spot.value <= 1) {
-      context.say({ ...common, severity: 'warning', message: messages.above({ transformer: transformer.tag, loading: context.show(spot), wanted: wanted.display, where }) });
+      context.say({
+        ...common,
+        severity: 'warning',
+        message: messages.above({
+          transformer: transformer.tag,
+          loading: context.show(spot),
+          wanted: wanted.display,
+          where,
+        }),
+      });
       return;
     }
     const required = context.beside(spot, transformer, requiredRating);
     const rated = context.number(transformer, 'rated_power', 'nominal', spot.caseIndex);
     const valuePlace = context.valuePlace(transformer, 'rated_power');
     const spare = context.practice('transformer_spare', spot.caseIndex).number;
-    const next = nextPreferredRating(required / Math.max(0.01, Math.min(wanted.number, 1 - (Number.isNaN(spare) ? 0 : spare))));
+    const next = nextPreferredRating(
+      required / Math.max(0.01, Math.min(wanted.number, 1 - (Number.isNaN(spare) ? 0 : spare))),
+    );
     context.say({
       ...common,
       severity: 'error',
@@ -57,7 +78,13 @@ export const transformerLoading = defineCheck({
       fixes:
         valuePlace === undefined || next === undefined
           ? []
-          : [{ title: `Take the preferred rating ${show(next, dimensions.apparent_power)}`, safe: false, edits: [{ place: valuePlace, text: show(next, dimensions.apparent_power) }] }],
+          : [
+              {
+                title: `Take the preferred rating ${show(next, dimensions.apparent_power)}`,
+                safe: false,
+                edits: [{ place: valuePlace, text: show(next, dimensions.apparent_power) }],
+              },
+            ],
     });
   },
 });

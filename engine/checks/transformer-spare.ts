@@ -28,7 +28,12 @@ export const transformerSpare = defineCheck({
       related: wanted.fact?.whole === undefined ? [] : [{ place: wanted.fact.whole, message: 'The house rule.' }],
       spot,
       limit: wanted,
-      message: messages.little({ transformer: transformer.tag, spare: context.show(spot), wanted: wanted.display, where: context.where(spot) }),
+      message: messages.little({
+        transformer: transformer.tag,
+        spare: context.show(spot),
+        wanted: wanted.display,
+        where: context.where(spot),
+      }),
     });
   },
 });

@@ -10,7 +10,6 @@ import { defineCheck } from './check.ts';
 import type { CheckContext, Spot } from './context.ts';
 import { windingOf, windingPlace } from './winding.ts';
 
-
 interface Facts {
   readonly converter: string;
   readonly battery: string;
@@ -37,8 +36,10 @@ export const uncontrolledCharging = defineCheck({
   hazard: true,
   title: 'Diodes charge the battery with the gates blocked',
   why: 'A converter whose gates are blocked is a six-pulse rectifier. Whenever the crest of the network, seen through the transformer, stands above the battery’s voltage, current flows that no control can limit: on every trip, every standby with a closed AC contactor, and just when the battery is empty. The highest network voltage, all tolerances at their worst, the rise by the filter capacitor and the lowest state of charge at which the contactors are still closed count together.',
-  remedy: 'Choose a lower secondary voltage; or keep the battery disconnected below a higher state of charge (`lowest_connected`); or state the device that opens the AC side after blocking (`opening_time`).',
-  source: 'six-pulse bridge: diodes conduct where √2·U exceeds the DC voltage; the reserve is common practice, no source',
+  remedy:
+    'Choose a lower secondary voltage; or keep the battery disconnected below a higher state of charge (`lowest_connected`); or state the device that opens the AC side after blocking (`opening_time`).',
+  source:
+    'six-pulse bridge: diodes conduct where √2·U exceeds the DC voltage; the reserve is common practice, no source',
   on: 'converter',
   bad: [['secondary_voltage = 360 V', 'secondary_voltage = 380 V']],
   run: (context, converter) => {
@@ -47,20 +48,42 @@ export const uncontrolledCharging = defineCheck({
     if (spot === undefined || battery === undefined) return;
     const facts = factsOf(context, spot, battery);
     const wanted = context.practice('diode_margin', spot.caseIndex);
-    const common = { component: converter, ...placesOf(context, converter, battery), spot, fixes: fixesOf(context, converter, spot) };
+    const common = {
+      component: converter,
+      ...placesOf(context, converter, battery),
+      spot,
+      fixes: fixesOf(context, converter, spot),
+    };
     if (spot.value < 0) {
       const opening = context.number(converter, 'opening_time', 'nominal', spot.caseIndex);
       if (!Number.isNaN(opening)) {
-        context.say({ ...common, severity: 'warning', hazard: false, message: messages.opens({ ...facts, time: show(opening, dimensions.time) }), limit: noMargin });
+        context.say({
+          ...common,
+          severity: 'warning',
+          hazard: false,
+          message: messages.opens({ ...facts, time: show(opening, dimensions.time) }),
+          limit: noMargin,
+        });
         return;
       }
       const current = show(context.beside(spot, converter, diodeCurrent), dimensions.current);
       const stop = show(context.beside(spot, converter, diodeStopSoc), dimensions.ratio);
-      context.say({ ...common, severity: 'error', message: messages.conducts({ ...facts, current, stop }), limit: noMargin });
+      context.say({
+        ...common,
+        severity: 'error',
+        message: messages.conducts({ ...facts, current, stop }),
+        limit: noMargin,
+      });
       return;
     }
     if (spot.value < wanted.number) {
-      context.say({ ...common, severity: 'warning', hazard: false, message: messages.narrow({ ...facts, margin: context.show(spot), wanted: wanted.display }), limit: wanted });
+      context.say({
+        ...common,
+        severity: 'warning',
+        hazard: false,
+        message: messages.narrow({ ...facts, margin: context.show(spot), wanted: wanted.display }),
+        limit: wanted,
+      });
       return;
     }
     sayTransient(context, converter, battery, common);
@@ -70,7 +93,12 @@ export const uncontrolledCharging = defineCheck({
 const noMargin = { name: undefined, number: 0, display: '0 %' };
 
 /** Sagging under load below the crest: the ohmic part of the sag is gone at once, the rest within minutes. */
-function sayTransient(context: CheckContext, converter: Component, battery: Component, common: { readonly place: Fix['edits'][number]['place'] }): void {
+function sayTransient(
+  context: CheckContext,
+  converter: Component,
+  battery: Component,
+  common: { readonly place: Fix['edits'][number]['place'] },
+): void {
   const sag = context.worst(battery, voltageMin);
   if (sag === undefined) return;
   const peak = context.beside(sag, converter, blockedPeak);
@@ -83,7 +111,14 @@ function sayTransient(context: CheckContext, converter: Component, battery: Comp
     severity: 'warning',
     hazard: false,
     limit: { name: `${converter.tag}.blocked_peak`, number: peak, display: show(peak, dimensions.voltage) },
-    message: messages.transient({ converter: converter.tag, battery: battery.tag, peak: show(peak, dimensions.voltage), rest, soc: '', where: context.where(sag) }),
+    message: messages.transient({
+      converter: converter.tag,
+      battery: battery.tag,
+      peak: show(peak, dimensions.voltage),
+      rest,
+      soc: '',
+      where: context.where(sag),
+    }),
   });
 }
 
@@ -104,7 +139,11 @@ function placesOf(context: CheckContext, converter: Component, battery: Componen
   const place = windingPlace(context, converter);
   const related = context.related(
     ...(grid === undefined ? [] : ([[grid, 'voltage', 'The network’s highest voltage counts.']] as const)),
-    [battery, battery.facts.has('lowest_connected') ? 'lowest_connected' : 'soc', 'Down to here the battery may be connected.'],
+    [
+      battery,
+      battery.facts.has('lowest_connected') ? 'lowest_connected' : 'soc',
+      'Down to here the battery may be connected.',
+    ],
     [battery, 'open_circuit_voltage', 'The battery’s voltage at rest.'],
   );
   return { place, related };
@@ -120,5 +159,7 @@ function fixesOf(context: CheckContext, converter: Component, spot: Spot): reado
   const lowest = context.worst(winding.transformer, windingMin)?.value ?? 0;
   const chosen = Math.floor(highest / (1 + margin) / 5) * 5;
   if (!(chosen >= lowest)) return [];
-  return [{ title: `Lower the secondary voltage to ${chosen} V`, safe: false, edits: [{ place, text: `${chosen} V` }] }];
+  return [
+    { title: `Lower the secondary voltage to ${chosen} V`, safe: false, edits: [{ place, text: `${chosen} V` }] },
+  ];
 }

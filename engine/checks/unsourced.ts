@@ -2,7 +2,8 @@
 import { defineCheck } from './check.ts';
 
 const messages = {
-  bare: (f: { tag: string; list: string }) => `The house rules want a source for each number; ${f.tag} states without one: ${f.list}.`,
+  bare: (f: { tag: string; list: string }) =>
+    `The house rules want a source for each number; ${f.tag} states without one: ${f.list}.`,
 };
 
 export const unsourced = defineCheck({
@@ -19,7 +20,13 @@ export const unsourced = defineCheck({
     if (rule?.type !== 'word' || rule.word !== 'yes') return;
     for (const component of context.plant.components) {
       if (component === context.plant.practice || component.kind.name === 'duty') continue;
-      const bare = [...component.facts.values()].filter(fact => fact.provenance.class === 'stated' && fact.value.type !== 'word' && fact.property.descriptive !== true && !fact.inherited);
+      const bare = [...component.facts.values()].filter(
+        fact =>
+          fact.provenance.class === 'stated' &&
+          fact.value.type !== 'word' &&
+          fact.property.descriptive !== true &&
+          !fact.inherited,
+      );
       if (bare.length === 0) continue;
       context.say({
         severity: 'warning',

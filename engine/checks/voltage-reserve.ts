@@ -1,6 +1,7 @@
 // Does the converter reach the voltage that each duty needs, down to the end of the state-of-charge span?
-import { fullPowerSoc } from '../results/energy.ts';
+
 import { terminalVoltage, voltageAvailable, voltageReserve } from '../results/converter-voltage.ts';
+import { fullPowerSoc } from '../results/energy.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
@@ -15,7 +16,8 @@ interface Facts {
 }
 
 const messages = {
-  short: (f: Facts) => `${f.converter} can’t reach the ${f.needed} that it needs${f.where}: the battery lets it make ${f.available}${f.from}.`,
+  short: (f: Facts) =>
+    `${f.converter} can’t reach the ${f.needed} that it needs${f.where}: the battery lets it make ${f.available}${f.from}.`,
   narrow: (f: Facts & { margin: string; wanted: string }) =>
     `${f.converter} makes the ${f.needed} that it needs${f.where} with ${f.margin} to spare, less than the ${f.wanted} wanted: the battery lets it make ${f.available}.`,
 };
@@ -25,7 +27,8 @@ export const voltageReserveCheck = defineCheck({
   group: 'voltage',
   title: 'The converter lacks voltage under load',
   why: 'To push power into the network the converter must stand above it by the drop over filter and transformer, just when the loaded battery sags. This bound often binds first, and hand calculation forgets it. Where the voltage is not there, the power is not there either.',
-  remedy: 'Choose a lower secondary voltage, a higher bottom of the state-of-charge span, more strings or cells, less power or reactive power, or a narrower span of the network’s voltage in which the duty holds.',
+  remedy:
+    'Choose a lower secondary voltage, a higher bottom of the state-of-charge span, more strings or cells, less power or reactive power, or a narrower span of the network’s voltage in which the duty holds.',
   source: 'practice `control_margin_worst`: common practice, no source',
   on: 'converter',
   bad: [['transformer_spare = 5 %', 'transformer_spare = 5 %\n  control_margin_worst = 20 %']],
@@ -41,14 +44,32 @@ export const voltageReserveCheck = defineCheck({
       needed: show(context.beside(spot, converter, terminalVoltage), dimensions.voltage),
       available: show(context.beside(spot, converter, voltageAvailable), dimensions.voltage),
       where: context.where(spot),
-      from: Number.isNaN(from) ? '; not even a full battery would do' : `; from ${show(from, dimensions.ratio)} state of charge on the power is there`,
+      from: Number.isNaN(from)
+        ? '; not even a full battery would do'
+        : `; from ${show(from, dimensions.ratio)} state of charge on the power is there`,
     };
     const related = context.related(
       ...(battery === undefined ? [] : ([[battery, 'soc', 'The bottom of this span counts.']] as const)),
-      ...(spot.duty === undefined ? [] : ([[spot.duty, spot.duty.facts.has('discharge') ? 'discharge' : 'charge', 'This power is asked for.']] as const)),
+      ...(spot.duty === undefined
+        ? []
+        : ([
+            [spot.duty, spot.duty.facts.has('discharge') ? 'discharge' : 'charge', 'This power is asked for.'],
+          ] as const)),
     );
     const common = { component: converter, place: windingPlace(context, converter), related, spot };
-    if (spot.value < 0) context.say({ ...common, severity: 'error', limit: { name: undefined, number: 0, display: '0 %' }, message: messages.short(facts) });
-    else context.say({ ...common, severity: 'warning', limit: wanted, message: messages.narrow({ ...facts, margin: context.show(spot), wanted: wanted.display }) });
+    if (spot.value < 0)
+      context.say({
+        ...common,
+        severity: 'error',
+        limit: { name: undefined, number: 0, display: '0 %' },
+        message: messages.short(facts),
+      });
+    else
+      context.say({
+        ...common,
+        severity: 'warning',
+        limit: wanted,
+        message: messages.narrow({ ...facts, margin: context.show(spot), wanted: wanted.display }),
+      });
   },
 });

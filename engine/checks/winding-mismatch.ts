@@ -22,7 +22,10 @@ export const windingMismatch = defineCheck({
   remedy: 'State the primary voltage that fits the network, or swap the sides in `connect`.',
   source: 'common practice, no source: more than 5 % off is more than a tap',
   on: 'transformer',
-  bad: [['primary_voltage = 400 V', 'primary_voltage = 430 V'], ['rated_power = 500 kVA', 'rated_power = 630 kVA']],
+  bad: [
+    ['primary_voltage = 400 V', 'primary_voltage = 430 V'],
+    ['rated_power = 500 kVA', 'rated_power = 630 kVA'],
+  ],
   run: (context, transformer) => {
     const route = context.graph.routesOf(transformer.tag)[0];
     const grid = context.component(route?.grid);
@@ -36,7 +39,11 @@ export const windingMismatch = defineCheck({
     const deviation = primary / network - 1;
     if (!(Math.abs(deviation) > usual)) return;
     const swapped = Math.abs(other / network - 1) < Math.abs(deviation) / 4;
-    const facts = { transformer: transformer.tag, primary: show(primary, dimensions.voltage), network: show(network, dimensions.voltage) };
+    const facts = {
+      transformer: transformer.tag,
+      primary: show(primary, dimensions.voltage),
+      network: show(network, dimensions.voltage),
+    };
     context.say({
       severity: Math.abs(deviation) > certain || swapped ? 'error' : 'warning',
       component: transformer,
@@ -44,7 +51,11 @@ export const windingMismatch = defineCheck({
       related: context.related([grid, 'voltage', 'The network’s voltage.']),
       message: swapped
         ? messages.swapped({ ...facts, secondary: show(other, dimensions.voltage) })
-        : messages.off({ ...facts, by: show(Math.abs(deviation), dimensions.ratio), sense: deviation > 0 ? 'above' : 'below' }),
+        : messages.off({
+            ...facts,
+            by: show(Math.abs(deviation), dimensions.ratio),
+            sense: deviation > 0 ? 'above' : 'below',
+          }),
     });
   },
 });

@@ -1,10 +1,14 @@
 // The transformer winding that several checks point at.
-import type { Component } from '../model/plant.ts';
+
 import type { Place } from '../finding.ts';
+import type { Component } from '../model/plant.ts';
 import type { CheckContext } from './context.ts';
 
 /** The transformer winding on the converter's side, and the property that states its voltage. */
-export function windingOf(context: CheckContext, converter: Component): { transformer: Component; property: 'secondary_voltage' | 'primary_voltage' } | undefined {
+export function windingOf(
+  context: CheckContext,
+  converter: Component,
+): { transformer: Component; property: 'secondary_voltage' | 'primary_voltage' } | undefined {
   const passed = context.graph.routesOf(converter.tag)[0]?.ac.findLast(element => element.kind === 'transformer');
   const transformer = context.component(passed?.tag);
   if (passed === undefined || transformer === undefined) return undefined;

@@ -1,7 +1,7 @@
 // Preferred ratings for `pick`: the smallest one with which nothing about its component fails.
 import type { Finding, Place } from '../finding.ts';
-import { pickKey, type OpenPick } from '../model/lowerer.ts';
-import { factIn, type Component, type Plant } from '../model/plant.ts';
+import { type OpenPick, pickKey } from '../model/lowerer.ts';
+import { type Component, factIn, type Plant } from '../model/plant.ts';
 import { nextPreferredRating } from '../tables/preferred-ratings.ts';
 
 /** One try: the plant with these picks, and its findings before acceptances. */
@@ -28,7 +28,10 @@ const largest = 1e9;
  * error about its component, on a failed requirement that reads it, and on the reserve of the house rules; acceptances
  * don't help it.
  */
-export function pickRatings(open: readonly OpenPick[], attempt: (chosen: ReadonlyMap<string, number>) => Trial | undefined): { chosen: ReadonlyMap<string, number>; picked: readonly Picked[] } {
+export function pickRatings(
+  open: readonly OpenPick[],
+  attempt: (chosen: ReadonlyMap<string, number>) => Trial | undefined,
+): { chosen: ReadonlyMap<string, number>; picked: readonly Picked[] } {
   const chosen = new Map<string, number>(open.map(pick => [pickKey(pick.place), largest]));
   const picked: Picked[] = [];
   for (const pick of open) {
@@ -47,7 +50,11 @@ function pickOne(open: OpenPick, attempt: (rating: number) => Trial | undefined)
   const component = first === undefined ? undefined : ownerOf(first.plant, open.place);
   if (component === undefined) return undefined;
   let why: string | undefined;
-  for (let rating = nextPreferredRating(lowerBound(first!.plant, component)); rating !== undefined && rating <= largest; rating = nextPreferredRating(rating * 1.01)) {
+  for (
+    let rating = nextPreferredRating(lowerBound(first!.plant, component));
+    rating !== undefined && rating <= largest;
+    rating = nextPreferredRating(rating * 1.01)
+  ) {
     const trial = attempt(rating);
     if (trial === undefined) break;
     const killer = trial.findings().find(finding => kills(finding, component));
@@ -59,9 +66,13 @@ function pickOne(open: OpenPick, attempt: (rating: number) => Trial | undefined)
 
 /** Half of the active power that passes the component: no transformer that holds is smaller. */
 function lowerBound(plant: Plant, component: Component): number {
-  const part = plant.topology.routes.filter(route => route.ac.some(element => element.tag === component.tag)).reduce((sum, route) => sum + route.gridShare, 0);
+  const part = plant.topology.routes
+    .filter(route => route.ac.some(element => element.tag === component.tag))
+    .reduce((sum, route) => sum + route.gridShare, 0);
   const powers = plant.cases.flatMap(plantCase =>
-    plant.duties.flatMap(duty => ['discharge', 'charge'].map(name => factIn(plantCase, duty, name)?.value)).map(value => (value?.type === 'number' ? value.nominal : 0)),
+    plant.duties
+      .flatMap(duty => ['discharge', 'charge'].map(name => factIn(plantCase, duty, name)?.value))
+      .map(value => (value?.type === 'number' ? value.nominal : 0)),
   );
   return Math.max(smallest, 0.5 * part * Math.max(0, ...powers));
 }
@@ -72,5 +83,7 @@ function kills(finding: Finding, component: Component): boolean {
 }
 
 function ownerOf(plant: Plant, place: Place): Component | undefined {
-  return plant.components.find(({ whole }) => whole.path === place.path && whole.start <= place.start && place.end <= whole.end);
+  return plant.components.find(
+    ({ whole }) => whole.path === place.path && whole.start <= place.start && place.end <= whole.end,
+  );
 }

@@ -4,7 +4,7 @@ import { lowerProperty, reportUnknownProperty } from './facts.ts';
 import type { Lowerer } from './lowerer.ts';
 import { nearest } from './nearest.ts';
 import type { Case, Component, Fact } from './plant.ts';
-import { placeOf, type Placed } from './scope.ts';
+import { type Placed, placeOf } from './scope.ts';
 
 type CaseFacts = Map<string, Map<string, Fact>>;
 
@@ -13,12 +13,17 @@ export function lowerCases(lowerer: Lowerer, byTag: ReadonlyMap<string, Componen
   const declared = new Map<string, Placed<CaseDeclaration>>();
   for (const placed of lowerer.root.declarations) {
     const name = placed.node.type === 'case' ? placed.node.name?.text : undefined;
-    if (placed.node.type === 'case' && name !== undefined && !declared.has(name)) declared.set(name, { ...placed, node: placed.node });
+    if (placed.node.type === 'case' && name !== undefined && !declared.has(name))
+      declared.set(name, { ...placed, node: placed.node });
   }
   const done = new Map<string, CaseFacts>();
   const cases: Case[] = [{ name: '', place: undefined, facts: new Map() }];
   for (const [name, placed] of declared) {
-    cases.push({ name, place: placeOf(placed, placed.node.name!), facts: combine(name, declared, done, [], lowerer, byTag) });
+    cases.push({
+      name,
+      place: placeOf(placed, placed.node.name!),
+      facts: combine(name, declared, done, [], lowerer, byTag),
+    });
   }
   return cases;
 }
@@ -42,7 +47,11 @@ function combine(
       continue;
     }
     if ([...underWay, name].includes(base.text)) {
-      lowerer.report.add({ code: 'cycle', place: placeOf(placed, base), message: `The case \`${base.text}\` is made from itself, in a circle.` });
+      lowerer.report.add({
+        code: 'cycle',
+        place: placeOf(placed, base),
+        message: `The case \`${base.text}\` is made from itself, in a circle.`,
+      });
       continue;
     }
     take(combine(base.text, declared, done, [...underWay, name], lowerer, byTag), facts, from, placed, base, lowerer);
@@ -57,7 +66,14 @@ function combine(
 }
 
 /** Takes over the facts of a base case; two bases that restate one fact differently contradict each other. */
-function take(base: CaseFacts, facts: CaseFacts, from: Map<string, string>, placed: Placed<CaseDeclaration>, name: Name, lowerer: Lowerer): void {
+function take(
+  base: CaseFacts,
+  facts: CaseFacts,
+  from: Map<string, string>,
+  placed: Placed<CaseDeclaration>,
+  name: Name,
+  lowerer: Lowerer,
+): void {
   for (const [tag, restated] of base) {
     const target = facts.get(tag) ?? new Map<string, Fact>();
     facts.set(tag, target);
@@ -90,13 +106,21 @@ function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: Read
       continue;
     }
     if (node.value?.type === 'pick') {
-      lowerer.report.add({ code: 'wrong_value', place: context.place(node.value), message: 'A case restates facts; a choice is made once for all cases.' });
+      lowerer.report.add({
+        code: 'wrong_value',
+        place: context.place(node.value),
+        message: 'A case restates facts; a choice is made once for all cases.',
+      });
       continue;
     }
     const target = facts.get(component.tag) ?? new Map<string, Fact>();
     facts.set(component.tag, target);
     if (target.has(property.name)) {
-      lowerer.report.add({ code: 'duplicate', place: context.place(node), message: `\`${component.tag}.${property.name}\` is restated twice in this case; the first one counts.` });
+      lowerer.report.add({
+        code: 'duplicate',
+        place: context.place(node),
+        message: `\`${component.tag}.${property.name}\` is restated twice in this case; the first one counts.`,
+      });
       continue;
     }
     const fact = lowerProperty(node, property, context);
@@ -105,7 +129,12 @@ function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: Read
   return facts;
 }
 
-function restatedComponent(placed: Placed<CaseDeclaration>, node: PropertyNode, lowerer: Lowerer, byTag: ReadonlyMap<string, Component>): Component | undefined {
+function restatedComponent(
+  placed: Placed<CaseDeclaration>,
+  node: PropertyNode,
+  lowerer: Lowerer,
+  byTag: ReadonlyMap<string, Component>,
+): Component | undefined {
   const tag = node.target[0];
   if (tag === undefined) return undefined;
   const component = byTag.get(tag.text);
@@ -122,7 +151,12 @@ function restatedComponent(placed: Placed<CaseDeclaration>, node: PropertyNode, 
   return undefined;
 }
 
-function reportUnknownCase(placed: Placed<CaseDeclaration>, base: Name, declared: ReadonlyMap<string, unknown>, lowerer: Lowerer): void {
+function reportUnknownCase(
+  placed: Placed<CaseDeclaration>,
+  base: Name,
+  declared: ReadonlyMap<string, unknown>,
+  lowerer: Lowerer,
+): void {
   const near = nearest(base.text, declared.keys());
   lowerer.report.add({
     code: 'unknown_name',

@@ -1,27 +1,41 @@
 // `require` and `accept`: what the author demands of the results, and which findings were agreed to.
 import type { AcceptDeclaration, DateLiteral, RequireDeclaration } from '../../grammar/ast.ts';
-import { codes, textCodes, type Code } from '../checks/codes.ts';
+import { type Code, codes, textCodes } from '../checks/codes.ts';
 import { evaluateComparison, evaluateNumber, extremes } from './evaluate.ts';
 import type { Lowerer } from './lowerer.ts';
 import { nearest } from './nearest.ts';
 import type { Acceptance, Component, Requirement } from './plant.ts';
-import { placeOf, type Placed } from './scope.ts';
+import { type Placed, placeOf } from './scope.ts';
 
-export function lowerRequirement(placed: Placed<RequireDeclaration>, byTag: ReadonlyMap<string, Component>, lowerer: Lowerer): Requirement | undefined {
+export function lowerRequirement(
+  placed: Placed<RequireDeclaration>,
+  byTag: ReadonlyMap<string, Component>,
+  lowerer: Lowerer,
+): Requirement | undefined {
   const { node } = placed;
   if (node.condition === undefined) return undefined;
   const place = placeOf(placed, node);
   if (node.condition.type !== 'compare') {
-    lowerer.report.add({ code: 'wrong_value', place: placeOf(placed, node.condition), message: 'A requirement compares two values, such as `require T1.loading <= 95 %`.' });
+    lowerer.report.add({
+      code: 'wrong_value',
+      place: placeOf(placed, node.condition),
+      message: 'A requirement compares two values, such as `require T1.loading <= 95 %`.',
+    });
     return undefined;
   }
   const sides = evaluateComparison(node.condition, lowerer.context(lowerer.root, placed, false, 'requirement'));
   if (sides === undefined) return undefined;
   const during = node.during?.text;
   if (during !== undefined && byTag.get(during)?.kind.name !== 'duty') {
-    const duties = [...byTag.values()].filter(component => component.kind.name === 'duty').map(component => component.tag);
+    const duties = [...byTag.values()]
+      .filter(component => component.kind.name === 'duty')
+      .map(component => component.tag);
     const near = nearest(during, duties);
-    lowerer.report.add({ code: 'unknown_name', place: placeOf(placed, node.during!), message: `There is no duty \`${during}\`${near === undefined ? '.' : `: did you mean \`${near}\`?`}` });
+    lowerer.report.add({
+      code: 'unknown_name',
+      place: placeOf(placed, node.during!),
+      message: `There is no duty \`${during}\`${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
+    });
     return undefined;
   }
   return {
@@ -38,24 +52,38 @@ export function lowerRequirement(placed: Placed<RequireDeclaration>, byTag: Read
 /** Codes that name a hazard: what could hurt someone is mended, not agreed to. */
 const hazards: ReadonlySet<Code> = new Set<Code>(['uncontrolled_charging']);
 
-export function lowerAcceptance(placed: Placed<AcceptDeclaration>, byTag: ReadonlyMap<string, Component>, lowerer: Lowerer): Acceptance | undefined {
+export function lowerAcceptance(
+  placed: Placed<AcceptDeclaration>,
+  byTag: ReadonlyMap<string, Component>,
+  lowerer: Lowerer,
+): Acceptance | undefined {
   const { node } = placed;
   if (node.code === undefined || node.tag === undefined) return undefined;
   const code = codes.find(candidate => candidate === node.code!.text);
   const place = placeOf(placed, node.code);
   if (code === undefined) {
     const near = nearest(node.code.text, codes);
-    lowerer.report.add({ code: 'unknown_name', place, message: `\`${node.code.text}\` is no finding's code${near === undefined ? '.' : `: did you mean \`${near}\`?`}` });
+    lowerer.report.add({
+      code: 'unknown_name',
+      place,
+      message: `\`${node.code.text}\` is no finding's code${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
+    });
     return undefined;
   }
   if (hazards.has(code) || textCodes.has(code)) {
-    const why = hazards.has(code) ? 'it is a hazard: what could injure or burn is removed, never agreed to' : 'a mistake in the text is mended, not agreed to';
+    const why = hazards.has(code)
+      ? 'it is a hazard: what could injure or burn is removed, never agreed to'
+      : 'a mistake in the text is mended, not agreed to';
     lowerer.report.add({ code: 'wrong_value', place, message: `\`${code}\` can't be accepted: ${why}.` });
     return undefined;
   }
   if (!byTag.has(node.tag.text)) {
     const near = nearest(node.tag.text, byTag.keys());
-    lowerer.report.add({ code: 'unknown_name', place: placeOf(placed, node.tag), message: `There is no component \`${node.tag.text}\`${near === undefined ? '.' : `: did you mean \`${near}\`?`}` });
+    lowerer.report.add({
+      code: 'unknown_name',
+      place: placeOf(placed, node.tag),
+      message: `There is no component \`${node.tag.text}\`${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
+    });
     return undefined;
   }
   const bound = lowerBound(placed, lowerer);

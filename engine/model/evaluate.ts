@@ -1,10 +1,30 @@
 // Expressions to numbers: dimensions checked, every stated spread kept as one variable, so that x − x is nothing.
-import type { BinaryExpression, CallExpression, CompareExpression, CurveExpression, Expression, Name, NumberLiteral, RangeExpression, Span, ToleranceExpression } from '../../grammar/ast.ts';
+import type {
+  BinaryExpression,
+  CallExpression,
+  CompareExpression,
+  CurveExpression,
+  Expression,
+  Name,
+  NumberLiteral,
+  RangeExpression,
+  Span,
+  ToleranceExpression,
+} from '../../grammar/ast.ts';
 import type { Place } from '../finding.ts';
-import { makeCurve, scaleCurve, type Curve } from '../units/curve.ts';
-import { assignable, describe, dimensions, divide, isPlain, multiply, power, type Dimension } from '../units/dimension.ts';
+import { type Curve, makeCurve, scaleCurve } from '../units/curve.ts';
+import {
+  assignable,
+  type Dimension,
+  describe,
+  dimensions,
+  divide,
+  isPlain,
+  multiply,
+  power,
+} from '../units/dimension.ts';
 import { readUnit, toSI, type Unit } from '../units/read.ts';
-import { replaceFix, type Report } from './report.ts';
+import { type Report, replaceFix } from './report.ts';
 
 export type Evaluated = EvaluatedNumber | EvaluatedCurve | EvaluatedText;
 
@@ -90,7 +110,11 @@ export function evaluate(expression: Expression, context: EvaluationContext): Ev
 export function evaluateNumber(expression: Expression, context: EvaluationContext): EvaluatedNumber | undefined {
   const value = evaluate(expression, context);
   if (value === undefined || value.type === 'number') return value;
-  return wrong(context, expression, `A number with its unit is wanted here, not a ${value.type === 'curve' ? 'curve' : 'text'}.`);
+  return wrong(
+    context,
+    expression,
+    `A number with its unit is wanted here, not a ${value.type === 'curve' ? 'curve' : 'text'}.`,
+  );
 }
 
 /** Lowest, nominal and highest over all corners of its variables. */
@@ -119,7 +143,8 @@ export function evaluateComparison(
   const left = evaluateNumber(expression.left, context);
   const right = evaluateNumber(expression.right, context);
   if (left === undefined || right === undefined) return undefined;
-  if (assignable(left.dimension, right.dimension) || assignable(right.dimension, left.dimension)) return { left, right };
+  if (assignable(left.dimension, right.dimension) || assignable(right.dimension, left.dimension))
+    return { left, right };
   return mismatch(context, expression, 'compare', left, right);
 }
 
@@ -132,7 +157,10 @@ export function spreadNumber(variable: SpreadVariable, dimension: Dimension, uni
 }
 
 /** SI value of a literal; undefined after a finding about its unit. */
-function literalValue(literal: NumberLiteral, context: EvaluationContext): { value: number; dimension: Dimension; unit: Unit | undefined } | undefined {
+function literalValue(
+  literal: NumberLiteral,
+  context: EvaluationContext,
+): { value: number; dimension: Dimension; unit: Unit | undefined } | undefined {
   if (literal.unit === undefined) return { value: literal.value, dimension: dimensions.ratio, unit: undefined };
   const read = readUnit(literal.unit.text);
   if (!read.ok) {
@@ -159,13 +187,22 @@ function evaluateRange(expression: RangeExpression, context: EvaluationContext):
   const high = evaluateNumber(expression.high, context);
   if (low === undefined || high === undefined) return undefined;
   if (!assignable(high.dimension, low.dimension)) return mismatch(context, expression, 'span', low, high);
-  if (low.variables.length > 0 || high.variables.length > 0) return wrong(context, expression, 'The end of a range is a spread already; spreads do not nest.');
+  if (low.variables.length > 0 || high.variables.length > 0)
+    return wrong(context, expression, 'The end of a range is a spread already; spreads do not nest.');
   const ends = { low: low.at(nominal), high: high.at(nominal) };
   if (ends.low > ends.high) {
-    context.report.add({ code: 'reversed_range', place: context.place(expression), message: 'This range runs downwards: the lower end is written first, as in `9 MVA .. 14 MVA`.' });
+    context.report.add({
+      code: 'reversed_range',
+      place: context.place(expression),
+      message: 'This range runs downwards: the lower end is written first, as in `9 MVA .. 14 MVA`.',
+    });
     return undefined;
   }
-  return spreadNumber({ form: 'range', ...ends, nominal: (ends.low + ends.high) / 2 }, low.dimension, low.unit ?? high.unit);
+  return spreadNumber(
+    { form: 'range', ...ends, nominal: (ends.low + ends.high) / 2 },
+    low.dimension,
+    low.unit ?? high.unit,
+  );
 }
 
 function evaluateTolerance(expression: ToleranceExpression, context: EvaluationContext): EvaluatedNumber | undefined {
@@ -173,7 +210,8 @@ function evaluateTolerance(expression: ToleranceExpression, context: EvaluationC
   const plus = literalValue(expression.plus, context);
   const minus = literalValue(expression.minus, context);
   if (value === undefined || plus === undefined || minus === undefined) return undefined;
-  if (value.variables.length > 0) return wrong(context, expression, 'The nominal value is a spread already; spreads do not nest.');
+  if (value.variables.length > 0)
+    return wrong(context, expression, 'The nominal value is a spread already; spreads do not nest.');
   const centre = value.at(nominal);
   const up = deviation(plus, value.dimension, centre);
   const down = deviation(minus, value.dimension, centre);
@@ -191,18 +229,25 @@ function evaluateTolerance(expression: ToleranceExpression, context: EvaluationC
 }
 
 /** A deviation in per cent counts of the nominal value, whatever that is; of a ratio itself too. */
-function deviation(literal: { value: number; dimension: Dimension; unit: Unit | undefined }, dimension: Dimension, centre: number): number | undefined {
-  if (literal.dimension === dimensions.ratio && literal.unit !== undefined && dimension !== dimensions.temperature) return Math.abs(literal.value * centre);
-  if (dimension === dimensions.temperature) return literal.dimension === dimensions.temperature_difference ? literal.value : undefined;
+function deviation(
+  literal: { value: number; dimension: Dimension; unit: Unit | undefined },
+  dimension: Dimension,
+  centre: number,
+): number | undefined {
+  if (literal.dimension === dimensions.ratio && literal.unit !== undefined && dimension !== dimensions.temperature)
+    return Math.abs(literal.value * centre);
+  if (dimension === dimensions.temperature)
+    return literal.dimension === dimensions.temperature_difference ? literal.value : undefined;
   return literal.dimension === dimension ? literal.value : undefined;
 }
 
-const functions: Readonly<Record<string, { least: number; most: number; of: (values: readonly number[]) => number }>> = {
-  min: { least: 1, most: Infinity, of: values => Math.min(...values) },
-  max: { least: 1, most: Infinity, of: values => Math.max(...values) },
-  abs: { least: 1, most: 1, of: values => Math.abs(values[0]!) },
-  sqrt: { least: 1, most: 1, of: values => Math.sqrt(values[0]!) },
-};
+const functions: Readonly<Record<string, { least: number; most: number; of: (values: readonly number[]) => number }>> =
+  {
+    min: { least: 1, most: Infinity, of: values => Math.min(...values) },
+    max: { least: 1, most: Infinity, of: values => Math.max(...values) },
+    abs: { least: 1, most: 1, of: values => Math.abs(values[0]!) },
+    sqrt: { least: 1, most: 1, of: values => Math.sqrt(values[0]!) },
+  };
 
 /** For completion and signature help. */
 export const functionNames: readonly string[] = Object.keys(functions);
@@ -218,15 +263,25 @@ function evaluateCall(expression: CallExpression, context: EvaluationContext): E
     return undefined;
   }
   const count = expression.arguments.length;
-  if (count < call.least || count > call.most) return wrong(context, expression, `\`${expression.name.text}\` takes ${call.most === 1 ? 'one value' : 'one or more values'}.`);
+  if (count < call.least || count > call.most)
+    return wrong(
+      context,
+      expression,
+      `\`${expression.name.text}\` takes ${call.most === 1 ? 'one value' : 'one or more values'}.`,
+    );
   const values = expression.arguments.map(argument => evaluateNumber(argument, context));
   if (!values.every(value => value !== undefined)) return undefined;
   const first = values[0]!;
   const odd = values.find(value => !assignable(value.dimension, first.dimension));
   if (odd !== undefined) return mismatch(context, expression, 'compare', first, odd);
   const dimension = expression.name.text === 'sqrt' ? power(first.dimension, 0.5) : first.dimension;
-  if (dimension === undefined) return wrong(context, expression, `There is no square root of ${describe(first.dimension)}.`);
-  return finite(context, expression, combine(values, dimension, numbers => call.of(numbers)));
+  if (dimension === undefined)
+    return wrong(context, expression, `There is no square root of ${describe(first.dimension)}.`);
+  return finite(
+    context,
+    expression,
+    combine(values, dimension, numbers => call.of(numbers)),
+  );
 }
 
 function evaluateBinary(expression: BinaryExpression, context: EvaluationContext): Evaluated | undefined {
@@ -234,30 +289,50 @@ function evaluateBinary(expression: BinaryExpression, context: EvaluationContext
   const right = evaluate(expression.right, context);
   if (left === undefined || right === undefined) return undefined;
   if (left.type === 'curve' || right.type === 'curve') return evaluateCurveScaling(expression, left, right, context);
-  if (left.type !== 'number' || right.type !== 'number') return wrong(context, expression, 'A text is no number to calculate with.');
+  if (left.type !== 'number' || right.type !== 'number')
+    return wrong(context, expression, 'A text is no number to calculate with.');
   switch (expression.operator) {
     case '+':
     case '-':
       return evaluateSum(expression, left, right, context);
     case '*':
     case '/': {
-      if (left.dimension === dimensions.temperature || right.dimension === dimensions.temperature) return scaleMistake(expression, context);
-      const dimension = expression.operator === '*' ? multiply(left.dimension, right.dimension) : divide(left.dimension, right.dimension);
+      if (left.dimension === dimensions.temperature || right.dimension === dimensions.temperature)
+        return scaleMistake(expression, context);
+      const dimension =
+        expression.operator === '*'
+          ? multiply(left.dimension, right.dimension)
+          : divide(left.dimension, right.dimension);
       const times = expression.operator === '*';
-      return finite(context, expression, combine([left, right], dimension, ([a, b]) => (times ? a! * b! : a! / b!)));
+      return finite(
+        context,
+        expression,
+        combine([left, right], dimension, ([a, b]) => (times ? a! * b! : a! / b!)),
+      );
     }
     case '^': {
       if (left.dimension === dimensions.temperature) return scaleMistake(expression, context);
-      if (!isPlain(right.dimension) || right.variables.length > 0) return wrong(context, expression.right, 'The exponent is a plain number.');
+      if (!isPlain(right.dimension) || right.variables.length > 0)
+        return wrong(context, expression.right, 'The exponent is a plain number.');
       const exponent = right.at(nominal);
       const dimension = power(left.dimension, exponent);
-      if (dimension === undefined) return wrong(context, expression, `${describe(left.dimension)} can't be raised to ${exponent}.`);
-      return finite(context, expression, combine([left], dimension, ([a]) => a! ** exponent));
+      if (dimension === undefined)
+        return wrong(context, expression, `${describe(left.dimension)} can't be raised to ${exponent}.`);
+      return finite(
+        context,
+        expression,
+        combine([left], dimension, ([a]) => a! ** exponent),
+      );
     }
   }
 }
 
-function evaluateSum(expression: BinaryExpression, left: EvaluatedNumber, right: EvaluatedNumber, context: EvaluationContext): EvaluatedNumber | undefined {
+function evaluateSum(
+  expression: BinaryExpression,
+  left: EvaluatedNumber,
+  right: EvaluatedNumber,
+  context: EvaluationContext,
+): EvaluatedNumber | undefined {
   const minus = expression.operator === '-';
   const dimension = sumDimension(left.dimension, right.dimension, minus);
   if (dimension === 'scale') return scaleMistake(expression, context);
@@ -274,11 +349,22 @@ function sumDimension(left: Dimension, right: Dimension, minus: boolean): Dimens
   return right === temperature && left === difference && !minus ? temperature : 'scale';
 }
 
-function evaluateCurveScaling(expression: BinaryExpression, left: Evaluated, right: Evaluated, context: EvaluationContext): EvaluatedCurve | undefined {
+function evaluateCurveScaling(
+  expression: BinaryExpression,
+  left: Evaluated,
+  right: Evaluated,
+  context: EvaluationContext,
+): EvaluatedCurve | undefined {
   const curve = left.type === 'curve' ? left : right.type === 'curve' ? right : undefined;
   const factor = left.type === 'curve' ? right : left;
   const allowed = expression.operator === '*' || (expression.operator === '/' && left.type === 'curve');
-  if (curve === undefined || !allowed || factor.type !== 'number' || !isPlain(factor.dimension) || factor.variables.length > 0) {
+  if (
+    curve === undefined ||
+    !allowed ||
+    factor.type !== 'number' ||
+    !isPlain(factor.dimension) ||
+    factor.variables.length > 0
+  ) {
     return wrong(context, expression, 'A curve can be scaled by a plain factor, and nothing else.');
   }
   const by = factor.at(nominal);
@@ -294,14 +380,24 @@ function evaluateCurve(expression: CurveExpression, context: EvaluationContext):
   if (xs.length < 2) return wrong(context, expression, 'A curve needs at least two rows.');
   const wide = columns?.length ?? 1;
   const crooked = expression.rows.findIndex(row => row.y.length !== wide);
-  if (crooked >= 0) return wrong(context, expression.rows[crooked]!, `This row has ${ys[crooked]!.length} values where ${wide} ${wide === 1 ? 'is' : 'are'} wanted.`);
+  if (crooked >= 0)
+    return wrong(
+      context,
+      expression.rows[crooked]!,
+      `This row has ${ys[crooked]!.length} values where ${wide} ${wide === 1 ? 'is' : 'are'} wanted.`,
+    );
   const flat = ys.flat();
   if (!flat.every(y => y !== undefined)) return undefined;
   const x0 = xs[0]!;
   const y0 = flat[0]!;
   for (const [index, x] of xs.entries()) {
     if (x!.dimension !== x0.dimension) return oddUnit(context, expression.rows[index]!.x, x0.dimension);
-    if (index > 0 && x!.value <= xs[index - 1]!.value) return wrong(context, expression.rows[index]!.x, 'The first value of each row must be greater than that of the row before.');
+    if (index > 0 && x!.value <= xs[index - 1]!.value)
+      return wrong(
+        context,
+        expression.rows[index]!.x,
+        'The first value of each row must be greater than that of the row before.',
+      );
     const odd = ys[index]!.findIndex(y => y!.dimension !== y0.dimension);
     if (odd >= 0) return oddUnit(context, expression.rows[index]!.y[odd]!, y0.dimension);
   }
@@ -324,14 +420,29 @@ function evaluateCurve(expression: CurveExpression, context: EvaluationContext):
 }
 
 function oddUnit(context: EvaluationContext, span: Span, dimension: Dimension): undefined {
-  context.report.add({ code: 'wrong_dimension', place: context.place(span), message: `The other rows give ${describe(dimension)} here.` });
+  context.report.add({
+    code: 'wrong_dimension',
+    place: context.place(span),
+    message: `The other rows give ${describe(dimension)} here.`,
+  });
   return undefined;
 }
 
-function combine(values: readonly EvaluatedNumber[], dimension: Dimension, compute: (numbers: readonly number[]) => number): EvaluatedNumber {
+function combine(
+  values: readonly EvaluatedNumber[],
+  dimension: Dimension,
+  compute: (numbers: readonly number[]) => number,
+): EvaluatedNumber {
   const variables = [...new Set(values.flatMap(value => value.variables))];
   const per = values.find(value => value.per !== undefined)?.per;
-  return { type: 'number', dimension, variables, unit: undefined, per, at: pick => compute(values.map(value => value.at(pick))) };
+  return {
+    type: 'number',
+    dimension,
+    variables,
+    unit: undefined,
+    per,
+    at: pick => compute(values.map(value => value.at(pick))),
+  };
 }
 
 export function perWord(name: Name | undefined): 'cell' | 'string' | undefined {
@@ -346,9 +457,19 @@ function finite(context: EvaluationContext, span: Span, value: EvaluatedNumber):
   return wrong(context, span, 'This has no finite value: it divides by zero or takes the root of a negative number.');
 }
 
-function mismatch(context: EvaluationContext, span: Span, what: string, left: EvaluatedNumber, right: EvaluatedNumber): undefined {
-  const verb = what === 'span' ? 'a range can’t run from' : what === 'compare' ? 'nobody can compare' : `nobody can ${what}`;
-  const joined = what === 'span' ? `${describe(left.dimension)} to ${describe(right.dimension)}` : `${describe(left.dimension)} and ${describe(right.dimension)}`;
+function mismatch(
+  context: EvaluationContext,
+  span: Span,
+  what: string,
+  left: EvaluatedNumber,
+  right: EvaluatedNumber,
+): undefined {
+  const verb =
+    what === 'span' ? 'a range can’t run from' : what === 'compare' ? 'nobody can compare' : `nobody can ${what}`;
+  const joined =
+    what === 'span'
+      ? `${describe(left.dimension)} to ${describe(right.dimension)}`
+      : `${describe(left.dimension)} and ${describe(right.dimension)}`;
   context.report.add({ code: 'wrong_dimension', place: context.place(span), message: `${sentence(verb)} ${joined}.` });
   return undefined;
 }
@@ -357,7 +478,8 @@ function scaleMistake(span: Span, context: EvaluationContext): undefined {
   context.report.add({
     code: 'wrong_dimension',
     place: context.place(span),
-    message: 'A temperature in °C is a point on a scale: only the difference of two can be taken, or a difference in K added.',
+    message:
+      'A temperature in °C is a point on a scale: only the difference of two can be taken, or a difference in K added.',
   });
   return undefined;
 }

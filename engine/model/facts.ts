@@ -3,11 +3,19 @@ import type { Expression, PickExpression, Property as PropertyNode } from '../..
 import { parse } from '../../grammar/parse.ts';
 import type { Place } from '../finding.ts';
 import type { Kind, Property, QuantityType } from '../kinds/kind.ts';
-import { assignable, describe, dimensions, isMoney, type Dimension } from '../units/dimension.ts';
-import { evaluate, evaluateNumber, extremes, perWord, type EvaluatedCurve, type EvaluatedNumber, type EvaluationContext } from './evaluate.ts';
+import { assignable, type Dimension, describe, dimensions, isMoney } from '../units/dimension.ts';
+import {
+  type EvaluatedCurve,
+  type EvaluatedNumber,
+  type EvaluationContext,
+  evaluate,
+  evaluateNumber,
+  extremes,
+  perWord,
+} from './evaluate.ts';
 import { nearest } from './nearest.ts';
 import type { CurveFact, Fact, FactValue, NumberFact, ProvenanceClass } from './plant.ts';
-import { replaceFix, Report } from './report.ts';
+import { Report, replaceFix } from './report.ts';
 
 /** What the lowering of one block's properties may look at. */
 export interface FactContext extends EvaluationContext {
@@ -75,9 +83,20 @@ export function lowerProperty(node: PropertyNode, property: Property, context: F
     node.value.type === 'pick'
       ? { class: 'picked' as const, text: undefined }
       : node.provenance === undefined
-      ? context.stated
-      : { class: node.provenance.word === 'from' ? ('sourced' as const) : ('assumed' as const), text: node.provenance.text };
-  return { property, value, provenance, place, whole: context.place(node), inherited: context.inherited, written: context.text(place) };
+        ? context.stated
+        : {
+            class: node.provenance.word === 'from' ? ('sourced' as const) : ('assumed' as const),
+            text: node.provenance.text,
+          };
+  return {
+    property,
+    value,
+    provenance,
+    place,
+    whole: context.place(node),
+    inherited: context.inherited,
+    written: context.text(place),
+  };
 }
 
 const fallbacks = new Map<Property, Fact | undefined>();
@@ -96,7 +115,8 @@ function makeFallback(property: Property): Fact | undefined {
   const text = `let fallback = ${property.fallback.text}\n`;
   const declaration = parse(text).chunks[0]?.chunk.declaration;
   const expression = declaration?.type === 'let' ? declaration.value : undefined;
-  if (expression === undefined) throw new Error(`the fallback of ${property.name} is not in the language: ${property.fallback.text}`);
+  if (expression === undefined)
+    throw new Error(`the fallback of ${property.name} is not in the language: ${property.fallback.text}`);
   const nowhere = { path: '', start: 0, end: 0 };
   const context: FactContext = {
     report,
@@ -108,19 +128,40 @@ function makeFallback(property: Property): Fact | undefined {
     pick: () => undefined,
     stated: { class: 'tool', text: property.fallback.reason },
   };
-  const node: PropertyNode = { target: [], value: expression, per: undefined, clauses: [], provenance: undefined, doc: undefined, start: 0, end: 0 };
+  const node: PropertyNode = {
+    target: [],
+    value: expression,
+    per: undefined,
+    clauses: [],
+    provenance: undefined,
+    doc: undefined,
+    start: 0,
+    end: 0,
+  };
   const fact = lowerProperty(node, property, context);
-  if (fact === undefined) throw new Error(`the fallback of ${property.name} does not fit: ${report.findings.map(finding => finding.message).join(' ')}`);
+  if (fact === undefined)
+    throw new Error(
+      `the fallback of ${property.name} does not fit: ${report.findings.map(finding => finding.message).join(' ')}`,
+    );
   return { ...fact, place: undefined, whole: undefined, provenance: context.stated, written: property.fallback.text };
 }
 
-function lowerValue(node: PropertyNode, expression: Expression, property: Property, context: FactContext): FactValue | undefined {
+function lowerValue(
+  node: PropertyNode,
+  expression: Expression,
+  property: Property,
+  context: FactContext,
+): FactValue | undefined {
   switch (property.type.is) {
     case 'choice':
       return lowerChoice(expression, property, property.type.choices, context);
     case 'text': {
       if (expression.type === 'string') return { type: 'text', text: expression.value };
-      context.report.add({ code: 'wrong_value', place: context.place(expression), message: `\`${property.name}\` is a text in quotes, such as \`${property.example}\`.` });
+      context.report.add({
+        code: 'wrong_value',
+        place: context.place(expression),
+        message: `\`${property.name}\` is a text in quotes, such as \`${property.example}\`.`,
+      });
       return undefined;
     }
     case 'reference': {
@@ -132,7 +173,12 @@ function lowerValue(node: PropertyNode, expression: Expression, property: Proper
   }
 }
 
-function lowerChoice(expression: Expression, property: Property, choices: readonly string[], context: FactContext): FactValue | undefined {
+function lowerChoice(
+  expression: Expression,
+  property: Property,
+  choices: readonly string[],
+  context: FactContext,
+): FactValue | undefined {
   const word = expression.type === 'reference' && expression.path.length === 1 ? expression.path[0]!.text : undefined;
   if (word !== undefined && choices.includes(word)) return { type: 'word', word };
   const place = context.place(expression);
@@ -141,61 +187,149 @@ function lowerChoice(expression: Expression, property: Property, choices: readon
   context.report.add({
     code: 'wrong_value',
     place,
-    message: near === undefined ? `\`${property.name}\` is one of ${list}.` : `\`${word}\` is no choice for \`${property.name}\`: did you mean \`${near}\`? It is one of ${list}.`,
+    message:
+      near === undefined
+        ? `\`${property.name}\` is one of ${list}.`
+        : `\`${word}\` is no choice for \`${property.name}\`: did you mean \`${near}\`? It is one of ${list}.`,
     fixes: near === undefined ? [] : [replaceFix(place, near)],
   });
   return undefined;
 }
 
-function lowerQuantity(node: PropertyNode, expression: Expression, property: Property, type: QuantityType, context: FactContext): FactValue | undefined {
+function lowerQuantity(
+  node: PropertyNode,
+  expression: Expression,
+  property: Property,
+  type: QuantityType,
+  context: FactContext,
+): FactValue | undefined {
   if (expression.type === 'pick') return lowerPick(expression, property, type, context);
   const value = evaluate(expression, context);
   if (value === undefined) return undefined;
   if (value.type === 'text') {
-    context.report.add({ code: 'wrong_value', place: context.place(expression), message: `\`${property.name}\` wants ${wanted(type)}, such as \`${property.example}\`, not a text.` });
+    context.report.add({
+      code: 'wrong_value',
+      place: context.place(expression),
+      message: `\`${property.name}\` wants ${wanted(type)}, such as \`${property.example}\`, not a text.`,
+    });
     return undefined;
   }
   const allowed = [type.dimension, ...(type.or ?? [])].map(name => dimensions[name] as Dimension);
   const dimension = allowed.find(candidate => assignable(value.dimension, candidate));
   if (dimension === undefined) return reportDimension(expression, value.dimension, property, type, context);
-  if (value.type === 'curve') return lowerCurve(node, { ...value, dimension: isMoney(value.dimension) ? value.dimension : dimension }, property, type, context);
+  if (value.type === 'curve')
+    return lowerCurve(
+      node,
+      { ...value, dimension: isMoney(value.dimension) ? value.dimension : dimension },
+      property,
+      type,
+      context,
+    );
   // A bare number reads as a ratio; here it becomes what the property counts. Money keeps its currency.
-  return lowerNumber(node, expression, { ...value, dimension: isMoney(value.dimension) ? value.dimension : dimension }, property, type, context);
+  return lowerNumber(
+    node,
+    expression,
+    { ...value, dimension: isMoney(value.dimension) ? value.dimension : dimension },
+    property,
+    type,
+    context,
+  );
 }
 
 /** An open choice: what was picked for it, or unknown until somebody has. */
-function lowerPick(expression: PickExpression, property: Property, type: QuantityType, context: FactContext): NumberFact | undefined {
+function lowerPick(
+  expression: PickExpression,
+  property: Property,
+  type: QuantityType,
+  context: FactContext,
+): NumberFact | undefined {
   const place = context.place(expression);
-  if (!type.forms.includes('pick')) return wrong(context, expression, `\`${property.name}\` can’t be picked; state it, such as \`${property.example}\`.`);
+  if (!type.forms.includes('pick'))
+    return wrong(
+      context,
+      expression,
+      `\`${property.name}\` can’t be picked; state it, such as \`${property.example}\`.`,
+    );
   if (expression.from !== undefined || type.dimension !== 'apparent_power') {
-    context.report.add({ code: 'not_evaluated', severity: 'note', place, message: 'Picking from a list of values is read but not evaluated yet: state the value, and what does not hold will show.' });
+    context.report.add({
+      code: 'not_evaluated',
+      severity: 'note',
+      place,
+      message:
+        'Picking from a list of values is read but not evaluated yet: state the value, and what does not hold will show.',
+    });
     return undefined;
   }
   const value = context.pick(place, property);
   if (value === undefined) return undefined;
-  return { type: 'number', dimension: dimensions[type.dimension], low: value, nominal: value, high: value, form: 'exact', unit: undefined, per: undefined, clauses: {} };
+  return {
+    type: 'number',
+    dimension: dimensions[type.dimension],
+    low: value,
+    nominal: value,
+    high: value,
+    form: 'exact',
+    unit: undefined,
+    per: undefined,
+    clauses: {},
+  };
 }
 
-function lowerNumber(node: PropertyNode, expression: Expression, value: EvaluatedNumber, property: Property, type: QuantityType, context: FactContext): NumberFact | undefined {
+function lowerNumber(
+  node: PropertyNode,
+  expression: Expression,
+  value: EvaluatedNumber,
+  property: Property,
+  type: QuantityType,
+  context: FactContext,
+): NumberFact | undefined {
   const { low, nominal, high } = extremes(value);
-  const form = value.variables.length === 0 ? 'exact' : value.variables.every(variable => variable.form === 'range') ? 'range' : 'tolerance';
+  const form =
+    value.variables.length === 0
+      ? 'exact'
+      : value.variables.every(variable => variable.form === 'range')
+        ? 'range'
+        : 'tolerance';
   const needsRange = type.forms.includes('range') && !type.forms.includes('number');
   if (form === 'range' && !type.forms.includes('range') && !type.forms.includes('tolerance')) {
-    return wrong(context, expression, `\`${property.name}\` is one value, such as \`${property.example}\`, not a range.`);
+    return wrong(
+      context,
+      expression,
+      `\`${property.name}\` is one value, such as \`${property.example}\`, not a range.`,
+    );
   }
-  if (form === 'exact' && needsRange) return wrong(context, expression, `\`${property.name}\` is a range, such as \`${property.example}\`.`);
-  if (form === 'tolerance' && !type.forms.includes('tolerance')) return wrong(context, expression, `\`${property.name}\` takes no tolerance; it is written like \`${property.example}\`.`);
-  if (type.whole === true && !(Number.isInteger(low) && Number.isInteger(high))) return wrong(context, expression, `\`${property.name}\` is a whole number, such as \`${property.example}\`.`);
+  if (form === 'exact' && needsRange)
+    return wrong(context, expression, `\`${property.name}\` is a range, such as \`${property.example}\`.`);
+  if (form === 'tolerance' && !type.forms.includes('tolerance'))
+    return wrong(
+      context,
+      expression,
+      `\`${property.name}\` takes no tolerance; it is written like \`${property.example}\`.`,
+    );
+  if (type.whole === true && !(Number.isInteger(low) && Number.isInteger(high)))
+    return wrong(context, expression, `\`${property.name}\` is a whole number, such as \`${property.example}\`.`);
   const per = perWord(node.per) ?? value.per;
-  if (per !== undefined && type.per !== true) return wrong(context, node.per ?? expression, `\`${property.name}\` is not given per ${per}.`);
-  const impossible = value.dimension === dimensions[type.dimension] ? boundsMessage(low, high, property, type) : undefined;
+  if (per !== undefined && type.per !== true)
+    return wrong(context, node.per ?? expression, `\`${property.name}\` is not given per ${per}.`);
+  const impossible =
+    value.dimension === dimensions[type.dimension] ? boundsMessage(low, high, property, type) : undefined;
   if (impossible !== undefined) {
     context.report.add({ code: 'impossible_value', place: context.place(expression), message: impossible });
     return undefined;
   }
   const clauses = lowerClauses(node, property, type, context);
   if (clauses === undefined) return undefined;
-  const fact: NumberFact = { type: 'number', dimension: value.dimension, low, nominal, high, form, unit: value.unit, per, clauses };
+  const fact: NumberFact = {
+    type: 'number',
+    dimension: value.dimension,
+    low,
+    nominal,
+    high,
+    form,
+    unit: value.unit,
+    per,
+    clauses,
+  };
   return form === 'exact' ? withAssumedTolerance(fact, property) : fact;
 }
 
@@ -222,12 +356,19 @@ function boundsMessage(low: number, high: number, property: Property, type: Quan
     return `${what} can't be as small as that.`;
   }
   if (greatest !== undefined && (high > greatest.value || (greatest.exclusive && high === greatest.value))) {
-    return greatest.value === 1 && type.dimension === 'ratio' ? `${what} can't be more than 100 %.` : `${what} can't be as large as that.`;
+    return greatest.value === 1 && type.dimension === 'ratio'
+      ? `${what} can't be more than 100 %.`
+      : `${what} can't be as large as that.`;
   }
   return undefined;
 }
 
-function lowerClauses(node: PropertyNode, property: Property, type: QuantityType, context: FactContext): Record<string, number> | undefined {
+function lowerClauses(
+  node: PropertyNode,
+  property: Property,
+  type: QuantityType,
+  context: FactContext,
+): Record<string, number> | undefined {
   const clauses: Record<string, number> = {};
   for (const clause of node.clauses) {
     const known = type.clauses !== undefined && Object.hasOwn(type.clauses, clause.word);
@@ -250,7 +391,11 @@ function lowerClauses(node: PropertyNode, property: Property, type: QuantityType
     }
     const number = extremes(value).nominal;
     if (number <= 0) {
-      context.report.add({ code: 'impossible_value', place: context.place(clause.value), message: `\`${clause.word}\` must be greater than zero.` });
+      context.report.add({
+        code: 'impossible_value',
+        place: context.place(clause.value),
+        message: `\`${clause.word}\` must be greater than zero.`,
+      });
       return undefined;
     }
     clauses[clause.word] = number;
@@ -258,9 +403,16 @@ function lowerClauses(node: PropertyNode, property: Property, type: QuantityType
   return clauses;
 }
 
-function lowerCurve(node: PropertyNode, value: EvaluatedCurve, property: Property, type: QuantityType, context: FactContext): CurveFact | undefined {
+function lowerCurve(
+  node: PropertyNode,
+  value: EvaluatedCurve,
+  property: Property,
+  type: QuantityType,
+  context: FactContext,
+): CurveFact | undefined {
   const at = node.value ?? node;
-  if (!type.forms.includes('curve')) return wrong(context, at, `\`${property.name}\` is one value, such as \`${property.example}\`, not a curve.`);
+  if (!type.forms.includes('curve'))
+    return wrong(context, at, `\`${property.name}\` is one value, such as \`${property.example}\`, not a curve.`);
   for (const [index, axis] of value.axes.entries()) {
     const known = type.axes?.find(candidate => candidate.name === axis);
     if (known === undefined) {
@@ -269,15 +421,25 @@ function lowerCurve(node: PropertyNode, value: EvaluatedCurve, property: Propert
     }
     const given = value.axisDimensions[index];
     if (given === undefined || given === dimensions[known.dimension]) continue;
-    context.report.add({ code: 'wrong_dimension', place: context.place(at), message: `The curve runs over \`${axis}\`, ${describe(dimensions[known.dimension])}; its first column gives ${describe(given)}.` });
+    context.report.add({
+      code: 'wrong_dimension',
+      place: context.place(at),
+      message: `The curve runs over \`${axis}\`, ${describe(dimensions[known.dimension])}; its first column gives ${describe(given)}.`,
+    });
     return undefined;
   }
   if (value.axes.length > 1 || value.curve.shape === 'surface') {
-    context.report.add({ code: 'not_evaluated', severity: 'note', place: context.place(at), message: `A curve over two axes is read but not evaluated yet: \`${property.name}\` counts as unknown.` });
+    context.report.add({
+      code: 'not_evaluated',
+      severity: 'note',
+      place: context.place(at),
+      message: `A curve over two axes is read but not evaluated yet: \`${property.name}\` counts as unknown.`,
+    });
     return undefined;
   }
   const per = value.per ?? perWord(node.per);
-  if (per !== undefined && type.per !== true) return wrong(context, at, `\`${property.name}\` is not given per ${per}.`);
+  if (per !== undefined && type.per !== true)
+    return wrong(context, at, `\`${property.name}\` is not given per ${per}.`);
   const least = Math.min(...value.curve.y);
   const greatest = Math.max(...value.curve.y);
   const message = boundsMessage(least, greatest, property, type);
@@ -288,7 +450,13 @@ function lowerCurve(node: PropertyNode, value: EvaluatedCurve, property: Propert
   return { type: 'curve', axes: value.axes, curve: value.curve, dimension: value.dimension, per };
 }
 
-function reportDimension(expression: Expression, given: Dimension, property: Property, type: QuantityType, context: FactContext): undefined {
+function reportDimension(
+  expression: Expression,
+  given: Dimension,
+  property: Property,
+  type: QuantityType,
+  context: FactContext,
+): undefined {
   const literal = expression.type === 'number' ? expression : undefined;
   const bare = literal !== undefined && literal.unit === undefined;
   const shown = context.text(context.place(expression));
@@ -312,11 +480,17 @@ export function reportUnknownProperty(node: PropertyNode, kind: Kind, context: F
   const first = node.target[0]!;
   const last = node.target[node.target.length - 1]!;
   const place = context.place({ start: first.start, end: last.end });
-  const near = nearest(written, kind.properties.map(property => property.name));
+  const near = nearest(
+    written,
+    kind.properties.map(property => property.name),
+  );
   context.report.add({
     code: 'unknown_property',
     place,
-    message: near === undefined ? `A ${kind.name} has no property \`${written}\`.` : `A ${kind.name} has no property \`${written}\`: did you mean \`${near}\`?`,
+    message:
+      near === undefined
+        ? `A ${kind.name} has no property \`${written}\`.`
+        : `A ${kind.name} has no property \`${written}\`: did you mean \`${near}\`?`,
     fixes: near === undefined ? [] : [replaceFix(place, near, true)],
   });
 }
@@ -327,11 +501,24 @@ function spreadSugar(facts: Map<string, Fact>, kind: Kind): void {
   for (const source of ['discharge', 'charge']) {
     const fact = facts.get(source);
     if (fact?.value.type !== 'number') continue;
-    for (const [word, target] of [['for', 'duration'], ['every', 'repeat']] as const) {
+    for (const [word, target] of [
+      ['for', 'duration'],
+      ['every', 'repeat'],
+    ] as const) {
       const seconds = fact.value.clauses[word];
       const property = kind.properties.find(candidate => candidate.name === target);
       if (seconds === undefined || property === undefined || facts.has(target)) continue;
-      const value: NumberFact = { type: 'number', dimension: dimensions.time, low: seconds, nominal: seconds, high: seconds, form: 'exact', unit: undefined, per: undefined, clauses: {} };
+      const value: NumberFact = {
+        type: 'number',
+        dimension: dimensions.time,
+        low: seconds,
+        nominal: seconds,
+        high: seconds,
+        form: 'exact',
+        unit: undefined,
+        per: undefined,
+        clauses: {},
+      };
       facts.set(target, { ...fact, property, value });
     }
   }

@@ -9,7 +9,7 @@ import { fallbackFact, type LoweredFacts } from './facts.ts';
 import type { Lowerer } from './lowerer.ts';
 import { nearest } from './nearest.ts';
 import type { Acceptance, Component, Fact, Plant, Requirement } from './plant.ts';
-import { find, placeOf, type FileScope, type Placed } from './scope.ts';
+import { type FileScope, find, type Placed, placeOf } from './scope.ts';
 import { buildTopology, type ChainLink, type ConnectedNode, type Topology } from './topology.ts';
 
 /** The plant of the root file; undefined where the file holds none. Everything in it is looked at either way. */
@@ -23,7 +23,8 @@ export function lowerPlant(lowerer: Lowerer): Plant | undefined {
   const components: Component[] = [];
   for (const placed of scope.entities.values()) {
     const kind = kindByName.get(placed.node.kind.text);
-    if (kind !== undefined && (kind.name !== 'plant' || placed.node === head.node)) components.push(makeComponent(scope, placed, kind, lowerer));
+    if (kind !== undefined && (kind.name !== 'plant' || placed.node === head.node))
+      components.push(makeComponent(scope, placed, kind, lowerer));
   }
   const site = components.find(component => component.kind.name === 'plant')!;
   const practice = practiceOf(site, lowerer);
@@ -63,11 +64,16 @@ function validateDeclarations(scope: FileScope, lowerer: Lowerer): void {
       });
     }
     const kind = node.kind === undefined ? undefined : knownKind(node.kind, placed, lowerer);
-    if (kind !== undefined) for (const row of node.rows) lowerer.templateFacts({ type: 'row', scope, catalogue: placed, row }, kind);
+    if (kind !== undefined)
+      for (const row of node.rows) lowerer.templateFacts({ type: 'row', scope, catalogue: placed, row }, kind);
   }
 }
 
-function knownKind(name: { text: string; start: number; end: number }, placed: Placed<unknown>, lowerer: Lowerer): Kind | undefined {
+function knownKind(
+  name: { text: string; start: number; end: number },
+  placed: Placed<unknown>,
+  lowerer: Lowerer,
+): Kind | undefined {
   const kind = kindByName.get(name.text);
   if (kind !== undefined) return kind;
   const near = nearest(name.text, kindByName.keys());
@@ -97,8 +103,15 @@ function plantHead(scope: FileScope, lowerer: Lowerer): Placed<EntityDeclaration
     lowerer.report.add({
       code: 'missing_fact',
       place: placeOf(component, component.node.name ?? component.node.kind),
-      message: 'Components stand here, but no plant: begin the file with `plant` and a name, such as `plant ValleyStation { altitude = 1200 m }`.',
-      fixes: [{ title: 'Add a plant', safe: false, edits: [{ place: { path: scope.path, start: 0, end: 0 }, text: 'plant NewPlant {\n}\n\n' }] }],
+      message:
+        'Components stand here, but no plant: begin the file with `plant` and a name, such as `plant ValleyStation { altitude = 1200 m }`.',
+      fixes: [
+        {
+          title: 'Add a plant',
+          safe: false,
+          edits: [{ place: { path: scope.path, start: 0, end: 0 }, text: 'plant NewPlant {\n}\n\n' }],
+        },
+      ],
     });
   }
   return undefined;
@@ -139,14 +152,27 @@ function withFallbacks(kind: Kind, lowered: LoweredFacts): ReadonlyMap<string, F
   return facts;
 }
 
-function reportNotEvaluated(placed: Placed<EntityDeclaration>, kind: Kind, lowered: LoweredFacts, lowerer: Lowerer): void {
+function reportNotEvaluated(
+  placed: Placed<EntityDeclaration>,
+  kind: Kind,
+  lowered: LoweredFacts,
+  lowerer: Lowerer,
+): void {
   const { node } = placed;
   const tag = node.name!.text;
   if (kind.notEvaluated === true) {
-    lowerer.report.add({ code: 'not_evaluated', severity: 'note', place: placeOf(placed, node.name!), subject: tag, message: `A ${kind.name} is read but not evaluated yet: nothing is computed or checked with ${tag}.` });
+    lowerer.report.add({
+      code: 'not_evaluated',
+      severity: 'note',
+      place: placeOf(placed, node.name!),
+      subject: tag,
+      message: `A ${kind.name} is read but not evaluated yet: nothing is computed or checked with ${tag}.`,
+    });
     return;
   }
-  const unused = [...lowered.facts.values()].filter(fact => fact.property.notEvaluated === true && !fact.inherited).map(fact => `\`${fact.property.name}\``);
+  const unused = [...lowered.facts.values()]
+    .filter(fact => fact.property.notEvaluated === true && !fact.inherited)
+    .map(fact => `\`${fact.property.name}\``);
   if (unused.length === 0) return;
   lowerer.report.add({
     code: 'not_evaluated',
@@ -179,9 +205,14 @@ function practiceOf(site: Component, lowerer: Lowerer): Component {
   };
 }
 
-function lowerConnections(components: readonly Component[], byTag: ReadonlyMap<string, Component>, lowerer: Lowerer): Topology {
+function lowerConnections(
+  components: readonly Component[],
+  byTag: ReadonlyMap<string, Component>,
+  lowerer: Lowerer,
+): Topology {
   const nodes = new Map<string, ConnectedNode>();
-  for (const { tag, kind, place } of components) if (kind.role !== 'none') nodes.set(tag, { tag, kind: kind.name, place });
+  for (const { tag, kind, place } of components)
+    if (kind.role !== 'none') nodes.set(tag, { tag, kind: kind.name, place });
   const chains: ChainLink[][] = [];
   let connected = false;
   for (const placed of lowerer.root.declarations) {
@@ -199,10 +230,20 @@ function lowerConnections(components: readonly Component[], byTag: ReadonlyMap<s
   return buildTopology(nodes, chains, lowerer.report);
 }
 
-function reportBadLink(tag: string, place: Place, byTag: ReadonlyMap<string, Component>, nodes: ReadonlyMap<string, ConnectedNode>, lowerer: Lowerer): void {
+function reportBadLink(
+  tag: string,
+  place: Place,
+  byTag: ReadonlyMap<string, Component>,
+  nodes: ReadonlyMap<string, ConnectedNode>,
+  lowerer: Lowerer,
+): void {
   const other = byTag.get(tag);
   if (other !== undefined) {
-    lowerer.report.add({ code: 'wrong_value', place, message: `${tag} is a ${other.kind.name}, which is no part of the one-line.` });
+    lowerer.report.add({
+      code: 'wrong_value',
+      place,
+      message: `${tag} is a ${other.kind.name}, which is no part of the one-line.`,
+    });
     return;
   }
   const near = nearest(tag, nodes.keys());
@@ -235,12 +276,21 @@ function impliedChain(nodes: ReadonlyMap<string, ConnectedNode>, lowerer: Lowere
     severity: 'note',
     place: last.place,
     message: `Nothing says how the plant is connected; it is taken as \`${line}\`.`,
-    fixes: [{ title: 'Write the connection', safe: true, edits: [{ place: { path: lowerer.root.path, start: end, end }, text: `${lead}${line}\n` }] }],
+    fixes: [
+      {
+        title: 'Write the connection',
+        safe: true,
+        edits: [{ place: { path: lowerer.root.path, start: end, end }, text: `${lead}${line}\n` }],
+      },
+    ],
   });
   return [chain];
 }
 
-function lowerDemands(lowerer: Lowerer, byTag: ReadonlyMap<string, Component>): { requirements: Requirement[]; acceptances: Acceptance[] } {
+function lowerDemands(
+  lowerer: Lowerer,
+  byTag: ReadonlyMap<string, Component>,
+): { requirements: Requirement[]; acceptances: Acceptance[] } {
   const requirements: Requirement[] = [];
   const acceptances: Acceptance[] = [];
   for (const placed of lowerer.root.declarations) {

@@ -1,15 +1,31 @@
 // Looks names up and lowers declarations to facts, each once, and only when somebody asks.
-import type { EntityDeclaration, Expression, LetDeclaration, Name, Property as PropertyNode, Span } from '../../grammar/ast.ts';
+import type {
+  EntityDeclaration,
+  Expression,
+  LetDeclaration,
+  Name,
+  Property as PropertyNode,
+  Span,
+} from '../../grammar/ast.ts';
 import type { Place } from '../finding.ts';
 import { kindByName } from '../kinds/index.ts';
 import type { Kind, KindName, Property } from '../kinds/kind.ts';
 import type { Dimension } from '../units/dimension.ts';
-import { constant, evaluate, spreadNumber, type Evaluated } from './evaluate.ts';
-import { fallbackFact, lowerProperties, lowerProperty, type FactContext, type LoweredFacts } from './facts.ts';
+import { constant, type Evaluated, evaluate, spreadNumber } from './evaluate.ts';
+import { type FactContext, fallbackFact, type LoweredFacts, lowerProperties, lowerProperty } from './facts.ts';
 import { nearest } from './nearest.ts';
 import type { Fact } from './plant.ts';
 import type { Report } from './report.ts';
-import { find, findTemplate, placeOf, templatePaths, type FileScope, type Placed, type Scopes, type Template } from './scope.ts';
+import {
+  type FileScope,
+  find,
+  findTemplate,
+  type Placed,
+  placeOf,
+  type Scopes,
+  type Template,
+  templatePaths,
+} from './scope.ts';
 
 /** Dimension of a kind's result, for requirements; undefined where there is none of that name. */
 export type ResultDimension = (kind: KindName, name: string) => Dimension | undefined;
@@ -38,7 +54,13 @@ export class Lowerer {
   readonly openPicks: OpenPick[] = [];
   private readonly chosen: ReadonlyMap<string, number>;
 
-  constructor(root: FileScope, scopes: Scopes, report: Report, resultDimension: ResultDimension, chosen: ReadonlyMap<string, number> = new Map()) {
+  constructor(
+    root: FileScope,
+    scopes: Scopes,
+    report: Report,
+    resultDimension: ResultDimension,
+    chosen: ReadonlyMap<string, number> = new Map(),
+  ) {
     this.root = root;
     this.scopes = scopes;
     this.report = report;
@@ -60,7 +82,9 @@ export class Lowerer {
     const known = this.entities.get(placed.node);
     if (known !== undefined) return known;
     const context = this.context(scope, placed, false);
-    const own = lowerProperties(placed.node.properties, kind, context, (node, property) => this.property(node, property, context));
+    const own = lowerProperties(placed.node.properties, kind, context, (node, property) =>
+      this.property(node, property, context),
+    );
     const lowered = this.withInherited(own, scope, placed, kind);
     this.entities.set(placed.node, lowered);
     return lowered;
@@ -80,13 +104,18 @@ export class Lowerer {
         code: 'unknown_name',
         place,
         message: `There is no part \`${written}\` here${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
-        fixes: near === undefined ? [] : [{ title: `Change to \`${near}\``, safe: true, edits: [{ place, text: near }] }],
+        fixes:
+          near === undefined ? [] : [{ title: `Change to \`${near}\``, safe: true, edits: [{ place, text: near }] }],
       });
       return undefined;
     }
     const templateKind = template.type === 'part' ? template.part.node.kind.text : template.catalogue.node.kind?.text;
     if (templateKind === undefined || templateKind === kind.name) return template;
-    this.report.add({ code: 'wrong_value', place, message: `\`${written}\` is a ${templateKind}, not a ${kind.name}.` });
+    this.report.add({
+      code: 'wrong_value',
+      place,
+      message: `\`${written}\` is a ${templateKind}, not a ${kind.name}.`,
+    });
     return undefined;
   }
 
@@ -96,9 +125,14 @@ export class Lowerer {
     const known = this.entities.get(template.row);
     if (known !== undefined) return known;
     const source = template.catalogue.node.from?.value;
-    const stated = source === undefined ? ({ class: 'stated', text: undefined } as const) : ({ class: 'sourced', text: source } as const);
+    const stated =
+      source === undefined
+        ? ({ class: 'stated', text: undefined } as const)
+        : ({ class: 'sourced', text: source } as const);
     const context = { ...this.context(template.scope, template.catalogue, false), stated };
-    const lowered = lowerProperties(template.row.properties, kind, context, (node, property) => this.property(node, property, context));
+    const lowered = lowerProperties(template.row.properties, kind, context, (node, property) =>
+      this.property(node, property, context),
+    );
     this.entities.set(template.row, lowered);
     return lowered;
   }
@@ -107,7 +141,11 @@ export class Lowerer {
   property(node: PropertyNode, property: Property, context: FactContext): Fact | undefined {
     const known = this.properties.get(node);
     if (known === underWay) {
-      this.report.add({ code: 'cycle', place: context.place(node.target[0] ?? node), message: `\`${property.name}\` depends on itself.` });
+      this.report.add({
+        code: 'cycle',
+        place: context.place(node.target[0] ?? node),
+        message: `\`${property.name}\` depends on itself.`,
+      });
       return undefined;
     }
     if (known !== undefined || this.properties.has(node)) return known;
@@ -136,17 +174,27 @@ export class Lowerer {
   letValue(scope: FileScope, placed: Placed<LetDeclaration>): Evaluated | undefined {
     const known = this.lets.get(placed.node);
     if (known === underWay) {
-      this.report.add({ code: 'cycle', place: placeOf(placed, placed.node.name ?? placed.node), message: `\`${placed.node.name?.text}\` depends on itself.` });
+      this.report.add({
+        code: 'cycle',
+        place: placeOf(placed, placed.node.name ?? placed.node),
+        message: `\`${placed.node.name?.text}\` depends on itself.`,
+      });
       return undefined;
     }
     if (known !== undefined || this.lets.has(placed.node)) return known;
     this.lets.set(placed.node, underWay);
-    const value = placed.node.value === undefined ? undefined : evaluate(placed.node.value, this.context(scope, placed, false));
+    const value =
+      placed.node.value === undefined ? undefined : evaluate(placed.node.value, this.context(scope, placed, false));
     this.lets.set(placed.node, value);
     return value;
   }
 
-  private withInherited(own: LoweredFacts, scope: FileScope, placed: Placed<EntityDeclaration>, kind: Kind): LoweredFacts {
+  private withInherited(
+    own: LoweredFacts,
+    scope: FileScope,
+    placed: Placed<EntityDeclaration>,
+    kind: Kind,
+  ): LoweredFacts {
     const base = placed.node.base;
     if (base?.pick === true) {
       this.report.add({
@@ -154,7 +202,8 @@ export class Lowerer {
         severity: 'note',
         place: placeOf(placed, base),
         subject: placed.node.name?.text,
-        message: 'Picking a part from a catalogue is read but not evaluated yet: name the row, and what it lacks will show.',
+        message:
+          'Picking a part from a catalogue is read but not evaluated yet: name the row, and what it lacks will show.',
       });
       const failed = new Set(kind.properties.map(property => property.name).filter(name => !own.facts.has(name)));
       return { facts: own.facts, failed };
@@ -162,30 +211,47 @@ export class Lowerer {
     const template = this.template(scope, placed, kind);
     if (template === undefined) {
       if (base === undefined) return own;
-      return { facts: own.facts, failed: new Set(kind.properties.map(property => property.name).filter(name => !own.facts.has(name))) };
+      return {
+        facts: own.facts,
+        failed: new Set(kind.properties.map(property => property.name).filter(name => !own.facts.has(name))),
+      };
     }
     if (this.templatesUnderWay.some(other => sameTemplate(other, template))) {
-      this.report.add({ code: 'cycle', place: placeOf(placed, base!), message: 'This part is made from itself, in a circle.' });
+      this.report.add({
+        code: 'cycle',
+        place: placeOf(placed, base!),
+        message: 'This part is made from itself, in a circle.',
+      });
       return own;
     }
     this.templatesUnderWay.push(template);
     const inherited = this.templateFacts(template, kind);
     this.templatesUnderWay.pop();
     const facts = new Map<string, Fact>();
-    for (const [name, fact] of inherited.facts) if (!own.failed.has(name)) facts.set(name, { ...fact, inherited: true });
+    for (const [name, fact] of inherited.facts)
+      if (!own.failed.has(name)) facts.set(name, { ...fact, inherited: true });
     for (const [name, fact] of own.facts) facts.set(name, fact);
     const failed = new Set([...own.failed, ...[...inherited.failed].filter(name => !own.facts.has(name))]);
     return { facts, failed };
   }
 
-  private lookup(scope: FileScope, placed: Placed<unknown>, path: readonly Name[], span: Span, use: NameUse): Evaluated | undefined {
+  private lookup(
+    scope: FileScope,
+    placed: Placed<unknown>,
+    path: readonly Name[],
+    span: Span,
+    use: NameUse,
+  ): Evaluated | undefined {
     const words = path.map(name => name.text);
     const found = find(scope, words, s => s.lets);
     if (found !== undefined && found.rest.length === 0) return this.letValue(found.scope, found.found);
     const entity = words.length === 2 ? scope.entities.get(words[0]!) : undefined;
     if (entity !== undefined) return this.entityValue(scope, placed, entity, path[1]!, use);
     const place = placeOf(placed, span);
-    const names = [...scope.lets.keys(), ...scope.uses.filter(used => used.alias === undefined).flatMap(used => [...used.scope.lets.keys()])];
+    const names = [
+      ...scope.lets.keys(),
+      ...scope.uses.filter(used => used.alias === undefined).flatMap(used => [...used.scope.lets.keys()]),
+    ];
     const tags = [...scope.entities.keys()];
     const near = words.length === 1 ? nearest(words[0]!, names) : nearest(words[0]!, tags);
     const hint = near === undefined ? '' : `: did you mean \`${[near, ...words.slice(1)].join('.')}\`?`;
@@ -193,13 +259,24 @@ export class Lowerer {
     this.report.add({
       code: 'unknown_name',
       place,
-      message: loneTag ? `\`${words[0]}\` is a component; a number is one of its facts, such as \`${words[0]}.voltage\`.` : `Nothing here is named \`${words.join('.')}\`${hint || '.'}`,
-      fixes: near === undefined ? [] : [{ title: `Change to \`${near}\``, safe: true, edits: [{ place: placeOf(placed, path[0]!), text: near }] }],
+      message: loneTag
+        ? `\`${words[0]}\` is a component; a number is one of its facts, such as \`${words[0]}.voltage\`.`
+        : `Nothing here is named \`${words.join('.')}\`${hint || '.'}`,
+      fixes:
+        near === undefined
+          ? []
+          : [{ title: `Change to \`${near}\``, safe: true, edits: [{ place: placeOf(placed, path[0]!), text: near }] }],
     });
     return undefined;
   }
 
-  private entityValue(scope: FileScope, placed: Placed<unknown>, entity: Placed<EntityDeclaration>, name: Name, use: NameUse): Evaluated | undefined {
+  private entityValue(
+    scope: FileScope,
+    placed: Placed<unknown>,
+    entity: Placed<EntityDeclaration>,
+    name: Name,
+    use: NameUse,
+  ): Evaluated | undefined {
     const kind = kindByName.get(entity.node.kind.text);
     if (kind === undefined) return undefined;
     const tag = entity.node.name!.text;
@@ -208,38 +285,75 @@ export class Lowerer {
     const dimension = this.resultDimension(kind.name, name.text);
     const place = placeOf(placed, name);
     if (dimension === undefined) {
-      const near = nearest(name.text, kind.properties.map(candidate => candidate.name));
+      const near = nearest(
+        name.text,
+        kind.properties.map(candidate => candidate.name),
+      );
       this.report.add({
         code: 'unknown_property',
         place,
         message: `${tag}, a ${kind.name}, has no \`${name.text}\`${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
-        fixes: near === undefined ? [] : [{ title: `Change to \`${near}\``, safe: true, edits: [{ place, text: near }] }],
+        fixes:
+          near === undefined ? [] : [{ title: `Change to \`${near}\``, safe: true, edits: [{ place, text: near }] }],
       });
       return undefined;
     }
-    if (use === 'requirement') return spreadNumber({ form: 'range', low: 1, nominal: 1, high: 1, result: { tag, name: name.text } }, dimension, undefined);
-    this.report.add({ code: 'wrong_value', place, message: `\`${tag}.${name.text}\` is a result; facts are made from facts, and results are read in \`require\` only.` });
+    if (use === 'requirement')
+      return spreadNumber(
+        { form: 'range', low: 1, nominal: 1, high: 1, result: { tag, name: name.text } },
+        dimension,
+        undefined,
+      );
+    this.report.add({
+      code: 'wrong_value',
+      place,
+      message: `\`${tag}.${name.text}\` is a result; facts are made from facts, and results are read in \`require\` only.`,
+    });
     return undefined;
   }
 
-  private factValue(scope: FileScope, placed: Placed<unknown>, entity: Placed<EntityDeclaration>, kind: Kind, property: Property, name: Name): Evaluated | undefined {
+  private factValue(
+    scope: FileScope,
+    placed: Placed<unknown>,
+    entity: Placed<EntityDeclaration>,
+    kind: Kind,
+    property: Property,
+    name: Name,
+  ): Evaluated | undefined {
     const own = entity.node.properties.find(node => node.target.length === 1 && node.target[0]!.text === property.name);
-    const fact = own === undefined ? this.inheritedFact(scope, entity, kind, property) : this.property(own, property, this.context(scope, entity, false));
+    const fact =
+      own === undefined
+        ? this.inheritedFact(scope, entity, kind, property)
+        : this.property(own, property, this.context(scope, entity, false));
     if (own !== undefined && fact === undefined) return undefined;
     if (fact === undefined) {
-      this.report.add({ code: 'unknown_name', place: placeOf(placed, name), message: `${entity.node.name!.text} states no \`${property.name}\`.` });
+      this.report.add({
+        code: 'unknown_name',
+        place: placeOf(placed, name),
+        message: `${entity.node.name!.text} states no \`${property.name}\`.`,
+      });
       return undefined;
     }
     return asEvaluated(fact);
   }
 
-  private inheritedFact(scope: FileScope, entity: Placed<EntityDeclaration>, kind: Kind, property: Property): Fact | undefined {
+  private inheritedFact(
+    scope: FileScope,
+    entity: Placed<EntityDeclaration>,
+    kind: Kind,
+    property: Property,
+  ): Fact | undefined {
     const template = this.template(scope, entity, kind);
     const inherited = template === undefined ? undefined : this.templateFacts(template, kind).facts.get(property.name);
     return inherited ?? fallbackFact(property);
   }
 
-  private reference(scope: FileScope, placed: Placed<unknown>, expression: Expression, property: Property): string | undefined {
+  private reference(
+    scope: FileScope,
+    placed: Placed<unknown>,
+    expression: Expression,
+    property: Property,
+  ): string | undefined {
     const kinds = property.type.is === 'reference' ? property.type.kinds : [];
     const words = expression.type === 'reference' ? expression.path.map(name => name.text) : [];
     const place = placeOf(placed, expression);
@@ -249,11 +363,17 @@ export class Lowerer {
       const entity = scope.entities.get(words[0]!);
       if (entity !== undefined && kinds.some(kind => kind === entity.node.kind.text)) return words[0];
       if (entity !== undefined) {
-        this.report.add({ code: 'wrong_value', place, message: `\`${words[0]}\` is a ${entity.node.kind.text}; \`${property.name}\` names ${kinds.join(' or ')}.` });
+        this.report.add({
+          code: 'wrong_value',
+          place,
+          message: `\`${words[0]}\` is a ${entity.node.kind.text}; \`${property.name}\` names ${kinds.join(' or ')}.`,
+        });
         return undefined;
       }
     }
-    const candidates = kinds.includes('practice') ? scope.uses.flatMap(use => [...use.scope.practices.keys()]) : [...scope.entities.keys()];
+    const candidates = kinds.includes('practice')
+      ? scope.uses.flatMap(use => [...use.scope.practices.keys()])
+      : [...scope.entities.keys()];
     const near = words.length === 1 ? nearest(words[0]!, candidates) : undefined;
     this.report.add({
       code: words.length === 0 ? 'wrong_value' : 'unknown_name',
@@ -282,11 +402,22 @@ function asEvaluated(fact: Fact): Evaluated | undefined {
 }
 
 function evaluatedOf({ value }: Fact): Evaluated | undefined {
-  if (value.type === 'curve') return { type: 'curve', axes: value.axes, axisDimensions: [], curve: value.curve, dimension: value.dimension, per: value.per };
+  if (value.type === 'curve')
+    return {
+      type: 'curve',
+      axes: value.axes,
+      axisDimensions: [],
+      curve: value.curve,
+      dimension: value.dimension,
+      per: value.per,
+    };
   if (value.type !== 'number') return undefined;
   if (value.form === 'exact') return { ...constant(value.nominal, value.dimension, value.unit), per: value.per };
   const form = value.form === 'range' ? 'range' : 'tolerance';
-  return { ...spreadNumber({ form, low: value.low, nominal: value.nominal, high: value.high }, value.dimension, value.unit), per: value.per };
+  return {
+    ...spreadNumber({ form, low: value.low, nominal: value.nominal, high: value.high }, value.dimension, value.unit),
+    per: value.per,
+  };
 }
 
 function sameTemplate(a: Template, b: Template): boolean {

@@ -116,7 +116,9 @@ export interface Requirement {
 export interface Acceptance {
   readonly code: string;
   readonly tag: string;
-  readonly bound: { readonly direction: 'up' | 'down'; readonly value: number; readonly dimension: Dimension } | undefined;
+  readonly bound:
+    | { readonly direction: 'up' | 'down'; readonly value: number; readonly dimension: Dimension }
+    | undefined;
   /** `2027-06-30`. */
   readonly until: string | undefined;
   readonly because: string | undefined;
@@ -133,12 +135,19 @@ export function sameValue(a: FactValue, b: FactValue): boolean {
   if (a === b) return true;
   if (a.type === 'number' && b.type === 'number') {
     return (
-      a.low === b.low && a.nominal === b.nominal && a.high === b.high && a.form === b.form && a.per === b.per &&
-      a.dimension === b.dimension && sameClauses(a.clauses, b.clauses)
+      a.low === b.low &&
+      a.nominal === b.nominal &&
+      a.high === b.high &&
+      a.form === b.form &&
+      a.per === b.per &&
+      a.dimension === b.dimension &&
+      sameClauses(a.clauses, b.clauses)
     );
   }
   if (a.type === 'curve' && b.type === 'curve') {
-    return a.per === b.per && a.dimension === b.dimension && a.axes.join() === b.axes.join() && sameCurve(a.curve, b.curve);
+    return (
+      a.per === b.per && a.dimension === b.dimension && a.axes.join() === b.axes.join() && sameCurve(a.curve, b.curve)
+    );
   }
   if (a.type === 'word' && b.type === 'word') return a.word === b.word;
   return a.type === 'text' && b.type === 'text' && a.text === b.text;

@@ -1,5 +1,15 @@
 // What one file declares, and what the names in it can mean: its own declarations and those of the files it uses.
-import type { CatalogueDeclaration, CatalogueRow, Declaration, EntityDeclaration, LetDeclaration, Name, SourceTree, Span, UseDeclaration } from '../../grammar/ast.ts';
+import type {
+  CatalogueDeclaration,
+  CatalogueRow,
+  Declaration,
+  EntityDeclaration,
+  LetDeclaration,
+  Name,
+  SourceTree,
+  Span,
+  UseDeclaration,
+} from '../../grammar/ast.ts';
 import type { FileState, Snapshot, WorkspacePath } from '../analysis.ts';
 import type { Place } from '../finding.ts';
 import { isPackagePath, resolveUse } from './paths.ts';
@@ -33,7 +43,12 @@ export interface Use {
 
 export type Template =
   | { readonly type: 'part'; readonly scope: FileScope; readonly part: Placed<EntityDeclaration> }
-  | { readonly type: 'row'; readonly scope: FileScope; readonly catalogue: Placed<CatalogueDeclaration>; readonly row: CatalogueRow };
+  | {
+      readonly type: 'row';
+      readonly scope: FileScope;
+      readonly catalogue: Placed<CatalogueDeclaration>;
+      readonly row: CatalogueRow;
+    };
 
 export function placeOf(placed: Placed<unknown>, span: Span): Place {
   return { path: placed.path, start: placed.start + span.start, end: placed.start + span.end };
@@ -71,13 +86,19 @@ export class Scopes {
     for (const { start, chunk } of tree.chunks) {
       for (const problem of chunk.problems) {
         const place = { path, start: start + problem.span.start, end: start + problem.span.end };
-        const fixes = problem.fix === undefined ? [] : [
-          {
-            title: problem.fix.title,
-            safe: true,
-            edits: problem.fix.edits.map(edit => ({ place: { path, start: start + edit.span.start, end: start + edit.span.end }, text: edit.text })),
-          },
-        ];
+        const fixes =
+          problem.fix === undefined
+            ? []
+            : [
+                {
+                  title: problem.fix.title,
+                  safe: true,
+                  edits: problem.fix.edits.map(edit => ({
+                    place: { path, start: start + edit.span.start, end: start + edit.span.end },
+                    text: edit.text,
+                  })),
+                },
+              ];
         this.report.add({ code: problem.code, place, message: problem.message, fixes });
       }
       if (chunk.declaration !== undefined) declarations.push({ node: chunk.declaration, path, start });
@@ -95,13 +116,23 @@ export class Scopes {
     if (literal === undefined) return undefined;
     const place = placeOf(declaration, literal);
     if (isPackagePath(literal.value)) {
-      this.report.add({ code: 'not_evaluated', severity: 'note', place, message: 'Parts from installed packages are read but not evaluated yet; use a file by its relative path.' });
+      this.report.add({
+        code: 'not_evaluated',
+        severity: 'note',
+        place,
+        message: 'Parts from installed packages are read but not evaluated yet; use a file by its relative path.',
+      });
       return undefined;
     }
     const target = resolveUse(path, literal.value);
-    const state: FileState = target === undefined ? { state: 'outside' } : (this.snapshot.files.get(target) ?? { state: 'missing' });
+    const state: FileState =
+      target === undefined ? { state: 'outside' } : (this.snapshot.files.get(target) ?? { state: 'missing' });
     if (target === undefined || state.state === 'outside') {
-      this.report.add({ code: 'outside_workspace', place, message: `\`${literal.value}\` leads out of the workspace; only files inside it can be used.` });
+      this.report.add({
+        code: 'outside_workspace',
+        place,
+        message: `\`${literal.value}\` leads out of the workspace; only files inside it can be used.`,
+      });
       return undefined;
     }
     if (state.state === 'missing') {
@@ -172,7 +203,10 @@ export class Scopes {
     const taken = new Map<string, string>();
     for (const [name] of own) taken.set(name, 'this file');
     for (const { declaration, alias, scope } of uses) {
-      const names = alias === undefined ? [...scope.lets.keys(), ...scope.parts.keys(), ...scope.catalogues.keys(), ...scope.practices.keys()] : [alias];
+      const names =
+        alias === undefined
+          ? [...scope.lets.keys(), ...scope.parts.keys(), ...scope.catalogues.keys(), ...scope.practices.keys()]
+          : [alias];
       for (const name of names) {
         const where = taken.get(name);
         if (where === undefined) {
@@ -190,7 +224,11 @@ export class Scopes {
 }
 
 /** Finds what a name means in the scope itself or, bare or behind an alias, in the files that it uses. */
-export function find<T>(scope: FileScope, path: readonly string[], pick: (scope: FileScope) => ReadonlyMap<string, T>): { found: T; scope: FileScope; rest: readonly string[] } | undefined {
+export function find<T>(
+  scope: FileScope,
+  path: readonly string[],
+  pick: (scope: FileScope) => ReadonlyMap<string, T>,
+): { found: T; scope: FileScope; rest: readonly string[] } | undefined {
   const [head, ...rest] = path;
   if (head === undefined) return undefined;
   const own = pick(scope).get(head);
@@ -217,7 +255,12 @@ export function findTemplate(scope: FileScope, path: readonly string[]): Templat
 export function templatePaths(scope: FileScope): readonly string[] {
   const of = (s: FileScope, prefix: string): string[] => [
     ...[...s.parts.keys()].map(name => prefix + name),
-    ...[...s.catalogues].flatMap(([name, catalogue]) => catalogue.node.rows.map(row => `${prefix}${name}.${row.name.text}`)),
+    ...[...s.catalogues].flatMap(([name, catalogue]) =>
+      catalogue.node.rows.map(row => `${prefix}${name}.${row.name.text}`),
+    ),
   ];
-  return [...of(scope, ''), ...scope.uses.flatMap(use => of(use.scope, use.alias === undefined ? '' : `${use.alias}.`))];
+  return [
+    ...of(scope, ''),
+    ...scope.uses.flatMap(use => of(use.scope, use.alias === undefined ? '' : `${use.alias}.`)),
+  ];
 }

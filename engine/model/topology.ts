@@ -45,10 +45,16 @@ export interface ChainLink {
 }
 
 /** Builds the topology from the `connect` chains and reports what hangs loose. */
-export function buildTopology(nodes: ReadonlyMap<string, ConnectedNode>, chains: readonly (readonly ChainLink[])[], report: Report): Topology {
+export function buildTopology(
+  nodes: ReadonlyMap<string, ConnectedNode>,
+  chains: readonly (readonly ChainLink[])[],
+  report: Report,
+): Topology {
   const graph = buildGraph(chains);
   reportLoose(nodes, chains, graph, report);
-  const walks = [...nodes.values()].filter(node => node.kind === 'converter').map(node => walkFrom(node, nodes, graph, report));
+  const walks = [...nodes.values()]
+    .filter(node => node.kind === 'converter')
+    .map(node => walkFrom(node, nodes, graph, report));
   const passes = new Map<string, number>();
   for (const walk of walks) {
     for (const tag of [walk.grid, walk.battery, ...walk.ac, ...walk.dc]) {
@@ -109,11 +115,26 @@ interface Walk {
   readonly dc: readonly string[];
 }
 
-function walkFrom(converter: ConnectedNode, nodes: ReadonlyMap<string, ConnectedNode>, graph: Graph, report: Report): Walk {
+function walkFrom(
+  converter: ConnectedNode,
+  nodes: ReadonlyMap<string, ConnectedNode>,
+  graph: Graph,
+  report: Report,
+): Walk {
   const toGrid = shortestWay(converter.tag, 'grid', nodes, graph);
   const toBattery = shortestWay(converter.tag, 'battery', nodes, graph);
-  const others = [...graph.neighbours.keys()].filter(tag => nodes.get(tag)?.kind === 'battery' && tag !== toBattery?.at(-1));
-  const second = others.find(tag => shortestWay(converter.tag, 'battery', new Map([...nodes].filter(([name]) => name !== toBattery?.at(-1))), graph)?.at(-1) === tag);
+  const others = [...graph.neighbours.keys()].filter(
+    tag => nodes.get(tag)?.kind === 'battery' && tag !== toBattery?.at(-1),
+  );
+  const second = others.find(
+    tag =>
+      shortestWay(
+        converter.tag,
+        'battery',
+        new Map([...nodes].filter(([name]) => name !== toBattery?.at(-1))),
+        graph,
+      )?.at(-1) === tag,
+  );
   if (second !== undefined && toBattery !== undefined) {
     report.add({
       code: 'not_evaluated',
@@ -130,7 +151,12 @@ function walkFrom(converter: ConnectedNode, nodes: ReadonlyMap<string, Connected
 }
 
 /** Tags behind the converter up to and with the first node of the kind; never through another source, store or converter. */
-function shortestWay(from: string, kind: KindName, nodes: ReadonlyMap<string, ConnectedNode>, graph: Graph): string[] | undefined {
+function shortestWay(
+  from: string,
+  kind: KindName,
+  nodes: ReadonlyMap<string, ConnectedNode>,
+  graph: Graph,
+): string[] | undefined {
   const cameFrom = new Map<string, string>([[from, from]]);
   const queue = [from];
   for (let tag = queue.shift(); tag !== undefined; tag = queue.shift()) {
@@ -151,7 +177,12 @@ function unwind(end: string, from: string, cameFrom: ReadonlyMap<string, string>
   return way;
 }
 
-function reportLoose(nodes: ReadonlyMap<string, ConnectedNode>, chains: readonly (readonly ChainLink[])[], graph: Graph, report: Report): void {
+function reportLoose(
+  nodes: ReadonlyMap<string, ConnectedNode>,
+  chains: readonly (readonly ChainLink[])[],
+  graph: Graph,
+  report: Report,
+): void {
   for (const node of nodes.values()) {
     if (graph.neighbours.has(node.tag)) continue;
     report.add({
@@ -178,7 +209,13 @@ function reportLoose(nodes: ReadonlyMap<string, ConnectedNode>, chains: readonly
   }
 }
 
-function reportSides(converter: ConnectedNode, nodes: ReadonlyMap<string, ConnectedNode>, ac: readonly string[], dc: readonly string[], report: Report): void {
+function reportSides(
+  converter: ConnectedNode,
+  nodes: ReadonlyMap<string, ConnectedNode>,
+  ac: readonly string[],
+  dc: readonly string[],
+  report: Report,
+): void {
   for (const tag of dc) {
     const node = nodes.get(tag);
     if (node === undefined || (node.kind !== 'transformer' && node.kind !== 'filter' && !ac.includes(tag))) continue;
@@ -191,6 +228,11 @@ function reportSides(converter: ConnectedNode, nodes: ReadonlyMap<string, Connec
   }
   for (const tag of ac) {
     if (nodes.get(tag)?.kind !== 'chopper') continue;
-    report.add({ code: 'unconnected', place: nodes.get(tag)!.place, subject: tag, message: `${tag} stands on the network side of ${converter.tag}; a chopper belongs between converter and battery.` });
+    report.add({
+      code: 'unconnected',
+      place: nodes.get(tag)!.place,
+      subject: tag,
+      message: `${tag} stands on the network side of ${converter.tag}; a chopper belongs between converter and battery.`,
+    });
   }
 }

@@ -66,7 +66,10 @@ export function makeAcPath(read: Read, corner: PathCorner): AcPath | undefined {
   for (const passed of route.ac) {
     const component = read.component(passed.tag);
     if (component === undefined) return undefined;
-    const made = corner === nominalCorner ? nominalLadder(read, component, passed, frequency) : ladderOf(read, component, passed, frequency, corner);
+    const made =
+      corner === nominalCorner
+        ? nominalLadder(read, component, passed, frequency)
+        : ladderOf(read, component, passed, frequency, corner);
     if (made === undefined) return undefined;
     const from = elements.length;
     for (const element of made) {
@@ -86,11 +89,18 @@ export function sourceImpedance(read: Read, corner: 'weakest' | 'strongest'): Im
   const faultPower = read.number(grid, 'fault_power', corner === 'weakest' ? 'low' : 'high');
   if (Number.isNaN(faultPower)) return { resistance: 0, reactance: 0 };
   const found = networkImpedance(read.number(grid, 'voltage'), faultPower, read.number(grid, 'x_over_r'));
-  return found.ok ? { resistance: found.resistance / route.gridShare, reactance: found.reactance / route.gridShare } : undefined;
+  return found.ok
+    ? { resistance: found.resistance / route.gridShare, reactance: found.reactance / route.gridShare }
+    : undefined;
 }
 
 /** Nominal parts are made once for a component, and shown as its impedances. */
-function nominalLadder(read: Read, component: Component, passed: RouteElement, frequency: number): readonly LadderElement[] | undefined {
+function nominalLadder(
+  read: Read,
+  component: Component,
+  passed: RouteElement,
+  frequency: number,
+): readonly LadderElement[] | undefined {
   if (component.kind.name === 'cable') return read.step(component, cableSeries, noPoint);
   if (component.kind.name === 'transformer') return read.step(component, transformerCircuit, noPoint);
   return ladderOf(read, component, passed, frequency, nominalCorner);
@@ -202,7 +212,13 @@ export const seriesReactance = defineResult({
 
 export const circuitResults = [cableResistance, cableReactance, transformerRatio, seriesResistance, seriesReactance];
 
-function ladderOf(read: Read, component: Component, passed: RouteElement, frequency: number, corner: PathCorner): readonly LadderElement[] | undefined {
+function ladderOf(
+  read: Read,
+  component: Component,
+  passed: RouteElement,
+  frequency: number,
+  corner: PathCorner,
+): readonly LadderElement[] | undefined {
   switch (component.kind.name) {
     case 'bus':
       return [];
@@ -242,13 +258,23 @@ export function lossInWatts(read: Read, transformer: Component, property: 'load_
   return fact.dimension.unit === 'W' ? fact.nominal : fact.nominal * read.number(transformer, 'rated_power');
 }
 
-function transformerLadder(read: Read, transformer: Component, reversed: boolean, corner: PathCorner): readonly LadderElement[] | undefined {
+function transformerLadder(
+  read: Read,
+  transformer: Component,
+  reversed: boolean,
+  corner: PathCorner,
+): readonly LadderElement[] | undefined {
   const ratedPower = read.number(transformer, 'rated_power');
   const primary = read.number(transformer, 'primary_voltage');
   const secondary = corner.secondaryVoltage ?? read.number(transformer, 'secondary_voltage');
   const [networkSide, converterSide] = reversed ? [secondary, primary] : [primary, secondary];
   const loadLoss = lossInWatts(read, transformer, 'load_loss');
-  const series = seriesImpedance({ ratedPower, secondaryVoltage: converterSide, impedance: read.number(transformer, 'impedance', corner.impedance), loadLoss });
+  const series = seriesImpedance({
+    ratedPower,
+    secondaryVoltage: converterSide,
+    impedance: read.number(transformer, 'impedance', corner.impedance),
+    loadLoss,
+  });
   const noLoadCurrent = read.number(transformer, 'no_load_current');
   const shunt = magnetisingShunt({
     ratedPower,
@@ -258,12 +284,22 @@ function transformerLadder(read: Read, transformer: Component, reversed: boolean
   });
   const tap = read.number(transformer, 'tap');
   const deviation = corner.ratio * read.number(transformer, 'ratio_tolerance', 'high');
-  const ratio = voltageRatio(networkSide, converterSide, Number.isNaN(tap) ? 0 : tap, corner.ratio === 0 ? 0 : deviation);
+  const ratio = voltageRatio(
+    networkSide,
+    converterSide,
+    Number.isNaN(tap) ? 0 : tap,
+    corner.ratio === 0 ? 0 : deviation,
+  );
   if (!series.ok || !shunt.ok || ratio === undefined || !Number.isFinite(ratio)) return undefined;
   return [shunt, { kind: 'ratio', ratio }, series];
 }
 
-function filterLadder(read: Read, filter: Component, frequency: number, corner: PathCorner): readonly LadderElement[] | undefined {
+function filterLadder(
+  read: Read,
+  filter: Component,
+  frequency: number,
+  corner: PathCorner,
+): readonly LadderElement[] | undefined {
   const connection = read.word(filter, 'connection') === 'delta' ? 'delta' : 'star';
   const capacitance = starCapacitance(read.number(filter, 'capacitance', corner.capacitance), connection);
   const damping = orZero(read.number(filter, 'damping_resistance'));
@@ -283,7 +319,9 @@ function orZero(value: number): number {
 /** An element that n converters share looks n times as large to one of them. */
 function shared(element: LadderElement, share: number): LadderElement {
   if (share === 1) return element;
-  if (element.kind === 'series') return { kind: 'series', resistance: element.resistance / share, reactance: element.reactance / share };
-  if (element.kind === 'shunt') return { kind: 'shunt', conductance: element.conductance * share, susceptance: element.susceptance * share };
+  if (element.kind === 'series')
+    return { kind: 'series', resistance: element.resistance / share, reactance: element.reactance / share };
+  if (element.kind === 'shunt')
+    return { kind: 'shunt', conductance: element.conductance * share, susceptance: element.susceptance * share };
   return element;
 }

@@ -41,7 +41,9 @@ export const batteryModel = defineStep<BatteryModel | undefined>({
       chargeLimit: charge === undefined ? () => Number.POSITIVE_INFINITY : soc => charge.of(soc) * strings,
       voltageMin: limits.least,
       voltageMax: limits.greatest,
-      knots: [...emf.knots, ...resistance.knots, ...(discharge?.knots ?? []), ...(charge?.knots ?? [])].sort((a, b) => a - b),
+      knots: [...emf.knots, ...resistance.knots, ...(discharge?.knots ?? []), ...(charge?.knots ?? [])].sort(
+        (a, b) => a - b,
+      ),
       strings,
     };
   },
@@ -49,7 +51,11 @@ export const batteryModel = defineStep<BatteryModel | undefined>({
 
 /** A·s of the whole battery at its state of health. */
 function capacityOf(read: Read, battery: Component): number {
-  return smallest(read.reading(battery, 'capacity')) * read.number(battery, 'strings') * read.number(battery, 'state_of_health');
+  return (
+    smallest(read.reading(battery, 'capacity')) *
+    read.number(battery, 'strings') *
+    read.number(battery, 'state_of_health')
+  );
 }
 
 export const usableCapacity = defineResult({
@@ -75,7 +81,8 @@ export const restVoltage = defineResult({
   meaning: 'Voltage at rest at either end of the state-of-charge span.',
   formula: 'E(soc) = cells in series · e(soc)',
   source: 'open-circuit voltage as stated',
-  compute: (read, at) => openCircuitVoltage(read, read.self)?.of(read.number(read.self, 'soc', at.soc === 0 ? 'low' : 'high')) ?? Number.NaN,
+  compute: (read, at) =>
+    openCircuitVoltage(read, read.self)?.of(read.number(read.self, 'soc', at.soc === 0 ? 'low' : 'high')) ?? Number.NaN,
 });
 
 export const innerResistance = defineResult({
@@ -89,7 +96,9 @@ export const innerResistance = defineResult({
   formula: 'R = R_string(soc, ϑ) / strings',
   source: 'maker’s statement of the battery',
   compute: (read, at) => {
-    const string = overCharge(read, read.self, 'resistance')?.of(read.number(read.self, 'soc', at.soc === 0 ? 'low' : 'high'));
+    const string = overCharge(read, read.self, 'resistance')?.of(
+      read.number(read.self, 'soc', at.soc === 0 ? 'low' : 'high'),
+    );
     return string === undefined ? Number.NaN : string / read.number(read.self, 'strings');
   },
 });
@@ -113,7 +122,8 @@ function openCircuitVoltage(read: Read, battery: Component): OverCharge | undefi
   const curve = read.reading(battery, 'open_circuit_voltage');
   if (curve !== undefined) {
     const factor = perString(read, battery, 'open_circuit_voltage');
-    for (const soc of [read.number(battery, 'soc', 'low'), read.number(battery, 'soc', 'high')]) read.at(battery, 'open_circuit_voltage', soc);
+    for (const soc of [read.number(battery, 'soc', 'low'), read.number(battery, 'soc', 'high')])
+      read.at(battery, 'open_circuit_voltage', soc);
     return { of: soc => curve.of(soc) * factor, knots: curve.knots };
   }
   const low = read.number(battery, 'voltage', 'low');
@@ -126,7 +136,8 @@ function overCharge(read: Read, battery: Component, property: string): OverCharg
   const reading = read.reading(battery, property);
   if (reading === undefined) return undefined;
   if (reading.axis === 'soc') return { of: reading.of, knots: reading.knots };
-  const value = reading.axis === undefined ? reading.of(0) : read.at(battery, property, read.number(battery, 'temperature'));
+  const value =
+    reading.axis === undefined ? reading.of(0) : read.at(battery, property, read.number(battery, 'temperature'));
   return Number.isNaN(value) ? undefined : { of: () => value, knots: [] };
 }
 
@@ -134,7 +145,10 @@ function voltageLimits(read: Read, battery: Component): { least: number; greates
   const factor = perString(read, battery, 'voltage_limits');
   const least = read.number(battery, 'voltage_limits', 'low') * factor;
   const greatest = read.number(battery, 'voltage_limits', 'high') * factor;
-  return { least: Number.isNaN(least) ? 0 : least, greatest: Number.isNaN(greatest) ? Number.POSITIVE_INFINITY : greatest };
+  return {
+    least: Number.isNaN(least) ? 0 : least,
+    greatest: Number.isNaN(greatest) ? Number.POSITIVE_INFINITY : greatest,
+  };
 }
 
 /** How many times a fact counts for a string. */

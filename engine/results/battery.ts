@@ -2,7 +2,7 @@
 import type { Route } from '../model/topology.ts';
 import { availableDischargePower, socAtVoltage } from '../physics/battery.ts';
 import { batteryModel, perString, socSpan } from './battery-model.ts';
-import { defineResult, type At } from './definition.ts';
+import { type At, defineResult } from './definition.ts';
 import { dcFlow } from './flow.ts';
 import type { Read } from './read.ts';
 
@@ -83,7 +83,8 @@ function flowOf(read: Read, at: At): { route: Route; current: number; voltage: n
   for (const route of read.routes(read.self)) {
     const converter = read.component(route.converter);
     const solved = converter === undefined ? undefined : read.step(converter, dcFlow, at);
-    if (solved?.ok === true) return { route, current: solved.current / route.batteryShare, voltage: solved.batteryVoltage };
+    if (solved?.ok === true)
+      return { route, current: solved.current / route.batteryShare, voltage: solved.batteryVoltage };
   }
   return undefined;
 }
@@ -156,7 +157,11 @@ export const stringCurrentLimit = defineResult({
     const span = socSpan(read, read.self, read.demand);
     const reading = read.reading(read.self, property);
     if (reading === undefined) return Number.NaN;
-    return read.at(read.self, property, reading.axis === 'soc' ? (at.soc === 0 ? span.bottom : span.top) : read.number(read.self, 'temperature'));
+    return read.at(
+      read.self,
+      property,
+      reading.axis === 'soc' ? (at.soc === 0 ? span.bottom : span.top) : read.number(read.self, 'temperature'),
+    );
   },
 });
 
@@ -167,7 +172,8 @@ export const stringReserve = defineResult({
   axes: ['duty', 'direction', 'voltage', 'soc'],
   worst: 'lowest',
   corners: 'nominal parts',
-  meaning: 'What one string may carry in the direction of the duty beyond what the duty needs; negative: too much is asked.',
+  meaning:
+    'What one string may carry in the direction of the duty beyond what the duty needs; negative: too much is asked.',
   formula: 'string_current_limit − string_current',
   source: 'definition',
   compute: (read, at) => read.value(read.self, stringCurrentLimit, at) - read.value(read.self, stringCurrent, at),
@@ -180,7 +186,8 @@ export const availablePower = defineResult({
   axes: ['soc'],
   worst: 'lowest',
   corners: 'nominal parts',
-  meaning: 'Power that the battery can give at its terminals within its current and voltage limits, at either end of its span.',
+  meaning:
+    'Power that the battery can give at its terminals within its current and voltage limits, at either end of its span.',
   formula: 'P = U·I with I = min(I_limit, (E − U_min)/R)',
   source: 'Kirchhoff, limits as stated',
   compute: (read, at) => {

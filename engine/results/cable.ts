@@ -1,7 +1,7 @@
 // Results of a cable: its current and its voltage drop, on whichever side of a converter it lies.
 import { loopResistance } from '../physics/cable.ts';
 import { cableRun } from './ac-path.ts';
-import { defineResult, type At } from './definition.ts';
+import { type At, defineResult } from './definition.ts';
 import { dcFlow, flow } from './flow.ts';
 import type { Read } from './read.ts';
 
@@ -29,7 +29,10 @@ function carried(read: Read, at: At): Carried | undefined {
     if (solved?.ok !== true || part === undefined) continue;
     const near = solved.ladder.voltage[part.from]!;
     const far = solved.ladder.voltage[part.to]!;
-    return { current: solved.ladder.current[part.from]! / part.share, drop: Math.abs(far - near) / Math.max(far, near) };
+    return {
+      current: solved.ladder.current[part.from]! / part.share,
+      drop: Math.abs(far - near) / Math.max(far, near),
+    };
   }
   return undefined;
 }

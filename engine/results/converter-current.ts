@@ -10,7 +10,8 @@ export const current = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning: 'Line current at the converter terminals that the duty needs, rms.',
-  formula: 'I_c = |Σ of ladder currents|, phasors stepped from the connection point through cables, transformer and filter',
+  formula:
+    'I_c = |Σ of ladder currents|, phasors stepped from the connection point through cables, transformer and filter',
   source: 'circuit theory: cascaded two-ports',
   compute: (read, at) => {
     const solved = read.step(read.self, flow, at);
@@ -25,7 +26,8 @@ export const ratedCurrent = defineResult({
   axes: [],
   worst: 'lowest',
   corners: 'extremes of the stated span',
-  meaning: 'Continuous line current that the converter may carry at this altitude and the highest ambient temperature, rms.',
+  meaning:
+    'Continuous line current that the converter may carry at this altitude and the highest ambient temperature, rms.',
   formula: 'I_r = I_stated · k_altitude · k_ambient',
   source: 'maker’s derating curves where stated; else common practice, no source: 1 % per 100 m above 1000 m',
   compute: read => {

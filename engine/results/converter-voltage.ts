@@ -1,9 +1,9 @@
 // Voltages of the converter: what the duty needs at its terminals, and what its DC side can make of the battery.
 import { solveLadder } from '../physics/ladder.ts';
-import { effectiveModulation, voltageFactor, type Modulation } from '../physics/modulation.ts';
+import { effectiveModulation, type Modulation, voltageFactor } from '../physics/modulation.ts';
 import { acPath } from './ac-path.ts';
-import { batteryOf } from './battery-model.ts';
 import { restVoltageMax, restVoltageMin } from './battery.ts';
+import { batteryOf } from './battery-model.ts';
 import { defineResult } from './definition.ts';
 import { dcFlow, flow, networkVoltage } from './flow.ts';
 import type { Read } from './read.ts';
@@ -65,7 +65,8 @@ export const modulationFactor = defineResult({
 function starPoint(read: Read) {
   for (const passed of read.route(read.self)?.ac ?? []) {
     const component = read.component(passed.tag);
-    if (component?.kind.name === 'transformer' && read.word(component, 'neutral') === 'earthed') return 'earthed_or_loaded' as const;
+    if (component?.kind.name === 'transformer' && read.word(component, 'neutral') === 'earthed')
+      return 'earthed_or_loaded' as const;
   }
   return 'floating' as const;
 }
@@ -127,7 +128,8 @@ export const voltageAvailable = defineResult({
   axes: ['duty', 'direction', 'voltage', 'soc'],
   worst: 'lowest',
   corners: 'nominal parts',
-  meaning: 'Highest voltage that the converter can make from its DC voltage under the duty, line to line rms, before any margin.',
+  meaning:
+    'Highest voltage that the converter can make from its DC voltage under the duty, line to line rms, before any margin.',
   formula: 'U_av = k · U_dc',
   source: 'modulation limit, see modulation_factor',
   compute: (read, at) => read.value(read.self, modulationFactor, at) * read.value(read.self, dcVoltage, at),
@@ -153,7 +155,8 @@ export const controlMargin = defineResult({
   axes: ['voltage'],
   worst: 'lowest',
   corners: 'nominal parts',
-  meaning: 'What the converter can make above the idle voltage at its terminals, with the battery at rest at the bottom of its span.',
+  meaning:
+    'What the converter can make above the idle voltage at its terminals, with the battery at rest at the bottom of its span.',
   formula: 'k · E(soc_min) / U_0 − 1',
   source: 'definition',
   compute: (read, at) => {

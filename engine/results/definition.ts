@@ -70,7 +70,9 @@ export function defineResult(result: Omit<Result, 'type'>): Result {
   return made;
 }
 
-export function defineStep<T>(step: Omit<Step<T>, 'type' | 'equal'> & { readonly equal?: (a: T, b: T) => boolean }): Step<T> {
+export function defineStep<T>(
+  step: Omit<Step<T>, 'type' | 'equal'> & { readonly equal?: (a: T, b: T) => boolean },
+): Step<T> {
   const made: Step<T> = { type: 'step', equal: sameStructure, ...step };
   idOf(made as Step<unknown>);
   return made;

@@ -1,10 +1,11 @@
 // The antiparallel diodes with the gates blocked: what voltage stands before them, whether they conduct, and how much.
-import { conductUncontrolled, stopStateOfCharge, type Conduction } from '../physics/bridge.ts';
-import { noLoadVoltage, seriesImpedanceReferredToConverter } from '../physics/ladder.ts';
+
 import type { Component } from '../model/plant.ts';
+import { type Conduction, conductUncontrolled, stopStateOfCharge } from '../physics/bridge.ts';
+import { noLoadVoltage, seriesImpedanceReferredToConverter } from '../physics/ladder.ts';
 import { blockedPath, sourceImpedance } from './ac-path.ts';
-import { batteryModel, batteryOf } from './battery-model.ts';
 import { floorVoltage } from './battery.ts';
+import { batteryModel, batteryOf } from './battery-model.ts';
 import { defineResult, defineStep } from './definition.ts';
 import { dcResistance } from './flow.ts';
 import type { Read } from './read.ts';
@@ -60,7 +61,8 @@ export const diodeMargin = defineResult({
   axes: [],
   worst: 'lowest',
   corners: 'all tolerances at their worst',
-  meaning: 'What the battery rests above the blocked crest at the lowest state of charge at which it is still connected; negative: the diodes conduct.',
+  meaning:
+    'What the battery rests above the blocked crest at the lowest state of charge at which it is still connected; negative: the diodes conduct.',
   formula: 'E(soc_lowest) / Û_b − 1',
   source: 'six-pulse bridge: no conduction while U_dc > √2·U',
   compute: read => {
@@ -82,7 +84,14 @@ export const conduction = defineStep<Conduction | undefined>({
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
     const source = sourceImpedance(read, 'strongest');
-    if (path === undefined || battery === undefined || model === undefined || grid === undefined || source === undefined) return undefined;
+    if (
+      path === undefined ||
+      battery === undefined ||
+      model === undefined ||
+      grid === undefined ||
+      source === undefined
+    )
+      return undefined;
     const seen = seriesImpedanceReferredToConverter(path.elements, source);
     if (!seen.ok) return undefined;
     const frequency = read.number(grid, 'frequency');

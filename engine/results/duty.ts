@@ -1,7 +1,7 @@
 // Results of a duty over the whole plant: what crosses the connection point, and how well.
 import type { Component } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
-import { defineResult, type At } from './definition.ts';
+import { type At, defineResult } from './definition.ts';
 import { dcFlow, flow } from './flow.ts';
 import type { Read } from './read.ts';
 
@@ -10,7 +10,9 @@ function served(read: Read, at: At): readonly { route: Route; converter: Compone
   const routes = read.allRoutes();
   return routes.flatMap(route => {
     const converter = read.component(route.converter);
-    return converter !== undefined && read.step(converter, flow, at, read.self)?.ok === true ? [{ route, converter }] : [];
+    return converter !== undefined && read.step(converter, flow, at, read.self)?.ok === true
+      ? [{ route, converter }]
+      : [];
   });
 }
 

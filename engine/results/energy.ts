@@ -1,17 +1,23 @@
 // How long the battery lasts, what it gives, and how long filling it up again takes.
 import type { Component } from '../model/plant.ts';
 import { charge } from '../physics/charge.ts';
-import { discharge, type DischargeResult } from '../physics/discharge.ts';
+import { type DischargeResult, discharge } from '../physics/discharge.ts';
 import { batteryModel, socSpan } from './battery-model.ts';
+import { modulationFactor, terminalVoltage } from './converter-voltage.ts';
 import { defineResult, defineStep } from './definition.ts';
 import { dcAt, dcResistance, dcSide } from './flow.ts';
-import { modulationFactor, terminalVoltage } from './converter-voltage.ts';
 import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 /** Power at the battery's terminals behind the cables, all routes together: W, positive while discharging. */
-function terminalPower(read: Read, converter: Component, duty: Component, at: { direction: number; voltage: number }, soc: number): number {
+function terminalPower(
+  read: Read,
+  converter: Component,
+  duty: Component,
+  at: { direction: number; voltage: number },
+  soc: number,
+): number {
   const side = read.step(converter, dcSide, { ...at, soc: 0 }, duty);
   const model = read.step(read.self, batteryModel, noPoint);
   const route = read.route(converter);
@@ -34,7 +40,8 @@ const run = defineStep<DischargeResult | undefined>({
   compute: (read, at) => {
     const model = read.step(read.self, batteryModel, noPoint);
     const converter = converterOf(read);
-    if (model === undefined || converter === undefined || Number.isNaN(read.number(read.demand, 'discharge'))) return undefined;
+    if (model === undefined || converter === undefined || Number.isNaN(read.number(read.demand, 'discharge')))
+      return undefined;
     const span = socSpan(read, read.self, read.demand);
     const power = terminalPower(read, converter, read.demand, at, (span.bottom + span.top) / 2);
     if (!(power > 0)) return undefined;
@@ -59,7 +66,8 @@ export const dischargeTime = defineResult({
   axes: ['duty', 'direction', 'voltage'],
   worst: 'lowest',
   corners: 'nominal parts',
-  meaning: 'How long the battery delivers the duty’s power from the top of its span down to the bottom, or to a limit of its own.',
+  meaning:
+    'How long the battery delivers the duty’s power from the top of its span down to the bottom, or to a limit of its own.',
   formula: 't = C · ∫ d soc / I(soc), I at constant power',
   source: 'd soc/dt = −I/C, integrated',
   compute: (read, at) => read.step(read.self, run, at)?.time ?? Number.NaN,
@@ -85,7 +93,8 @@ export const dischargeEndSoc = defineResult({
   axes: ['duty', 'direction', 'voltage'],
   worst: 'highest',
   corners: 'nominal parts',
-  meaning: 'State of charge at which that discharge ends: the bottom of the span, or where a limit of the battery stops it.',
+  meaning:
+    'State of charge at which that discharge ends: the bottom of the span, or where a limit of the battery stops it.',
   formula: 'soc where U = U_min or I = I_limit, else soc_min',
   source: 'd soc/dt = −I/C, integrated',
   compute: (read, at) => read.step(read.self, run, at)?.socEnd ?? Number.NaN,
@@ -128,13 +137,15 @@ export const fullPowerSoc = defineResult({
   axes: ['duty', 'direction', 'voltage'],
   worst: 'highest',
   corners: 'nominal parts',
-  meaning: 'Lowest state of charge at which the duty’s full power is there: battery within its limits, and voltage enough for the converter.',
+  meaning:
+    'Lowest state of charge at which the duty’s full power is there: battery within its limits, and voltage enough for the converter.',
   formula: 'I ≤ I_limit, U ≥ U_min and k·U_dc ≥ U_c, solved for soc',
   source: 'definition',
   compute: (read, at) => {
     const converter = converterOf(read);
     const model = read.step(read.self, batteryModel, noPoint);
-    if (converter === undefined || model === undefined || Number.isNaN(read.number(read.demand, 'discharge'))) return Number.NaN;
+    if (converter === undefined || model === undefined || Number.isNaN(read.number(read.demand, 'discharge')))
+      return Number.NaN;
     const side = read.step(converter, dcSide, { ...at, soc: 0 });
     const needed = read.value(converter, terminalVoltage, at) / read.value(converter, modulationFactor, at);
     if (side === undefined || Number.isNaN(needed)) return Number.NaN;

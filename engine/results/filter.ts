@@ -1,18 +1,26 @@
 // Results of the filter: resonance with what surrounds it, the capacitor's reactive power, currents.
 import type { Component } from '../model/plant.ts';
+import { cableElement } from '../physics/cable.ts';
+import {
+  capacitorReactivePower,
+  resonanceFrequency,
+  capacitorShare as shareOf,
+  starCapacitance,
+} from '../physics/filter.ts';
 import { networkImpedance } from '../physics/grid.ts';
-import { capacitorReactivePower, capacitorShare as shareOf, resonanceFrequency, starCapacitance } from '../physics/filter.ts';
 import { seriesImpedance } from '../physics/transformer.ts';
 import { acPath, cableRun, lossInWatts } from './ac-path.ts';
-import { cableElement } from '../physics/cable.ts';
-import { defineResult, type At } from './definition.ts';
+import { type At, defineResult } from './definition.ts';
 import { flow } from './flow.ts';
 import type { Corner, Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 function starCapacitanceOf(read: Read, corner: Corner = 'nominal'): number {
-  return starCapacitance(read.number(read.self, 'capacitance', corner), read.word(read.self, 'connection') === 'delta' ? 'delta' : 'star');
+  return starCapacitance(
+    read.number(read.self, 'capacitance', corner),
+    read.word(read.self, 'connection') === 'delta' ? 'delta' : 'star',
+  );
 }
 
 /** Inductance between the capacitor and the network's source, at the filter's voltage: H per phase. */
@@ -35,7 +43,14 @@ function networkSideInductance(read: Read, strength: 'weakest' | 'strongest'): n
 }
 
 /** Reactance on the converter's side of an element, given that on its network side. */
-function passOn(read: Read, component: Component, reversed: boolean, share: number, frequency: number, reactance: number): number {
+function passOn(
+  read: Read,
+  component: Component,
+  reversed: boolean,
+  share: number,
+  frequency: number,
+  reactance: number,
+): number {
   if (component.kind.name === 'cable') {
     const cable = cableElement(cableRun(read, component), frequency, read.number(component, 'reactance'));
     return cable.ok ? reactance + cable.reactance / share : Number.NaN;
@@ -56,7 +71,13 @@ function passOn(read: Read, component: Component, reversed: boolean, share: numb
 function resonance(read: Read, strength: 'weakest' | 'strongest'): number {
   const capacitance = starCapacitanceOf(read);
   if (!(capacitance > 0)) return Number.NaN;
-  return resonanceFrequency(read.number(read.self, 'converter_inductance'), networkSideInductance(read, strength), capacitance) ?? Number.NaN;
+  return (
+    resonanceFrequency(
+      read.number(read.self, 'converter_inductance'),
+      networkSideInductance(read, strength),
+      capacitance,
+    ) ?? Number.NaN
+  );
 }
 
 export const resonanceMin = defineResult({
@@ -107,7 +128,9 @@ export const capacitorReactive = defineResult({
   compute: read => {
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
-    return grid === undefined ? Number.NaN : capacitorReactivePower(voltageAtFilter(read), read.number(grid, 'frequency'), starCapacitanceOf(read));
+    return grid === undefined
+      ? Number.NaN
+      : capacitorReactivePower(voltageAtFilter(read), read.number(grid, 'frequency'), starCapacitanceOf(read));
   },
 });
 
@@ -127,7 +150,10 @@ export const capacitorShare = defineResult({
       const converter = read.component(route.converter);
       return sum + (converter === undefined ? Number.NaN : read.number(converter, 'ac_current'));
     }, 0);
-    return shareOf(read.value(read.self, capacitorReactive, noPoint), Math.sqrt(3) * voltageAtFilter(read) * rated) ?? Number.NaN;
+    return (
+      shareOf(read.value(read.self, capacitorReactive, noPoint), Math.sqrt(3) * voltageAtFilter(read) * rated) ??
+      Number.NaN
+    );
   },
 });
 

@@ -3,10 +3,10 @@ import type { Component } from '../model/plant.ts';
 import { constantPower } from '../physics/battery.ts';
 import { loopResistance } from '../physics/cable.ts';
 import { acFromDc, dcFromAc, type LossModel } from '../physics/converter.ts';
-import { solveLadder, solveLadderFromConverter, type LadderSolution } from '../physics/ladder.ts';
-import { acPath, cableRun, type AcPath } from './ac-path.ts';
+import { type LadderSolution, solveLadder, solveLadderFromConverter } from '../physics/ladder.ts';
+import { type AcPath, acPath, cableRun } from './ac-path.ts';
 import { batteryModel, batteryOf, socSpan } from './battery-model.ts';
-import { defineResult, defineStep, type At } from './definition.ts';
+import { type At, defineResult, defineStep } from './definition.ts';
 import type { Read } from './read.ts';
 
 export interface Demand {
@@ -37,9 +37,14 @@ export const demand = defineStep<Demand | undefined>({
   },
 });
 
-function demandPlace(read: Read, asked: string | undefined, grid: string | undefined): { place: Demand['place'] | undefined; share: number } {
+function demandPlace(
+  read: Read,
+  asked: string | undefined,
+  grid: string | undefined,
+): { place: Demand['place'] | undefined; share: number } {
   const route = read.route(read.self)!;
-  if (asked === undefined || asked === grid) return { place: grid === undefined ? undefined : 'grid', share: route.gridShare };
+  if (asked === undefined || asked === grid)
+    return { place: grid === undefined ? undefined : 'grid', share: route.gridShare };
   if (asked === read.self.tag) return { place: 'converter', share: 1 };
   if (asked === route.battery) return { place: 'battery', share: route.batteryShare };
   const passed = route.ac.find(element => element.tag === asked);
@@ -52,7 +57,8 @@ function reactiveDemand(read: Read, duty: Component, active: number, delivering:
   if (!Number.isNaN(stated)) return stated >= 0 === delivering ? stated : undefined;
   const factor = read.numberFact(duty, 'power_factor');
   if (factor === undefined) return delivering ? 0 : undefined;
-  const only = factor.clauses['delivering'] !== undefined ? true : factor.clauses['absorbing'] !== undefined ? false : undefined;
+  const only =
+    factor.clauses['delivering'] !== undefined ? true : factor.clauses['absorbing'] !== undefined ? false : undefined;
   if (only !== undefined && only !== delivering) return undefined;
   const reactive = active * Math.sqrt(Math.max(0, 1 / (factor.nominal * factor.nominal) - 1));
   return delivering ? reactive : -reactive;
@@ -68,7 +74,9 @@ export function networkVoltage(read: Read, grid: Component, duty: Component | un
   return end === 'low' ? Math.min(value, nominal) : Math.max(value, nominal);
 }
 
-export type Flow = { readonly ok: true; readonly ladder: LadderSolution; readonly path: AcPath } | { readonly ok: false; readonly largest: number };
+export type Flow =
+  | { readonly ok: true; readonly ladder: LadderSolution; readonly path: AcPath }
+  | { readonly ok: false; readonly largest: number };
 
 /** The solved ladder; not ok with the largest active power that has a solution; undefined where facts are missing. */
 export const flow = defineStep<Flow | undefined>({
@@ -91,11 +99,14 @@ export const flow = defineStep<Flow | undefined>({
 
 function solveFor(read: Read, asked: Demand, path: AcPath, voltage: number) {
   if (asked.place === 'grid') return solveLadder(path.elements, voltage, asked.active, asked.reactive);
-  if (asked.place === 'converter') return solveLadderFromConverter(path.elements, voltage, asked.active, asked.reactive);
+  if (asked.place === 'converter')
+    return solveLadderFromConverter(path.elements, voltage, asked.active, asked.reactive);
   if (asked.place === 'battery') return solveFromBattery(read, asked, path, voltage);
   const { tag } = asked.place;
   const part = path.parts.find(candidate => candidate.tag === tag);
-  return part === undefined ? undefined : solveLadderFromConverter(path.elements, voltage, asked.active, asked.reactive, part.from);
+  return part === undefined
+    ? undefined
+    : solveLadderFromConverter(path.elements, voltage, asked.active, asked.reactive, part.from);
 }
 
 /** The converter's loss depends on its current, which depends on what is left of the power: a few rounds settle it. */
@@ -210,7 +221,13 @@ export const dcLoopResistance = defineResult({
 });
 
 export type DcFlow =
-  | { readonly ok: true; readonly current: number; readonly converterVoltage: number; readonly batteryVoltage: number; readonly emf: number }
+  | {
+      readonly ok: true;
+      readonly current: number;
+      readonly converterVoltage: number;
+      readonly batteryVoltage: number;
+      readonly emf: number;
+    }
   /** No current delivers this power; the largest that one does, W at the converter's DC side. */
   | { readonly ok: false; readonly largest: number };
 
@@ -237,7 +254,13 @@ export function dcAt(emf: number, inner: number, wires: number, power: number): 
   if (!Number.isFinite(emf + inner + wires + power)) return undefined;
   const found = constantPower(emf, inner + wires, power);
   if (!found.ok) return { ok: false, largest: found.largestPower };
-  return { ok: true, current: found.current, converterVoltage: found.voltage, batteryVoltage: emf - found.current * inner, emf };
+  return {
+    ok: true,
+    current: found.current,
+    converterVoltage: found.voltage,
+    batteryVoltage: emf - found.current * inner,
+    emf,
+  };
 }
 
 function orZero(value: number): number {

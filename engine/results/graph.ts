@@ -4,10 +4,10 @@
 // values seen under them, so a slab of an earlier text, or of the base case, serves again wherever those still agree.
 // If a recomputed slab comes out equal, the old column stays: whoever depends on it is not touched. The graph of an
 // earlier text is read, never changed.
-import { sameValue, type Component, type Fact, type Plant } from '../model/plant.ts';
+import { type Component, type Fact, type Plant, sameValue } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
-import { idOf, pointIndex, pointsOf, type At, type Definition, type Result } from './definition.ts';
-import { Read, type Dependencies, type Noted, type OutsideCurve } from './read.ts';
+import { type At, type Definition, idOf, pointIndex, pointsOf, type Result } from './definition.ts';
+import { type Dependencies, type Noted, type OutsideCurve, Read } from './read.ts';
 
 export interface Slab {
   readonly values: Float64Array | readonly unknown[];
@@ -15,7 +15,11 @@ export interface Slab {
   readonly outside: readonly OutsideCurve[];
 }
 
-const underWay: Slab = { values: [], dependencies: { facts: [], slabs: [], topology: false, duties: false }, outside: [] };
+const underWay: Slab = {
+  values: [],
+  dependencies: { facts: [], slabs: [], topology: false, duties: false },
+  outside: [],
+};
 
 export class Graph {
   readonly plant: Plant;
@@ -58,7 +62,9 @@ export class Graph {
     if (known !== undefined) return known;
     row[column] = underWay;
     const candidates = this.candidates(component, definition, caseIndex, duty);
-    const slab = candidates.find(candidate => this.stillHolds(candidate, caseIndex)) ?? this.compute(component, definition, caseIndex, duty, candidates);
+    const slab =
+      candidates.find(candidate => this.stillHolds(candidate, caseIndex)) ??
+      this.compute(component, definition, caseIndex, duty, candidates);
     row[column] = slab;
     return slab;
   }
@@ -69,7 +75,13 @@ export class Graph {
   }
 
   /** Computes one point again and lists what it looked at, steps opened up to what they looked at in turn. */
-  trace(component: Component, definition: Definition, caseIndex: number, duty: Component | undefined, at: At): readonly Noted[] {
+  trace(
+    component: Component,
+    definition: Definition,
+    caseIndex: number,
+    duty: Component | undefined,
+    at: At,
+  ): readonly Noted[] {
     const notes: Noted[] = [];
     definition.compute(new Read(this, component, caseIndex, duty, notes, definition), at);
     return notes;
@@ -93,7 +105,13 @@ export class Graph {
   }
 
   private collectRoute(route: Route): void {
-    const tags = [route.converter, route.grid, route.battery, ...route.ac.map(element => element.tag), ...route.dc.map(element => element.tag)];
+    const tags = [
+      route.converter,
+      route.grid,
+      route.battery,
+      ...route.ac.map(element => element.tag),
+      ...route.dc.map(element => element.tag),
+    ];
     for (const tag of tags) {
       if (tag === undefined) continue;
       const list = this.routes.get(tag) ?? [];
@@ -104,7 +122,9 @@ export class Graph {
 
   private row(tag: string, definition: Definition): (Slab | undefined)[] {
     const index = idOf(definition) * this.plant.components.length + this.componentIndex.get(tag)!;
-    return (this.slabs[index] ??= []);
+    const row = this.slabs[index] ?? [];
+    this.slabs[index] = row;
+    return row;
   }
 
   private column(caseIndex: number, duty: Component | undefined): number {
@@ -112,7 +132,12 @@ export class Graph {
   }
 
   /** Slabs that may serve again: the base case's, and the one of the earlier text. */
-  private candidates(component: Component, definition: Definition, caseIndex: number, duty: Component | undefined): readonly Slab[] {
+  private candidates(
+    component: Component,
+    definition: Definition,
+    caseIndex: number,
+    duty: Component | undefined,
+  ): readonly Slab[] {
     const candidates: Slab[] = [];
     const before = this.earlier?.known(component, definition, this.plant.cases[caseIndex]!.name, duty);
     if (before !== undefined) candidates.push(before);
@@ -120,7 +145,12 @@ export class Graph {
     return candidates;
   }
 
-  private known(component: Component, definition: Definition, caseName: string, duty: Component | undefined): Slab | undefined {
+  private known(
+    component: Component,
+    definition: Definition,
+    caseName: string,
+    duty: Component | undefined,
+  ): Slab | undefined {
     const caseIndex = this.caseIndex.get(caseName);
     const same = this.plant.byTag.get(component.tag);
     if (caseIndex === undefined || same === undefined || same.kind !== component.kind) return undefined;
@@ -153,7 +183,13 @@ export class Graph {
     return this.plant.byTag.get(tag);
   }
 
-  private compute(component: Component, definition: Definition, caseIndex: number, duty: Component | undefined, candidates: readonly Slab[]): Slab {
+  private compute(
+    component: Component,
+    definition: Definition,
+    caseIndex: number,
+    duty: Component | undefined,
+    candidates: readonly Slab[],
+  ): Slab {
     this.computed++;
     const read = new Read(this, component, caseIndex, duty);
     const points = pointsOf(definition);
@@ -170,7 +206,8 @@ export class Graph {
 function sameColumn(a: Slab['values'], b: Slab['values'], definition: Definition): boolean {
   if (a.length !== b.length) return false;
   for (let index = 0; index < a.length; index++) {
-    if (definition.type === 'result' ? !Object.is(a[index], b[index]) : !definition.equal(a[index], b[index])) return false;
+    if (definition.type === 'result' ? !Object.is(a[index], b[index]) : !definition.equal(a[index], b[index]))
+      return false;
   }
   return true;
 }

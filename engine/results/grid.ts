@@ -38,7 +38,8 @@ export const faultCurrentMin = defineResult({
   meaning: 'Three-phase fault current of the network at the connection point, at its lowest fault power.',
   formula: 'I_k = S_k / (√3·U_n)',
   source: 'definition; IEC 60909-0 with the fault power as stated',
-  compute: read => networkFaultCurrent(read.number(read.self, 'voltage'), read.number(read.self, 'fault_power', 'low')) ?? Number.NaN,
+  compute: read =>
+    networkFaultCurrent(read.number(read.self, 'voltage'), read.number(read.self, 'fault_power', 'low')) ?? Number.NaN,
 });
 
 export const faultCurrentMax = defineResult({
@@ -51,7 +52,8 @@ export const faultCurrentMax = defineResult({
   meaning: 'Three-phase fault current of the network at the connection point, at its highest fault power.',
   formula: 'I_k = S_k / (√3·U_n)',
   source: 'definition; IEC 60909-0 with the fault power as stated',
-  compute: read => networkFaultCurrent(read.number(read.self, 'voltage'), read.number(read.self, 'fault_power', 'high')) ?? Number.NaN,
+  compute: read =>
+    networkFaultCurrent(read.number(read.self, 'voltage'), read.number(read.self, 'fault_power', 'high')) ?? Number.NaN,
 });
 
 export const gridResults = [voltageLow, voltageHigh, faultCurrentMin, faultCurrentMax];

@@ -1,6 +1,6 @@
 // All results by kind, in the order in which people read them.
 import type { KindName } from '../kinds/kind.ts';
-import { dimensions, type Dimension } from '../units/dimension.ts';
+import { type Dimension, dimensions } from '../units/dimension.ts';
 import { circuitResults } from './ac-path.ts';
 import { batteryResults } from './battery.ts';
 import { innerResults } from './battery-model.ts';
@@ -37,8 +37,10 @@ export const results: readonly Result[] = [
 const byKind = new Map<KindName, readonly Result[]>();
 
 export function resultsOf(kind: KindName): readonly Result[] {
-  let list = byKind.get(kind);
-  if (list === undefined) byKind.set(kind, (list = results.filter(result => result.on === kind)));
+  const known = byKind.get(kind);
+  if (known !== undefined) return known;
+  const list = results.filter(result => result.on === kind);
+  byKind.set(kind, list);
   return list;
 }
 

@@ -1,9 +1,9 @@
 // What a derived value's function may look at: facts, other values, the topology. Every look is recorded, so that the
 // pulls are the derivation and a value is computed again only when something that it looked at has changed.
-import { factIn, type Component, type CurveFact, type Fact, type NumberFact } from '../model/plant.ts';
+import { type Component, type CurveFact, type Fact, factIn, type NumberFact } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
 import { curveAt, evaluateCurve } from '../units/curve.ts';
-import { pointIndex, pointsOf, type At, type Definition, type Result, type Step } from './definition.ts';
+import { type At, type Definition, pointIndex, pointsOf, type Result, type Step } from './definition.ts';
 import type { Graph, Slab } from './graph.ts';
 
 export type Corner = 'low' | 'nominal' | 'high';
@@ -28,13 +28,31 @@ export interface OutsideCurve {
 
 /** One input of one computation, for hover and explanation. */
 export type Noted =
-  | { readonly kind: 'fact'; readonly component: Component; readonly fact: Fact; readonly value: number | undefined; readonly label: string }
-  | { readonly kind: 'value'; readonly component: Component; readonly result: Result; readonly value: number; readonly duty: Component | undefined; readonly at: At };
+  | {
+      readonly kind: 'fact';
+      readonly component: Component;
+      readonly fact: Fact;
+      readonly value: number | undefined;
+      readonly label: string;
+    }
+  | {
+      readonly kind: 'value';
+      readonly component: Component;
+      readonly result: Result;
+      readonly value: number;
+      readonly duty: Component | undefined;
+      readonly at: At;
+    };
 
 /** Dependencies of a slab, as names and the values seen under them. */
 export interface Dependencies {
   readonly facts: { readonly tag: string; readonly property: string; readonly value: Fact['value'] | undefined }[];
-  readonly slabs: { readonly tag: string; readonly definition: Definition; readonly duty: string | undefined; readonly values: Slab['values'] }[];
+  readonly slabs: {
+    readonly tag: string;
+    readonly definition: Definition;
+    readonly duty: string | undefined;
+    readonly values: Slab['values'];
+  }[];
   topology: boolean;
   duties: boolean;
 }
@@ -50,7 +68,14 @@ export class Read {
   private readonly tracing: Definition | undefined;
 
   /** With `notes` everything that is looked at is noted there; `tracing` is the value whose derivation it is. */
-  constructor(graph: Graph, self: Component, caseIndex: number, duty: Component | undefined, notes?: Noted[], tracing?: Definition) {
+  constructor(
+    graph: Graph,
+    self: Component,
+    caseIndex: number,
+    duty: Component | undefined,
+    notes?: Noted[],
+    tracing?: Definition,
+  ) {
     this.graph = graph;
     this.self = self;
     this.caseIndex = caseIndex;
@@ -119,7 +144,8 @@ export class Read {
   /** Whole number fact: form, clauses, per. */
   numberFact(component: Component, property: string): NumberFact | undefined {
     const fact = this.fact(component, property);
-    if (this.notes !== undefined && fact?.value.type === 'number') this.note(component, fact, fact.value.nominal, 'nominal');
+    if (this.notes !== undefined && fact?.value.type === 'number')
+      this.note(component, fact, fact.value.nominal, 'nominal');
     return fact?.value.type === 'number' ? fact.value : undefined;
   }
 
@@ -161,7 +187,14 @@ export class Read {
   value(component: Component, result: Result, at: At, duty: Component | undefined = this.duty): number {
     const slab = this.slab(component, result, duty);
     const value = slab === undefined ? Number.NaN : (slab.values[pointIndex(result, at)] as number);
-    this.notes?.push({ kind: 'value', component, result, value, duty: result.axes.includes('duty') ? duty : undefined, at });
+    this.notes?.push({
+      kind: 'value',
+      component,
+      result,
+      value,
+      duty: result.axes.includes('duty') ? duty : undefined,
+      at,
+    });
     return value;
   }
 
@@ -172,11 +205,27 @@ export class Read {
     return slab.values[pointIndex(step as Step<unknown>, at)] as T;
   }
 
-  private noteStep(notes: Noted[], component: Component, step: Step<unknown>, duty: Component | undefined, at: At): void {
+  private noteStep(
+    notes: Noted[],
+    component: Component,
+    step: Step<unknown>,
+    duty: Component | undefined,
+    at: At,
+  ): void {
     const shown = step.shownAs?.() ?? [];
     const itself = this.tracing !== undefined && shown.some(result => result === this.tracing);
     if (shown.length === 0 || itself) {
-      step.compute(new Read(this.graph, component, this.caseIndex, step.axes.includes('duty') ? duty : undefined, notes, this.tracing), at);
+      step.compute(
+        new Read(
+          this.graph,
+          component,
+          this.caseIndex,
+          step.axes.includes('duty') ? duty : undefined,
+          notes,
+          this.tracing,
+        ),
+        at,
+      );
       return;
     }
     for (const result of shown) {
@@ -196,7 +245,8 @@ export class Read {
       if (slab === undefined) continue;
       for (const [index, at] of pointsOf(result).entries()) {
         const value = slab.values[index] as number;
-        if (Number.isNaN(value) || !(Number.isNaN(worst) || (end === 'highest' ? value > worst : value < worst))) continue;
+        if (Number.isNaN(value) || !(Number.isNaN(worst) || (end === 'highest' ? value > worst : value < worst)))
+          continue;
         worst = value;
         where = { duty, at };
       }
@@ -216,12 +266,16 @@ export class Read {
 
   private slab(component: Component, definition: Definition, duty: Component | undefined): Slab | undefined {
     const of = definition.axes.includes('duty') ? duty : undefined;
-    if (definition.axes.includes('duty') && of === undefined) throw new Error(`${this.self.tag} pulls ${component.tag}.${definition.name} without a duty`);
-    if (definition.on !== component.kind.name) throw new Error(`${component.tag} is no ${definition.on}: it has no ${definition.name}`);
+    if (definition.axes.includes('duty') && of === undefined)
+      throw new Error(`${this.self.tag} pulls ${component.tag}.${definition.name} without a duty`);
+    if (definition.on !== component.kind.name)
+      throw new Error(`${component.tag} is no ${definition.on}: it has no ${definition.name}`);
     const slab = this.graph.slab(component, definition, this.caseIndex, of);
     const { slabs } = this.dependencies;
     const dutyTag = of?.tag;
-    if (!slabs.some(known => known.definition === definition && known.tag === component.tag && known.duty === dutyTag)) {
+    if (
+      !slabs.some(known => known.definition === definition && known.tag === component.tag && known.duty === dutyTag)
+    ) {
       slabs.push({ tag: component.tag, definition, duty: dutyTag, values: slab.values });
     }
     return slab;
@@ -229,7 +283,15 @@ export class Read {
 
   private onCurve(component: Component, fact: Fact, value: CurveFact, x: number): number {
     const { value: y, outside, first, last } = evaluateCurve(value.curve, x);
-    if (outside !== undefined) this.outside.push({ tag: component.tag, property: fact.property.name, axis: value.axes[0] ?? 'x', x, first, last });
+    if (outside !== undefined)
+      this.outside.push({
+        tag: component.tag,
+        property: fact.property.name,
+        axis: value.axes[0] ?? 'x',
+        x,
+        first,
+        last,
+      });
     return y;
   }
 

@@ -1,9 +1,10 @@
 // Results of a transformer under the duties: current, rating, regulation, losses.
-import { faultCurrentBehind, seriesImpedance } from '../physics/transformer.ts';
-import { apparentPower } from '../physics/loading.ts';
+
 import { networkImpedance } from '../physics/grid.ts';
+import { apparentPower } from '../physics/loading.ts';
+import { faultCurrentBehind, seriesImpedance } from '../physics/transformer.ts';
 import { lossInWatts } from './ac-path.ts';
-import { defineResult, type At } from './definition.ts';
+import { type At, defineResult } from './definition.ts';
 import { flow } from './flow.ts';
 import type { Read } from './read.ts';
 
@@ -29,7 +30,9 @@ function endsOf(read: Read, at: At): Ends | undefined {
     if (solved?.ok !== true || passed === undefined) continue;
     const { ladder, path } = solved;
     const part = path.parts.find(candidate => candidate.tag === read.self.tag)!;
-    const ratio = path.elements.slice(part.from, part.to).reduce((product, element) => (element.kind === 'ratio' ? product * element.ratio : product), 1);
+    const ratio = path.elements
+      .slice(part.from, part.to)
+      .reduce((product, element) => (element.kind === 'ratio' ? product * element.ratio : product), 1);
     return {
       networkCurrent: ladder.current[part.from]! / passed.share,
       converterCurrent: ladder.current[part.to]! / passed.share,
@@ -71,7 +74,8 @@ export const requiredRating = defineResult({
   meaning: 'Rated power at which the duty’s current is just the rated current of the secondary.',
   formula: 'S = √3 · U_2 · I_2, U_2 the rated no-load voltage',
   source: 'IEC 60076-1, definition of rated power',
-  compute: (read, at) => apparentPower(read.number(read.self, 'secondary_voltage'), read.value(read.self, secondaryCurrent, at)),
+  compute: (read, at) =>
+    apparentPower(read.number(read.self, 'secondary_voltage'), read.value(read.self, secondaryCurrent, at)),
 });
 
 export const loading = defineResult({
@@ -107,14 +111,16 @@ export const regulation = defineResult({
   axes: ['duty', 'direction', 'voltage'],
   worst: 'highest',
   corners: 'nominal parts',
-  meaning: 'Fall of the voltage from the side that power enters to the side that it leaves, as a share of the no-load voltage there; negative: it rises.',
+  meaning:
+    'Fall of the voltage from the side that power enters to the side that it leaves, as a share of the no-load voltage there; negative: it rises.',
   formula: '(U_0 − U) / U_0, phasors',
   source: 'IEC 60076-1, voltage drop',
   compute: (read, at) => {
     const ends = endsOf(read, at);
     if (ends === undefined) return Number.NaN;
     const referred = ends.networkVoltage / ends.ratio;
-    const [entering, leaving] = ends.networkPower >= 0 ? [ends.converterVoltage, referred] : [referred, ends.converterVoltage];
+    const [entering, leaving] =
+      ends.networkPower >= 0 ? [ends.converterVoltage, referred] : [referred, ends.converterVoltage];
     return (entering - leaving) / entering;
   },
 });
@@ -159,7 +165,8 @@ export const secondaryFaultCurrent = defineResult({
   axes: [],
   worst: 'highest',
   corners: 'all tolerances at their worst',
-  meaning: 'Three-phase fault current at the secondary from the network alone: lowest impedance, highest fault power, no voltage factor.',
+  meaning:
+    'Three-phase fault current at the secondary from the network alone: lowest impedance, highest fault power, no voltage factor.',
   formula: 'I_k = U_2 / (√3 · |Z_network/ratio² + Z_T|)',
   source: 'circuit theory; IEC 60909-0 adds its voltage factor c, which is left to the protection study',
   compute: read => {
@@ -173,10 +180,28 @@ export const secondaryFaultCurrent = defineResult({
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
     if (!series.ok || grid === undefined) return Number.NaN;
-    const network = networkImpedance(secondary, read.number(grid, 'fault_power', 'high'), read.number(grid, 'x_over_r'));
+    const network = networkImpedance(
+      secondary,
+      read.number(grid, 'fault_power', 'high'),
+      read.number(grid, 'x_over_r'),
+    );
     const source = network.ok ? network : { resistance: 0, reactance: 0 };
-    return faultCurrentBehind(secondary, { resistance: series.resistance + source.resistance, reactance: series.reactance + source.reactance }) ?? Number.NaN;
+    return (
+      faultCurrentBehind(secondary, {
+        resistance: series.resistance + source.resistance,
+        reactance: series.reactance + source.reactance,
+      }) ?? Number.NaN
+    );
   },
 });
 
-export const transformerResults = [secondaryCurrent, requiredRating, loading, spare, regulation, loss, efficiency, secondaryFaultCurrent];
+export const transformerResults = [
+  secondaryCurrent,
+  requiredRating,
+  loading,
+  spare,
+  regulation,
+  loss,
+  efficiency,
+  secondaryFaultCurrent,
+];

@@ -3,7 +3,7 @@ import type { Derivation, DerivationInput, ValueKey, ValueRow, ValueTable } from
 import { judged, pointView, type Spot } from '../checks/context.ts';
 import type { PointView } from '../finding.ts';
 import type { Component, Fact } from '../model/plant.ts';
-import { dimensions, type Dimension } from '../units/dimension.ts';
+import { type Dimension, dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { pointsOf, type Result } from './definition.ts';
 import type { Graph } from './graph.ts';
@@ -16,7 +16,9 @@ export function valueTable(graph: Graph): ValueTable {
   let names: readonly string[] | undefined;
   return {
     get names() {
-      names ??= graph.plant.components.flatMap(component => resultsOf(component.kind.name).map(result => `${component.tag}.${result.name}`));
+      names ??= graph.plant.components.flatMap(component =>
+        resultsOf(component.kind.name).map(result => `${component.tag}.${result.name}`),
+      );
       return names;
     },
     worst: name => {
@@ -47,7 +49,14 @@ function spotsOf(graph: Graph, name: string): readonly Spot[] {
   return graph.plant.cases.flatMap((_, caseIndex) =>
     duties.flatMap(duty => {
       const { values } = graph.slab(component, result, caseIndex, duty);
-      return pointsOf(result).map((at, index) => ({ component, result, value: values[index] as number, caseIndex, duty, at }));
+      return pointsOf(result).map((at, index) => ({
+        component,
+        result,
+        value: values[index] as number,
+        caseIndex,
+        duty,
+        at,
+      }));
     }),
   );
 }
@@ -58,16 +67,25 @@ function worstOf(graph: Graph, name: string): Spot | undefined {
   let worst: Spot | undefined;
   for (const spot of spots) {
     if (Number.isNaN(spot.value)) continue;
-    if (worst === undefined || (spot.result.worst === 'highest' ? spot.value > worst.value : spot.value < worst.value)) worst = spot;
+    if (worst === undefined || (spot.result.worst === 'highest' ? spot.value > worst.value : spot.value < worst.value))
+      worst = spot;
   }
   const found = locate(graph, name);
-  return worst ?? spots[0] ?? (found === undefined ? undefined : { ...found, value: Number.NaN, caseIndex: 0, duty: undefined, at: { direction: 0, voltage: 0, soc: 0 } });
+  return (
+    worst ??
+    spots[0] ??
+    (found === undefined
+      ? undefined
+      : { ...found, value: Number.NaN, caseIndex: 0, duty: undefined, at: { direction: 0, voltage: 0, soc: 0 } })
+  );
 }
 
 function spotFor(graph: Graph, key: ValueKey): Spot | undefined {
   if (key.point === undefined) return worstOf(graph, key.name);
   const wanted = JSON.stringify(key.point);
-  return spotsOf(graph, key.name).find(spot => JSON.stringify(pointView(graph, spot)) === wanted) ?? worstOf(graph, key.name);
+  return (
+    spotsOf(graph, key.name).find(spot => JSON.stringify(pointView(graph, spot)) === wanted) ?? worstOf(graph, key.name)
+  );
 }
 
 function rowOf(graph: Graph, spot: Spot): ValueRow {
@@ -101,7 +119,8 @@ function inputsOf(graph: Graph, spot: Spot): readonly DerivationInput[] {
 }
 
 function factInput({ component, fact, value, label }: Extract<Noted, { kind: 'fact' }>): DerivationInput {
-  const dimension: Dimension | undefined = fact.value.type === 'number' || fact.value.type === 'curve' ? fact.value.dimension : undefined;
+  const dimension: Dimension | undefined =
+    fact.value.type === 'number' || fact.value.type === 'curve' ? fact.value.dimension : undefined;
   const shown = dimension === undefined || value === undefined ? oneLine(fact.written) : show(value, dimension);
   return {
     name: label.startsWith(component.tag) ? label : `${component.tag}.${label}`,
@@ -115,11 +134,24 @@ function factInput({ component, fact, value, label }: Extract<Noted, { kind: 'fa
   };
 }
 
-function valueInput(graph: Graph, { component, result, value, duty, at }: Extract<Noted, { kind: 'value' }>, caseIndex: number): DerivationInput {
+function valueInput(
+  graph: Graph,
+  { component, result, value, duty, at }: Extract<Noted, { kind: 'value' }>,
+  caseIndex: number,
+): DerivationInput {
   const spot = { component, result, value, caseIndex, duty, at };
   const name = `${component.tag}.${result.name}`;
   const point: PointView = pointView(graph, spot);
-  return { name, value: known(value), unit: dimensions[result.dimension].unit, display: judged(spot).display, kind: 'value', provenance: undefined, place: undefined, key: { name, point } };
+  return {
+    name,
+    value: known(value),
+    unit: dimensions[result.dimension].unit,
+    display: judged(spot).display,
+    kind: 'value',
+    provenance: undefined,
+    place: undefined,
+    key: { name, point },
+  };
 }
 
 /** Who says so, in words. */

@@ -4,12 +4,12 @@
 // ladders as everything else with the winding voltage as the unknown. The transformer keeps its per-cent impedance.
 import type { Component } from '../model/plant.ts';
 import { noLoadVoltage, solveLadder } from '../physics/ladder.ts';
-import { highestVoltageCorner, makeAcPath, nominalCorner, sourceImpedance, type PathCorner } from './ac-path.ts';
-import { batteryOf } from './battery-model.ts';
+import { highestVoltageCorner, makeAcPath, nominalCorner, type PathCorner, sourceImpedance } from './ac-path.ts';
 import { floorVoltage, restVoltageMin } from './battery.ts';
+import { batteryOf } from './battery-model.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor, voltageAvailable } from './converter-voltage.ts';
-import { defineResult, defineStep, type At } from './definition.ts';
+import { type At, defineResult, defineStep } from './definition.ts';
 import { highestNetworkVoltage } from './diodes.ts';
 import { demand, networkVoltage } from './flow.ts';
 import type { Read } from './read.ts';
@@ -87,7 +87,12 @@ const maxControl = defineStep<number>({
     const grid = tag === undefined ? undefined : read.component(tag);
     if (winding === undefined || battery === undefined || grid === undefined) return Number.NaN;
     const available = read.value(read.self, modulationFactor, noPoint) * read.value(battery, restVoltageMin, noPoint);
-    const bounds = ([[1, 'control_margin'], [2, 'control_margin_worst']] as const).map(([voltage, limit]) => {
+    const bounds = (
+      [
+        [1, 'control_margin'],
+        [2, 'control_margin_worst'],
+      ] as const
+    ).map(([voltage, limit]) => {
       const network = networkVoltage(read, grid, undefined, { ...noPoint, voltage });
       const allowed = available / (1 + read.number(read.practice, limit));
       return boundary(winding.stated, tried => {
@@ -123,7 +128,11 @@ const minCurrent = defineStep<number>({
 });
 
 /** The boundary of a condition on the loaded ladder of the duty; only duties that are measured at the network count. */
-function underDuty(read: Read, at: At, excess: (ladder: { terminalVoltage: number; terminalCurrent: number }) => number): number {
+function underDuty(
+  read: Read,
+  at: At,
+  excess: (ladder: { terminalVoltage: number; terminalCurrent: number }) => number,
+): number {
   const winding = windingOf(read);
   const asked = read.step(read.self, demand, at);
   const tag = read.route(read.self)?.grid;
@@ -159,7 +168,8 @@ export const windingMaxDiode = defineResult({
   axes: [],
   worst: 'lowest',
   corners: 'all tolerances at their worst',
-  meaning: 'Highest secondary voltage at which the blocked diodes stay below the battery at its lowest connected state of charge.',
+  meaning:
+    'Highest secondary voltage at which the blocked diodes stay below the battery at its lowest connected state of charge.',
   formula: '√2 · U_b(U_2) = E(soc_lowest), solved for U_2',
   source: 'see diode_margin',
   compute: read => overRoutes(read, 'least', converter => [read.step(converter, maxDiode, noPoint) ?? Number.NaN]),
@@ -172,7 +182,8 @@ export const windingMaxControl = defineResult({
   axes: [],
   worst: 'lowest',
   corners: 'nominal parts',
-  meaning: 'Highest secondary voltage at which the control margin at rest is kept, at nominal and at highest network voltage.',
+  meaning:
+    'Highest secondary voltage at which the control margin at rest is kept, at nominal and at highest network voltage.',
   formula: 'k·E(soc_min) / (1 + margin) = U_0(U_2), solved for U_2; the smaller of the two',
   source: 'margins of the practice',
   compute: read => overRoutes(read, 'least', converter => [read.step(converter, maxControl, noPoint) ?? Number.NaN]),
@@ -185,12 +196,17 @@ export const windingMaxLoad = defineResult({
   axes: [],
   worst: 'lowest',
   corners: 'nominal parts',
-  meaning: 'Highest secondary voltage at which the converter still reaches every duty’s voltage, with margin, at the highest network voltage.',
+  meaning:
+    'Highest secondary voltage at which the converter still reaches every duty’s voltage, with margin, at the highest network voltage.',
   formula: 'U_av / (1 + margin_worst) = U_c(U_2), solved for U_2; the smallest over all duties',
   source: 'margins of the practice',
   compute: read =>
     overRoutes(read, 'least', converter =>
-      read.duties.flatMap(duty => both.flatMap(direction => both.map(soc => read.step(converter, maxLoad, { direction, voltage: 0, soc }, duty) ?? Number.NaN))),
+      read.duties.flatMap(duty =>
+        both.flatMap(direction =>
+          both.map(soc => read.step(converter, maxLoad, { direction, voltage: 0, soc }, duty) ?? Number.NaN),
+        ),
+      ),
     ),
 });
 
@@ -204,7 +220,8 @@ export const windingMax = defineResult({
   meaning: 'Upper end of the window for the secondary voltage: the least of its bounds.',
   formula: 'min(winding_max_diode, winding_max_control, winding_max_load)',
   source: 'definition',
-  compute: read => least([windingMaxDiode, windingMaxControl, windingMaxLoad].map(result => read.value(read.self, result, noPoint))),
+  compute: read =>
+    least([windingMaxDiode, windingMaxControl, windingMaxLoad].map(result => read.value(read.self, result, noPoint))),
 });
 
 export const windingMinCurrent = defineResult({
@@ -219,7 +236,9 @@ export const windingMinCurrent = defineResult({
   source: 'definition',
   compute: read =>
     overRoutes(read, 'greatest', converter =>
-      read.duties.flatMap(duty => both.map(direction => read.step(converter, minCurrent, { direction, voltage: 0, soc: 0 }, duty) ?? Number.NaN)),
+      read.duties.flatMap(duty =>
+        both.map(direction => read.step(converter, minCurrent, { direction, voltage: 0, soc: 0 }, duty) ?? Number.NaN),
+      ),
     ),
 });
 
@@ -230,7 +249,8 @@ export const windingMin = defineResult({
   axes: [],
   worst: 'highest',
   corners: 'nominal parts',
-  meaning: 'Lower end of the window for the secondary voltage: the converter’s current, or the bottom of its own voltage span at the lowest network voltage.',
+  meaning:
+    'Lower end of the window for the secondary voltage: the converter’s current, or the bottom of its own voltage span at the lowest network voltage.',
   formula: 'max(winding_min_current, lowest AC voltage of the converter · U_n/U_n,min)',
   source: 'definition',
   compute: read => {
@@ -238,7 +258,10 @@ export const windingMin = defineResult({
       const tag = read.route(converter)?.grid;
       const grid = tag === undefined ? undefined : read.component(tag);
       if (grid === undefined) return [];
-      return [(read.number(converter, 'ac_voltage', 'low') * read.number(grid, 'voltage')) / read.number(grid, 'voltage', 'low')];
+      return [
+        (read.number(converter, 'ac_voltage', 'low') * read.number(grid, 'voltage')) /
+          read.number(grid, 'voltage', 'low'),
+      ];
     });
     return -least([-read.value(read.self, windingMinCurrent, noPoint), -own]);
   },
@@ -249,4 +272,11 @@ function least(bounds: readonly number[]): number {
   return known.length === 0 ? Number.NaN : Math.min(...known);
 }
 
-export const windingResults = [windingMaxDiode, windingMaxControl, windingMaxLoad, windingMax, windingMinCurrent, windingMin];
+export const windingResults = [
+  windingMaxDiode,
+  windingMaxControl,
+  windingMaxLoad,
+  windingMax,
+  windingMinCurrent,
+  windingMin,
+];

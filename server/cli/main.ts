@@ -1,4 +1,5 @@
 // The command line: finds the command, reads its options, runs it, and turns what happened into an exit code.
+// Engine and grammar are imported by the commands when they run, so that a mistake in the options answers at once.
 import { didYouMean, readArguments } from './arguments.ts';
 import type { Command } from './command.ts';
 import { check } from './commands/check.ts';

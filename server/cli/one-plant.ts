@@ -1,7 +1,7 @@
 // Reads the one plant that `values` and `explain` are about, or says why that is not possible.
 import type { Analysis } from '../../engine/analysis.ts';
 import { didYouMean } from './arguments.ts';
-import { isUnreadable, type Loaded, loadAll } from './load.ts';
+import type { Loaded } from './load.ts';
 import { findTargets } from './targets.ts';
 import type { Terminal } from './terminal.ts';
 
@@ -14,6 +14,7 @@ export async function loadPlant(word: string, terminal: Terminal): Promise<OnePl
   if (!targets.ok) return targets;
   const [group] = targets.groups;
   if (group === undefined || group.files.length !== 1) return wrong(`"${word}" holds several files: name one of them.`);
+  const { isUnreadable, loadAll } = await import('./load.ts');
   for await (const loaded of loadAll([group])) {
     if (isUnreadable(loaded)) return wrong(`"${word}" could not be read: ${loaded.reason}.`);
     const { plant } = loaded.analysis;

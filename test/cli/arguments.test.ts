@@ -1,6 +1,9 @@
 // The command line itself: commands, options, and what it says when it can't run.
-import { afterAll, describe, expect, test } from 'vitest';
+import { afterAll, describe, expect, test, vi } from 'vitest';
 import { makeFolder } from '../kit/command.ts';
+
+// Each test starts processes; a busy machine takes its time.
+vi.setConfig({ testTimeout: 60_000 });
 
 const folder = makeFolder({ 'parts.plant': 'let peak = 400 kW\n' });
 afterAll(() => folder.remove());

@@ -1,9 +1,12 @@
 // `check` as people and pipelines meet it.
 import { readFileSync, symlinkSync } from 'node:fs';
 import path from 'node:path';
-import { afterEach, describe, expect, test } from 'vitest';
+import { afterEach, describe, expect, test, vi } from 'vitest';
 import { checkOutput } from '../../server/cli/schemas.ts';
 import { type Folder, makeFolder } from '../kit/command.ts';
+
+// Each test starts processes; a busy machine takes its time.
+vi.setConfig({ testTimeout: 60_000 });
 
 const folders: Folder[] = [];
 afterEach(() => {

@@ -3,9 +3,13 @@ import { mkdirSync, mkdtempSync, realpathSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { afterEach, describe, expect, test } from 'vitest';
+import { afterEach, describe, expect, test, vi } from 'vitest';
 import type { Diagnostic } from 'vscode-languageserver/node';
 import { type Editor, type EditorOptions, startEditor, startServer } from '../kit/language-server.ts';
+
+// Each test starts processes; a busy machine takes its time.
+vi.setConfig({ testTimeout: 60_000 });
+const patience = { timeout: 20_000 };
 
 const editors: Editor[] = [];
 const folders: string[] = [];
@@ -101,7 +105,7 @@ describe('findings', () => {
     await editor.open(uri('a.plant'), comma);
     await editor.diagnosticsOf(uri('a.plant'), 1);
     await editor.close(uri('a.plant'));
-    await expect.poll(() => editor.published.at(-1)).toEqual({ uri: uri('a.plant'), diagnostics: [] });
+    await expect.poll(() => editor.published.at(-1), patience).toEqual({ uri: uri('a.plant'), diagnostics: [] });
   });
 
   test('saving publishes again', async () => {
@@ -110,7 +114,7 @@ describe('findings', () => {
     await editor.diagnosticsOf(untitled, 1);
     const before = editor.published.length;
     await editor.connection.sendNotification('textDocument/didSave', { textDocument: { uri: untitled } });
-    await expect.poll(() => editor.published.length).toBe(before + 1);
+    await expect.poll(() => editor.published.length, patience).toBe(before + 1);
     expect(codes(editor.published.at(-1)!.diagnostics)).toEqual(['decimal_comma']);
   });
 });
@@ -136,7 +140,7 @@ describe('files that use each other', () => {
     const changes = [{ uri: uri('parts/p.plant'), type: 2 }];
     await editor.connection.sendNotification('workspace/didChangeWatchedFiles', { changes });
     await expect
-      .poll(() => editor.published.findLast(one => one.uri === uri('parts/p.plant'))?.diagnostics)
+      .poll(() => editor.published.findLast(one => one.uri === uri('parts/p.plant'))?.diagnostics, patience)
       .toEqual([]);
   });
 
@@ -152,7 +156,7 @@ describe('files that use each other', () => {
     const before = editor.published.length;
     await editor.change(uri('parts/p.plant'), `${sound}let other = 3 V\n`, 2);
     await expect
-      .poll(() => editor.published.slice(before).map(one => one.uri))
+      .poll(() => editor.published.slice(before).map(one => one.uri), patience)
       .toEqual(expect.arrayContaining([uri('parts/p.plant'), uri('a.plant'), uri('b.plant')]));
   });
 });

@@ -5,7 +5,7 @@ import type { Finding } from '../../../engine/finding.ts';
 import { type Counts, count, identityOf } from '../../findings.ts';
 import { writeText } from '../../node-host.ts';
 import type { Command } from '../command.ts';
-import { isUnreadable, type Loaded, loadAll } from '../load.ts';
+import type { Loaded } from '../load.ts';
 import { type CheckReport, type Files, type ShownFinding, shownFinding } from '../report.ts';
 import { checkAsJson } from '../reporters/check-json.ts';
 import { checkAsText } from '../reporters/check-text.ts';
@@ -35,6 +35,7 @@ current folder; lines and columns count from 1, columns in UTF-16 code units.`,
   run: async ({ operands, switches, values }, terminal) => {
     const targets = await findTargets(operands, terminal);
     if (!targets.ok) return fail(terminal, targets.message);
+    const { isUnreadable, loadAll } = await import('../load.ts');
     const form = values.get('format') ?? 'text';
     const report = createReport(form === 'text');
     for await (const loaded of loadAll(targets.groups)) {

@@ -1,6 +1,5 @@
 // The command `format`: the one layout, written into the files or only asked for.
 import path from 'node:path';
-import { formatText } from '../../../grammar/print.ts';
 import { createNodeHost, writeText } from '../../node-host.ts';
 import type { Command } from '../command.ts';
 import { displayPath, findTargets, type TargetGroup } from '../targets.ts';
@@ -30,6 +29,7 @@ of the text that can't be understood stays as it is. With --check nothing is wri
 type Outcome = 'same' | 'changed' | 'failed';
 
 async function formatGroup({ root, files }: TargetGroup, onlyCheck: boolean, terminal: Terminal): Promise<Outcome[]> {
+  const { formatText } = await import('../../../grammar/print.ts');
   const host = createNodeHost(root);
   const outcomes: Outcome[] = [];
   for (const file of files) {
