@@ -1,6 +1,6 @@
 // The author's own demands on the results, judged at every operating point.
 
-import type { SpreadVariable } from '../model/evaluate.ts';
+import type { SpreadVariable } from '../model/evaluated.ts';
 import type { Component, Requirement } from '../model/plant.ts';
 import { type At, pointsOf, type Result } from '../results/definition.ts';
 import { resultOf } from '../results/index.ts';

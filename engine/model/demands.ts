@@ -1,7 +1,8 @@
 // `require` and `accept`: what the author demands of the results, and which findings were agreed to.
 import type { AcceptDeclaration, DateLiteral, RequireDeclaration } from '../../grammar/ast.ts';
 import { type Code, codes, textCodes } from '../checks/codes.ts';
-import { evaluateComparison, evaluateNumber, extremes } from './evaluate.ts';
+import { evaluateComparison, evaluateNumber } from './evaluate.ts';
+import { extremes } from './evaluated.ts';
 import type { Lowerer } from './lowerer.ts';
 import { nearest } from './nearest.ts';
 import type { Acceptance, Component, Requirement } from './plant.ts';

@@ -1,18 +1,6 @@
 // Expressions to numbers: dimensions checked, every stated spread kept as one variable, so that x − x is nothing.
-import type {
-  BinaryExpression,
-  CallExpression,
-  CompareExpression,
-  CurveExpression,
-  Expression,
-  Name,
-  NumberLiteral,
-  RangeExpression,
-  Span,
-  ToleranceExpression,
-} from '../../grammar/ast.ts';
-import type { Place } from '../finding.ts';
-import { type Curve, makeCurve, scaleCurve } from '../units/curve.ts';
+import type { BinaryExpression, CallExpression, CompareExpression, Expression } from '../../grammar/ast.ts';
+import { scaleCurve } from '../units/curve.ts';
 import {
   assignable,
   type Dimension,
@@ -23,55 +11,19 @@ import {
   multiply,
   power,
 } from '../units/dimension.ts';
-import { readUnit, toSI, type Unit } from '../units/read.ts';
-import { type Report, replaceFix } from './report.ts';
-
-export type Evaluated = EvaluatedNumber | EvaluatedCurve | EvaluatedText;
-
-export interface EvaluatedNumber {
-  readonly type: 'number';
-  readonly dimension: Dimension;
-  readonly variables: readonly SpreadVariable[];
-  /** SI, with each variable at the value that the caller picks. */
-  readonly at: (pick: (variable: SpreadVariable) => number) => number;
-  /** As the author wrote it, where it is a literal. */
-  readonly unit: Unit | undefined;
-  /** Of a fact that is given per cell or per string: survives scaling. */
-  readonly per?: 'cell' | 'string' | undefined;
-}
-
-/** One stated spread, wherever it is used; or, in a requirement, a result that is known only at a point. */
-export interface SpreadVariable {
-  readonly form: 'range' | 'tolerance';
-  readonly low: number;
-  readonly nominal: number;
-  readonly high: number;
-  readonly result?: { readonly tag: string; readonly name: string };
-}
-
-export interface EvaluatedCurve {
-  readonly type: 'curve';
-  readonly axes: readonly string[];
-  readonly axisDimensions: readonly Dimension[];
-  readonly curve: Curve;
-  readonly dimension: Dimension;
-  readonly per: 'cell' | 'string' | undefined;
-}
-
-export interface EvaluatedText {
-  readonly type: 'text';
-  readonly text: string;
-}
-
-export interface EvaluationContext {
-  readonly report: Report;
-  readonly place: (span: Span) => Place;
-  /** Looks a name up and reports what is wrong with it; undefined is silent from there on. */
-  readonly lookup: (path: readonly Name[], span: Span) => Evaluated | undefined;
-}
-
-/** More corners than this and only the extremes of each variable alone are looked at. */
-const mostVariables = 10;
+import { evaluateCurve, evaluateLiteral, evaluateRange, evaluateTolerance } from './evaluate-values.ts';
+import {
+  combine,
+  type Evaluated,
+  type EvaluatedCurve,
+  type EvaluatedNumber,
+  type EvaluationContext,
+  finite,
+  mismatch,
+  nominal,
+  scaleMistake,
+  wrong,
+} from './evaluated.ts';
 
 export function evaluate(expression: Expression, context: EvaluationContext): Evaluated | undefined {
   switch (expression.type) {
@@ -117,24 +69,6 @@ export function evaluateNumber(expression: Expression, context: EvaluationContex
   );
 }
 
-/** Lowest, nominal and highest over all corners of its variables. */
-export function extremes(value: EvaluatedNumber): { low: number; nominal: number; high: number } {
-  const nominal = value.at(variable => variable.nominal);
-  if (value.variables.length === 0) return { low: nominal, nominal, high: nominal };
-  const variables = value.variables.slice(0, mostVariables);
-  let low = Infinity;
-  let high = -Infinity;
-  for (let corner = 0; corner < 1 << variables.length; corner++) {
-    const result = value.at(variable => {
-      const index = variables.indexOf(variable);
-      return index < 0 ? variable.nominal : (corner >> index) & 1 ? variable.high : variable.low;
-    });
-    if (result < low) low = result;
-    if (result > high) high = result;
-  }
-  return { low, nominal, high };
-}
-
 /** The two sides of a comparison, of one dimension; undefined after a finding. */
 export function evaluateComparison(
   expression: CompareExpression,
@@ -146,99 +80,6 @@ export function evaluateComparison(
   if (assignable(left.dimension, right.dimension) || assignable(right.dimension, left.dimension))
     return { left, right };
   return mismatch(context, expression, 'compare', left, right);
-}
-
-export function constant(value: number, dimension: Dimension, unit?: Unit): EvaluatedNumber {
-  return { type: 'number', dimension, variables: [], at: () => value, unit };
-}
-
-export function spreadNumber(variable: SpreadVariable, dimension: Dimension, unit: Unit | undefined): EvaluatedNumber {
-  return { type: 'number', dimension, variables: [variable], at: pick => pick(variable), unit };
-}
-
-/** SI value of a literal; undefined after a finding about its unit. */
-function literalValue(
-  literal: NumberLiteral,
-  context: EvaluationContext,
-): { value: number; dimension: Dimension; unit: Unit | undefined } | undefined {
-  if (literal.unit === undefined) return { value: literal.value, dimension: dimensions.ratio, unit: undefined };
-  const read = readUnit(literal.unit.text);
-  if (!read.ok) {
-    const place = context.place(literal.unit);
-    const near = read.near === undefined ? '' : `: did you mean \`${read.near}\`?`;
-    context.report.add({
-      code: 'unknown_unit',
-      place,
-      message: `\`${literal.unit.text}\` is no unit that this language knows${near || '.'}`,
-      fixes: read.near === undefined ? [] : [replaceFix(place, read.near)],
-    });
-    return undefined;
-  }
-  return { value: toSI(literal.value, read.unit), dimension: read.unit.dimension, unit: read.unit };
-}
-
-function evaluateLiteral(literal: NumberLiteral, context: EvaluationContext): EvaluatedNumber | undefined {
-  const read = literalValue(literal, context);
-  return read === undefined ? undefined : constant(read.value, read.dimension, read.unit);
-}
-
-function evaluateRange(expression: RangeExpression, context: EvaluationContext): EvaluatedNumber | undefined {
-  const low = evaluateNumber(expression.low, context);
-  const high = evaluateNumber(expression.high, context);
-  if (low === undefined || high === undefined) return undefined;
-  if (!assignable(high.dimension, low.dimension)) return mismatch(context, expression, 'span', low, high);
-  if (low.variables.length > 0 || high.variables.length > 0)
-    return wrong(context, expression, 'The end of a range is a spread already; spreads do not nest.');
-  const ends = { low: low.at(nominal), high: high.at(nominal) };
-  if (ends.low > ends.high) {
-    context.report.add({
-      code: 'reversed_range',
-      place: context.place(expression),
-      message: 'This range runs downwards: the lower end is written first, as in `9 MVA .. 14 MVA`.',
-    });
-    return undefined;
-  }
-  return spreadNumber(
-    { form: 'range', ...ends, nominal: (ends.low + ends.high) / 2 },
-    low.dimension,
-    low.unit ?? high.unit,
-  );
-}
-
-function evaluateTolerance(expression: ToleranceExpression, context: EvaluationContext): EvaluatedNumber | undefined {
-  const value = evaluateNumber(expression.nominal, context);
-  const plus = literalValue(expression.plus, context);
-  const minus = literalValue(expression.minus, context);
-  if (value === undefined || plus === undefined || minus === undefined) return undefined;
-  if (value.variables.length > 0)
-    return wrong(context, expression, 'The nominal value is a spread already; spreads do not nest.');
-  const centre = value.at(nominal);
-  const up = deviation(plus, value.dimension, centre);
-  const down = deviation(minus, value.dimension, centre);
-  if (up === undefined || down === undefined) {
-    const offender = up === undefined ? expression.plus : expression.minus;
-    context.report.add({
-      code: 'wrong_dimension',
-      place: context.place(offender),
-      message: `The tolerance of ${describe(value.dimension)} is given in per cent or as ${describe(value.dimension)}, such as \`± 10 %\`.`,
-    });
-    return undefined;
-  }
-  const variable = { form: 'tolerance' as const, low: centre - down, nominal: centre, high: centre + up };
-  return spreadNumber(variable, value.dimension, value.unit);
-}
-
-/** A deviation in per cent counts of the nominal value, whatever that is; of a ratio itself too. */
-function deviation(
-  literal: { value: number; dimension: Dimension; unit: Unit | undefined },
-  dimension: Dimension,
-  centre: number,
-): number | undefined {
-  if (literal.dimension === dimensions.ratio && literal.unit !== undefined && dimension !== dimensions.temperature)
-    return Math.abs(literal.value * centre);
-  if (dimension === dimensions.temperature)
-    return literal.dimension === dimensions.temperature_difference ? literal.value : undefined;
-  return literal.dimension === dimension ? literal.value : undefined;
 }
 
 const functions: Readonly<Record<string, { least: number; most: number; of: (values: readonly number[]) => number }>> =
@@ -370,129 +211,4 @@ function evaluateCurveScaling(
   const by = factor.at(nominal);
   if (expression.operator === '/' && by === 0) return wrong(context, expression, 'This divides by zero.');
   return { ...curve, curve: scaleCurve(curve.curve, expression.operator === '*' ? by : 1 / by) };
-}
-
-function evaluateCurve(expression: CurveExpression, context: EvaluationContext): EvaluatedCurve | undefined {
-  const xs = expression.rows.map(row => literalValue(row.x, context));
-  const ys = expression.rows.map(row => row.y.map(y => literalValue(y, context)));
-  const columns = expression.columns?.map(column => literalValue(column, context));
-  if (!xs.every(x => x !== undefined) || !(columns ?? []).every(x => x !== undefined)) return undefined;
-  if (xs.length < 2) return wrong(context, expression, 'A curve needs at least two rows.');
-  const wide = columns?.length ?? 1;
-  const crooked = expression.rows.findIndex(row => row.y.length !== wide);
-  if (crooked >= 0)
-    return wrong(
-      context,
-      expression.rows[crooked]!,
-      `This row has ${ys[crooked]!.length} values where ${wide} ${wide === 1 ? 'is' : 'are'} wanted.`,
-    );
-  const flat = ys.flat();
-  if (!flat.every(y => y !== undefined)) return undefined;
-  const x0 = xs[0]!;
-  const y0 = flat[0]!;
-  for (const [index, x] of xs.entries()) {
-    if (x!.dimension !== x0.dimension) return oddUnit(context, expression.rows[index]!.x, x0.dimension);
-    if (index > 0 && x!.value <= xs[index - 1]!.value)
-      return wrong(
-        context,
-        expression.rows[index]!.x,
-        'The first value of each row must be greater than that of the row before.',
-      );
-    const odd = ys[index]!.findIndex(y => y!.dimension !== y0.dimension);
-    if (odd >= 0) return oddUnit(context, expression.rows[index]!.y[odd]!, y0.dimension);
-  }
-  const built = makeCurve({
-    shape: expression.shape,
-    x: xs.map(x => x!.value),
-    y: flat.map(y => y!.value),
-    columns: columns?.map(column => column!.value),
-  });
-  if (!built.ok) return wrong(context, expression, built.message);
-  const columnDimension = columns?.[0]?.dimension;
-  return {
-    type: 'curve',
-    axes: expression.axes.map(axis => axis.text),
-    axisDimensions: columnDimension === undefined ? [x0.dimension] : [x0.dimension, columnDimension],
-    curve: built.curve,
-    dimension: y0.dimension,
-    per: perWord(expression.per),
-  };
-}
-
-function oddUnit(context: EvaluationContext, span: Span, dimension: Dimension): undefined {
-  context.report.add({
-    code: 'wrong_dimension',
-    place: context.place(span),
-    message: `The other rows give ${describe(dimension)} here.`,
-  });
-  return undefined;
-}
-
-function combine(
-  values: readonly EvaluatedNumber[],
-  dimension: Dimension,
-  compute: (numbers: readonly number[]) => number,
-): EvaluatedNumber {
-  const variables = [...new Set(values.flatMap(value => value.variables))];
-  const per = values.find(value => value.per !== undefined)?.per;
-  return {
-    type: 'number',
-    dimension,
-    variables,
-    unit: undefined,
-    per,
-    at: pick => compute(values.map(value => value.at(pick))),
-  };
-}
-
-export function perWord(name: Name | undefined): 'cell' | 'string' | undefined {
-  return name?.text === 'cell' || name?.text === 'string' ? name.text : undefined;
-}
-
-/** Infinity and the undefined are stopped where they arise, at every corner. */
-function finite(context: EvaluationContext, span: Span, value: EvaluatedNumber): EvaluatedNumber | undefined {
-  if (value.variables.some(variable => variable.result !== undefined)) return value;
-  const { low, nominal: middle, high } = extremes(value);
-  if (Number.isFinite(low) && Number.isFinite(middle) && Number.isFinite(high)) return value;
-  return wrong(context, span, 'This has no finite value: it divides by zero or takes the root of a negative number.');
-}
-
-function mismatch(
-  context: EvaluationContext,
-  span: Span,
-  what: string,
-  left: EvaluatedNumber,
-  right: EvaluatedNumber,
-): undefined {
-  const verb =
-    what === 'span' ? 'a range can’t run from' : what === 'compare' ? 'nobody can compare' : `nobody can ${what}`;
-  const joined =
-    what === 'span'
-      ? `${describe(left.dimension)} to ${describe(right.dimension)}`
-      : `${describe(left.dimension)} and ${describe(right.dimension)}`;
-  context.report.add({ code: 'wrong_dimension', place: context.place(span), message: `${sentence(verb)} ${joined}.` });
-  return undefined;
-}
-
-function scaleMistake(span: Span, context: EvaluationContext): undefined {
-  context.report.add({
-    code: 'wrong_dimension',
-    place: context.place(span),
-    message:
-      'A temperature in °C is a point on a scale: only the difference of two can be taken, or a difference in K added.',
-  });
-  return undefined;
-}
-
-function wrong(context: EvaluationContext, span: Span, message: string): undefined {
-  context.report.add({ code: 'wrong_value', place: context.place(span), message });
-  return undefined;
-}
-
-function nominal(variable: SpreadVariable): number {
-  return variable.nominal;
-}
-
-function sentence(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -11,7 +11,9 @@ import type { Place } from '../finding.ts';
 import { kindByName } from '../kinds/index.ts';
 import type { Kind, KindName, Property } from '../kinds/kind.ts';
 import type { Dimension } from '../units/dimension.ts';
-import { constant, type Evaluated, evaluate, spreadNumber } from './evaluate.ts';
+import { evaluate } from './evaluate.ts';
+import { type Evaluated, spreadNumber } from './evaluated.ts';
+import { asEvaluated } from './fact-evaluation.ts';
 import { type FactContext, fallbackFact, type LoweredFacts, lowerProperties, lowerProperty } from './facts.ts';
 import { nearest } from './nearest.ts';
 import type { Fact } from './plant.ts';
@@ -388,36 +390,6 @@ export class Lowerer {
 /** Names the place of a pick across lowerings of the same text. */
 export function pickKey(place: Place): string {
   return `${place.path}:${place.start}`;
-}
-
-/** A fact as an expression reads it: a spread stays one variable. */
-const evaluatedFacts = new WeakMap<object, Evaluated>();
-
-function asEvaluated(fact: Fact): Evaluated | undefined {
-  const known = evaluatedFacts.get(fact.value);
-  if (known !== undefined) return known;
-  const evaluated = evaluatedOf(fact);
-  if (evaluated !== undefined) evaluatedFacts.set(fact.value, evaluated);
-  return evaluated;
-}
-
-function evaluatedOf({ value }: Fact): Evaluated | undefined {
-  if (value.type === 'curve')
-    return {
-      type: 'curve',
-      axes: value.axes,
-      axisDimensions: [],
-      curve: value.curve,
-      dimension: value.dimension,
-      per: value.per,
-    };
-  if (value.type !== 'number') return undefined;
-  if (value.form === 'exact') return { ...constant(value.nominal, value.dimension, value.unit), per: value.per };
-  const form = value.form === 'range' ? 'range' : 'tolerance';
-  return {
-    ...spreadNumber({ form, low: value.low, nominal: value.nominal, high: value.high }, value.dimension, value.unit),
-    per: value.per,
-  };
 }
 
 function sameTemplate(a: Template, b: Template): boolean {

@@ -4,7 +4,7 @@ import type { Kind, Property } from '../kinds/kind.ts';
 import type { LineCurve } from '../units/curve.ts';
 import type { Dimension } from '../units/dimension.ts';
 import type { Unit } from '../units/read.ts';
-import type { EvaluatedNumber } from './evaluate.ts';
+import type { EvaluatedNumber } from './evaluated.ts';
 import type { Topology } from './topology.ts';
 
 export interface Plant {

@@ -144,17 +144,17 @@ function leastOf(value: (angle: number) => number, from: number, to: number): nu
   return (low + high) / 2;
 }
 
-/** Between an angle at which the conditions hold and one at which they fail: false position, with a halved stale end. */
+/** Between an angle at which the conditions hold and one at which they fail: false position, every third step a halving. */
 function firstFailure(stretch: Stretch, noise: number, from: number, to: number): number {
   let good = from;
   let bad = to;
   let goodRoom = leastRoom(stretch.at(good));
   let badRoom = leastRoom(stretch.at(bad));
   let side = 0;
-  for (let step = 0; step < 60; step++) {
+  for (let step = 0; step < 120; step++) {
     const middle = (good + bad) / 2;
     if (middle <= good || middle >= bad) break;
-    const guess = step === 0 ? middle : (good * badRoom - bad * goodRoom) / (badRoom - goodRoom);
+    const guess = step % 3 === 0 ? middle : (good * badRoom - bad * goodRoom) / (badRoom - goodRoom);
     const angle = guess > good && guess < bad ? guess : middle;
     const point = stretch.at(angle);
     const room = leastRoom(point);

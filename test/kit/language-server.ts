@@ -16,7 +16,6 @@ import {
 } from 'vscode-languageserver/node';
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
-const server = path.join(root, 'dist/server.cjs');
 
 export interface Editor {
   readonly connection: ProtocolConnection;
@@ -37,13 +36,15 @@ export interface Editor {
 }
 
 export interface EditorOptions {
+  /** File in dist/ and the words behind it. */
+  readonly command?: readonly string[];
   readonly folder?: string;
   readonly initializationOptions?: InitializeParams['initializationOptions'];
 }
 
 /** Starts a server and says hello. The build must be there: run `npm run build` first. */
-export async function startEditor({ folder, initializationOptions }: EditorOptions = {}): Promise<Editor> {
-  const { connection, child } = startServer();
+export async function startEditor({ command, folder, initializationOptions }: EditorOptions = {}): Promise<Editor> {
+  const { connection, child } = startServer(command);
   const published: PublishDiagnosticsParams[] = [];
   const log: string[] = [];
   const waiting = new Set<() => void>();
@@ -93,12 +94,13 @@ export async function startEditor({ folder, initializationOptions }: EditorOptio
 }
 
 /** A server that nobody has said hello to yet. */
-export function startServer(): {
+export function startServer([file = '', ...words]: readonly string[] = ['server.cjs', '--stdio']): {
   readonly connection: ProtocolConnection;
   readonly child: ChildProcessByStdio<Writable, Readable, null>;
 } {
-  if (!existsSync(server)) throw new Error('dist/server.cjs is missing: run "npm run build" first.');
-  const child = spawn(process.execPath, [server, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
+  const program = path.join(root, 'dist', file);
+  if (!existsSync(program)) throw new Error(`dist/${file} is missing: run "npm run build" first.`);
+  const child = spawn(process.execPath, [program, ...words], { stdio: ['pipe', 'pipe', 'inherit'] });
   const connection = createProtocolConnection(
     new StreamMessageReader(child.stdout),
     new StreamMessageWriter(child.stdin),

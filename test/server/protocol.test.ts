@@ -219,6 +219,26 @@ describe('what should not happen, and does', () => {
   });
 });
 
+test('the command serves like the server itself', async () => {
+  const editor = await start({ command: ['wattwright.cjs', 'lsp'] });
+  await editor.open(untitled, comma);
+  expect(codes(await editor.diagnosticsOf(untitled, 1))).toEqual(['decimal_comma']);
+  expect(await editor.stop()).toBe(0);
+});
+
+test('a hover has links only where the editor can follow them', async () => {
+  const text =
+    'plant P { altitude = 5 m }\ngrid MAIN { voltage = 400 V, frequency = 50 Hz }\nrequire MAIN.voltage_low >= 350 V\n';
+  const asked = { textDocument: { uri: untitled }, position: { line: 2, character: 15 } };
+  for (const derivationLinks of [false, true]) {
+    const editor = await start({ initializationOptions: { derivationLinks } });
+    await editor.open(untitled, text);
+    const hover = await editor.connection.sendRequest<{ contents: { value: string } }>('textDocument/hover', asked);
+    expect(hover.contents.value).toContain('MAIN');
+    expect(hover.contents.value.includes('(command:wattwright.showDerivation?')).toBe(derivationLinks);
+  }
+});
+
 describe('the end', () => {
   test('shutdown and exit: exit code 0', async () => {
     const editor = await start();

@@ -11,7 +11,8 @@ const file = 'my-plant.plant';
 
 /**
  * What the author knows from the data sheets: kind, tag, and each fact by name. The order within a component is the
- * author's; where a suggestion brings placeholders, they are filled in the order in which they come.
+ * author's; where a suggestion brings placeholders, they are filled in the order in which they come. The battery's
+ * open-circuit voltage is not among them: the suggestion brings a curve of the usual form, and it is left as it comes.
  */
 const components = [
   ['plant', 'MyPlant', {}],
@@ -31,7 +32,6 @@ const components = [
       cells_in_series: '224',
       strings: '4',
       capacity: '280 Ah',
-      open_circuit_voltage: 'curve soc per cell { 0 % 2.60 V, 10 % 3.20 V, 90 % 3.34 V, 100 % 3.40 V }',
       resistance: '140 mΩ',
       soc: '10 % .. 90 %',
       lowest_connected: '0 %',

@@ -1,0 +1,217 @@
+// The value of a property, checked against what its kind wants: choice, text, reference, quantity or curve.
+import type { Expression, PickExpression, Property as PropertyNode } from '../../grammar/ast.ts';
+import type { Property, QuantityType } from '../kinds/kind.ts';
+import { assignable, type Dimension, describe, dimensions, isMoney } from '../units/dimension.ts';
+import { evaluate } from './evaluate.ts';
+import { type EvaluatedCurve, perWord } from './evaluated.ts';
+import { boundsMessage, lowerNumber } from './fact-numbers.ts';
+import type { FactContext } from './facts.ts';
+import { nearest } from './nearest.ts';
+import type { CurveFact, FactValue, NumberFact } from './plant.ts';
+import { replaceFix } from './report.ts';
+
+export function lowerValue(
+  node: PropertyNode,
+  expression: Expression,
+  property: Property,
+  context: FactContext,
+): FactValue | undefined {
+  switch (property.type.is) {
+    case 'choice':
+      return lowerChoice(expression, property, property.type.choices, context);
+    case 'text': {
+      if (expression.type === 'string') return { type: 'text', text: expression.value };
+      context.report.add({
+        code: 'wrong_value',
+        place: context.place(expression),
+        message: `\`${property.name}\` is a text in quotes, such as \`${property.example}\`.`,
+      });
+      return undefined;
+    }
+    case 'reference': {
+      const word = context.reference(expression, property);
+      return word === undefined ? undefined : { type: 'word', word };
+    }
+    case 'quantity':
+      return lowerQuantity(node, expression, property, property.type, context);
+  }
+}
+
+function lowerChoice(
+  expression: Expression,
+  property: Property,
+  choices: readonly string[],
+  context: FactContext,
+): FactValue | undefined {
+  const word = expression.type === 'reference' && expression.path.length === 1 ? expression.path[0]!.text : undefined;
+  if (word !== undefined && choices.includes(word)) return { type: 'word', word };
+  const place = context.place(expression);
+  const near = word === undefined ? undefined : nearest(word, choices);
+  const list = choices.map(choice => `\`${choice}\``).join(', ');
+  context.report.add({
+    code: 'wrong_value',
+    place,
+    message:
+      near === undefined
+        ? `\`${property.name}\` is one of ${list}.`
+        : `\`${word}\` is no choice for \`${property.name}\`: did you mean \`${near}\`? It is one of ${list}.`,
+    fixes: near === undefined ? [] : [replaceFix(place, near)],
+  });
+  return undefined;
+}
+
+function lowerQuantity(
+  node: PropertyNode,
+  expression: Expression,
+  property: Property,
+  type: QuantityType,
+  context: FactContext,
+): FactValue | undefined {
+  if (expression.type === 'pick') return lowerPick(expression, property, type, context);
+  const value = evaluate(expression, context);
+  if (value === undefined) return undefined;
+  if (value.type === 'text') {
+    context.report.add({
+      code: 'wrong_value',
+      place: context.place(expression),
+      message: `\`${property.name}\` wants ${wanted(type)}, such as \`${property.example}\`, not a text.`,
+    });
+    return undefined;
+  }
+  const allowed = [type.dimension, ...(type.or ?? [])].map(name => dimensions[name] as Dimension);
+  const dimension = allowed.find(candidate => assignable(value.dimension, candidate));
+  if (dimension === undefined) return reportDimension(expression, value.dimension, property, type, context);
+  if (value.type === 'curve')
+    return lowerCurve(
+      node,
+      { ...value, dimension: isMoney(value.dimension) ? value.dimension : dimension },
+      property,
+      type,
+      context,
+    );
+  // A bare number reads as a ratio; here it becomes what the property counts. Money keeps its currency.
+  return lowerNumber(
+    node,
+    expression,
+    { ...value, dimension: isMoney(value.dimension) ? value.dimension : dimension },
+    property,
+    type,
+    context,
+  );
+}
+
+/** An open choice: what was picked for it, or unknown until somebody has. */
+function lowerPick(
+  expression: PickExpression,
+  property: Property,
+  type: QuantityType,
+  context: FactContext,
+): NumberFact | undefined {
+  const place = context.place(expression);
+  if (!type.forms.includes('pick'))
+    return wrong(
+      context,
+      expression,
+      `\`${property.name}\` can’t be picked; state it, such as \`${property.example}\`.`,
+    );
+  if (expression.from !== undefined || type.dimension !== 'apparent_power') {
+    context.report.add({
+      code: 'not_evaluated',
+      severity: 'note',
+      place,
+      message:
+        'Picking from a list of values is read but not evaluated yet: state the value, and what does not hold will show.',
+    });
+    return undefined;
+  }
+  const value = context.pick(place, property);
+  if (value === undefined) return undefined;
+  return {
+    type: 'number',
+    dimension: dimensions[type.dimension],
+    low: value,
+    nominal: value,
+    high: value,
+    form: 'exact',
+    unit: undefined,
+    per: undefined,
+    clauses: {},
+  };
+}
+
+function reportDimension(
+  expression: Expression,
+  given: Dimension,
+  property: Property,
+  type: QuantityType,
+  context: FactContext,
+): undefined {
+  const literal = expression.type === 'number' ? expression : undefined;
+  const bare = literal !== undefined && literal.unit === undefined;
+  const shown = context.text(context.place(expression));
+  const quoted = shown.length <= 40 && !shown.includes('\n') ? `\`${shown}\`` : 'This';
+  context.report.add({
+    code: 'wrong_dimension',
+    place: context.place(expression),
+    message: bare
+      ? `${quoted} has no unit; \`${property.name}\` wants ${wanted(type)}, such as \`${property.example}\`.`
+      : `${quoted} is ${describe(given)}; \`${property.name}\` wants ${wanted(type)}, such as \`${property.example}\`.`,
+  });
+  return undefined;
+}
+
+function wanted(type: QuantityType): string {
+  return [type.dimension, ...(type.or ?? [])].map(name => describe(dimensions[name])).join(' or ');
+}
+
+function lowerCurve(
+  node: PropertyNode,
+  value: EvaluatedCurve,
+  property: Property,
+  type: QuantityType,
+  context: FactContext,
+): CurveFact | undefined {
+  const at = node.value ?? node;
+  if (!type.forms.includes('curve'))
+    return wrong(context, at, `\`${property.name}\` is one value, such as \`${property.example}\`, not a curve.`);
+  for (const [index, axis] of value.axes.entries()) {
+    const known = type.axes?.find(candidate => candidate.name === axis);
+    if (known === undefined) {
+      const list = (type.axes ?? []).map(candidate => `\`${candidate.name}\``).join(' or ');
+      return wrong(context, at, `The curve of \`${property.name}\` runs over ${list}, not over \`${axis}\`.`);
+    }
+    const given = value.axisDimensions[index];
+    if (given === undefined || given === dimensions[known.dimension]) continue;
+    context.report.add({
+      code: 'wrong_dimension',
+      place: context.place(at),
+      message: `The curve runs over \`${axis}\`, ${describe(dimensions[known.dimension])}; its first column gives ${describe(given)}.`,
+    });
+    return undefined;
+  }
+  if (value.axes.length > 1 || value.curve.shape === 'surface') {
+    context.report.add({
+      code: 'not_evaluated',
+      severity: 'note',
+      place: context.place(at),
+      message: `A curve over two axes is read but not evaluated yet: \`${property.name}\` counts as unknown.`,
+    });
+    return undefined;
+  }
+  const per = value.per ?? perWord(node.per);
+  if (per !== undefined && type.per !== true)
+    return wrong(context, at, `\`${property.name}\` is not given per ${per}.`);
+  const least = Math.min(...value.curve.y);
+  const greatest = Math.max(...value.curve.y);
+  const message = boundsMessage(least, greatest, property, type);
+  if (message !== undefined) {
+    context.report.add({ code: 'impossible_value', place: context.place(at), message });
+    return undefined;
+  }
+  return { type: 'curve', axes: value.axes, curve: value.curve, dimension: value.dimension, per };
+}
+
+export function wrong(context: FactContext, span: { start: number; end: number }, message: string): undefined {
+  context.report.add({ code: 'wrong_value', place: context.place(span), message });
+  return undefined;
+}

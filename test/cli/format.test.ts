@@ -1,0 +1,55 @@
+// `format`: writes the one layout, or says which files differ from it.
+import { chmodSync, readFileSync } from 'node:fs';
+import path from 'node:path';
+import { afterEach, expect, test, vi } from 'vitest';
+import { type Folder, makeFolder } from '../kit/command.ts';
+
+// Each test starts processes; a busy machine takes its time.
+vi.setConfig({ testTimeout: 60_000 });
+
+const folders: Folder[] = [];
+afterEach(() => {
+  for (const folder of folders.splice(0)) folder.remove();
+});
+
+function given(files: Readonly<Record<string, string>>): Folder {
+  const folder = makeFolder(files);
+  folders.push(folder);
+  return folder;
+}
+
+const untidy = 'let   peak=400 kW\n';
+const tidy = 'let peak = 400 kW\n';
+const read = (folder: Folder, name: string) => readFileSync(path.join(folder.at, name), 'utf8');
+
+test('--check lists what differs and writes nothing', () => {
+  const folder = given({ 'a.plant': untidy, 'b.plant': tidy });
+  expect(folder.run('format', '--check')).toEqual({
+    code: 1,
+    out: 'a.plant\n1 of 2 files differ from the layout.\n',
+    err: '',
+  });
+  expect(read(folder, 'a.plant')).toBe(untidy);
+});
+
+test('without --check it writes, and then nothing differs', () => {
+  const folder = given({ 'a.plant': untidy });
+  expect(folder.run('format')).toMatchObject({ code: 0, out: 'a.plant\n1 of 1 files brought into the layout.\n' });
+  expect(read(folder, 'a.plant')).toBe(tidy);
+  expect(folder.run('format', '--check').code).toBe(0);
+});
+
+test('only what is named', () => {
+  const folder = given({ 'a.plant': untidy, 'b.plant': untidy });
+  folder.run('format', 'b.plant');
+  expect([read(folder, 'a.plant'), read(folder, 'b.plant')]).toEqual([untidy, tidy]);
+});
+
+// The administrator may write everything, so this can only be seen without those rights.
+test.skipIf(process.getuid?.() === 0)('a file that may not be written is named, exit code 2', () => {
+  const folder = given({ 'a.plant': untidy });
+  chmodSync(path.join(folder.at, 'a.plant'), 0o444);
+  const { code, err } = folder.run('format');
+  expect(code).toBe(2);
+  expect(err).toContain('"a.plant" could not be written');
+});

@@ -1,0 +1,61 @@
+// `values` and `explain`: numbers with where they come from.
+import { afterAll, describe, expect, test, vi } from 'vitest';
+import { valuesOutput } from '../../server/cli/schemas.ts';
+import { makeFolder } from '../kit/command.ts';
+
+// Each test starts processes; a busy machine takes its time.
+vi.setConfig({ testTimeout: 60_000 });
+
+const folder = makeFolder({
+  'station.plant': `plant Station { altitude = 1400 m }
+grid MAIN {
+  voltage = 400 V ± 10 % from "letter, 4.2"
+  frequency = 50 Hz
+  fault_power = 9 MVA
+  x_over_r = 5
+}
+`,
+});
+afterAll(() => folder.remove());
+
+describe('values', () => {
+  test('JSON is what its schema says: SI numbers with a display', () => {
+    const { code, out } = folder.run('values', 'station.plant', '--format', 'json');
+    const output = valuesOutput.parse(JSON.parse(out));
+    expect(code).toBe(0);
+    expect(output.plant).toBe('Station');
+    const low = output.values.find(({ name }) => name === 'MAIN.voltage_low');
+    // 400 V less 10 %.
+    expect(low?.value).toBeCloseTo(360, 9);
+    expect(low).toMatchObject({ unit: 'V', display: '360 V' });
+    expect(low?.inputs[0]?.provenance).toContain('letter, 4.2');
+  });
+
+  test('one of them, or all of a tag', () => {
+    expect(folder.run('values', 'station.plant', 'MAIN.voltage_low').out).toMatch(/^MAIN\.voltage_low +360 V\n/);
+    const all = valuesOutput.parse(JSON.parse(folder.run('values', 'station.plant', 'MAIN', '--format', 'json').out));
+    expect(all.values.length).toBeGreaterThan(1);
+    expect(all.values.every(({ name }) => name.startsWith('MAIN.'))).toBe(true);
+  });
+
+  test('an unknown name: the nearest one, exit code 2', () => {
+    const { code, out, err } = folder.run('values', 'station.plant', 'MAIN.voltage_lwo');
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toBe('There is no value "MAIN.voltage_lwo". Did you mean MAIN.voltage_low?\n');
+  });
+});
+
+describe('explain', () => {
+  test('ends at the facts, with their source and their place', () => {
+    const { code, out } = folder.run('explain', 'station.plant', 'MAIN.voltage_low');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^MAIN\.voltage_low = 360 V\n/);
+    expect(out).toMatch(/^ {2}MAIN\.voltage.* = 360 V {2}\(.*letter, 4\.2.*station\.plant:3:13\)$/m);
+  });
+
+  test('an unknown name', () => {
+    const { code, err } = folder.run('explain', 'station.plant', 'MIAN.voltage_low');
+    expect(code).toBe(2);
+    expect(err).toBe('There is no value "MIAN.voltage_low". Did you mean MAIN.voltage_low?\n');
+  });
+});
