@@ -1,11 +1,34 @@
 // From the concrete tree to the syntax tree of one chunk. Total: whatever is missing is undefined, and reported.
 
 import type { IToken } from 'chevrotain';
-import type { AcceptDeclaration, BaseReference, CaseDeclaration, CatalogueDeclaration } from './ast.ts';
-import type { ConnectDeclaration, Declaration, EntityDeclaration, Expression, LetDeclaration, Name } from './ast.ts';
-import type { RequireDeclaration, StringLiteral, UseDeclaration } from './ast.ts';
-import { type Build, buildName, buildNameOf, buildPath, insertion, isComplete } from './build-base.ts';
-import { nodeSpan, replacement, report, reportLeftover, tokenSpan } from './build-base.ts';
+import type {
+  AcceptDeclaration,
+  BaseReference,
+  CaseDeclaration,
+  CatalogueDeclaration,
+  ConnectDeclaration,
+  Declaration,
+  EntityDeclaration,
+  Expression,
+  LetDeclaration,
+  Name,
+  RequireDeclaration,
+  StringLiteral,
+  UseDeclaration,
+} from './ast.ts';
+import {
+  type Build,
+  buildName,
+  buildNameOf,
+  buildPath,
+  insertion,
+  isComplete,
+  nodeSpan,
+  replacement,
+  report,
+  reportLeftover,
+  tokenSpan,
+} from './build-base.ts';
 import { buildExpression } from './build-expression.ts';
 import { buildDate, buildText } from './build-literals.ts';
 import { buildClauses, buildProperties, buildRows, reportBlocks } from './build-properties.ts';
@@ -80,7 +103,13 @@ function buildEntity(build: Build, node: cst.EntityCstNode): EntityDeclaration |
 }
 
 /** A word that is no kind: a slip of the pen, or no declaration at all. */
-function reportKind(build: Build, token: IToken, isPart: boolean, name: Name | undefined, stray: IToken | undefined): void {
+function reportKind(
+  build: Build,
+  token: IToken,
+  isPart: boolean,
+  name: Name | undefined,
+  stray: IToken | undefined,
+): void {
   const span = tokenSpan(token);
   const near = nearestHead(token.image);
   if (isPart && name === undefined && near === undefined) report(build, span, messages.missingKind);
@@ -95,7 +124,8 @@ function reportName(build: Build, head: IToken, stray: IToken | undefined, kind:
   const isNext = stray !== undefined;
   if (isNext && t.isA(stray, t.AnyName) && isKeyword(stray.image)) {
     report(build, tokenSpan(stray), messages.keywordAsName(stray.image));
-  } else if (isNext && stray.tokenType === t.NumberWord) report(build, tokenSpan(stray), messages.nameStart(stray.image));
+  } else if (isNext && stray.tokenType === t.NumberWord)
+    report(build, tokenSpan(stray), messages.nameStart(stray.image));
   else report(build, tokenSpan(head), messages.missingName(kind));
 }
 
@@ -103,7 +133,8 @@ function buildBase(build: Build, node: cst.BaseCstNode): BaseReference {
   const { IsWord: is, PickWord: pick, path } = node.children;
   const names = path?.[0] === undefined ? [] : buildPath(build, path[0]);
   const head = path?.[0]?.children.AnyName[0];
-  if (head === undefined) report(build, tokenSpan(pick?.[0] ?? is[0]!), pick ? messages.missingCatalogue : messages.missingBase);
+  if (head === undefined)
+    report(build, tokenSpan(pick?.[0] ?? is[0]!), pick ? messages.missingCatalogue : messages.missingBase);
   else if (!t.isA(head, t.Tag)) report(build, tokenSpan(head), messages.keywordAsValue(head.image));
   const isSound = path?.[0] !== undefined && isComplete(path[0]) && t.isA(head, t.Tag);
   return { ...nodeSpan(node), pick: pick !== undefined, path: isSound ? names : [] };
@@ -116,7 +147,8 @@ function buildUse(build: Build, node: cst.UseCstNode): UseDeclaration {
   const stray = blocks[0]?.children.Leftover?.[0];
   if (path === undefined) report(build, tokenSpan(words[0]!), messages.missingPath);
   else if (as !== undefined && alias === undefined) {
-    if (stray !== undefined && isKeyword(stray.image)) report(build, tokenSpan(stray), messages.keywordAsName(stray.image));
+    if (stray !== undefined && isKeyword(stray.image))
+      report(build, tokenSpan(stray), messages.keywordAsName(stray.image));
     else report(build, tokenSpan(as[0]!), messages.missingAlias);
   }
   reportBlocks(build, blocks[0], 0, stray === undefined ? messages.noBlock('use') : messages.tooMuch(stray.image));
@@ -177,7 +209,8 @@ function buildConnect(build: Build, node: cst.ConnectCstNode): ConnectDeclaratio
     before = item;
   }
   const stray = blocks[0]?.children.Leftover?.[0];
-  if (stray !== undefined && isKeyword(stray.image)) report(build, tokenSpan(stray), messages.keywordAsName(stray.image));
+  if (stray !== undefined && isKeyword(stray.image))
+    report(build, tokenSpan(stray), messages.keywordAsName(stray.image));
   else if (before.tokenType === t.Arrow) report(build, tokenSpan(before), messages.missingTag);
   else if (chain.length < 2) report(build, tokenSpan(words[0]!), messages.missingChain);
   reportBlocks(build, blocks[0], 0, stray === undefined ? messages.noBlock('connect') : messages.tooMuch(stray.image));
@@ -246,7 +279,17 @@ function buildReason(build: Build, node: cst.BecauseCstNode): StringLiteral | un
 
 /** Every part but the bound is needed; the first one that is missing is reported, where it should have stood. */
 function buildAccept(build: Build, node: cst.AcceptCstNode): AcceptDeclaration {
-  const { AcceptWord: words, code, OnWord: on, tag, bound, UntilWord: until, DateWord: date, because, blocks } = node.children;
+  const {
+    AcceptWord: words,
+    code,
+    OnWord: on,
+    tag,
+    bound,
+    UntilWord: until,
+    DateWord: date,
+    because,
+    blocks,
+  } = node.children;
   const limit = bound?.[0]?.children;
   const direction = limit?.direction?.[0];
   const stray = blocks[0]?.children.Leftover?.[0];
@@ -258,8 +301,10 @@ function buildAccept(build: Build, node: cst.AcceptCstNode): AcceptDeclaration {
   const reason = because?.[0] && buildReason(build, because[0]);
   if (code === undefined) missing(words[0], messages.missingCode);
   else if (on === undefined || tag === undefined) missing(on?.[0] ?? code[0], messages.missingOn);
-  else if (direction !== undefined && limit?.ToWord === undefined) missing(direction, messages.missingTo(direction.image));
-  else if (direction !== undefined && limit?.expression === undefined) missing(limit?.ToWord?.[0], messages.missingBound);
+  else if (direction !== undefined && limit?.ToWord === undefined)
+    missing(direction, messages.missingTo(direction.image));
+  else if (direction !== undefined && limit?.expression === undefined)
+    missing(limit?.ToWord?.[0], messages.missingBound);
   else if (until === undefined) {
     if (stray === undefined) missing(tag[0], messages.missingUntil);
   } else if (date === undefined) missing(until[0], messages.missingDate);
@@ -277,7 +322,18 @@ function buildAccept(build: Build, node: cst.AcceptCstNode): AcceptDeclaration {
   };
 }
 
-function start(build: Build, node: cst.EntityCstNode | cst.UseCstNode | cst.LetCstNode | cst.CatalogueCstNode | cst.ConnectCstNode | cst.CaseCstNode | cst.RequireCstNode | cst.AcceptCstNode) {
+function start(
+  build: Build,
+  node:
+    | cst.EntityCstNode
+    | cst.UseCstNode
+    | cst.LetCstNode
+    | cst.CatalogueCstNode
+    | cst.ConnectCstNode
+    | cst.CaseCstNode
+    | cst.RequireCstNode
+    | cst.AcceptCstNode,
+) {
   const span = nodeSpan(node);
   return { ...span, doc: build.docs.get(span.start) };
 }

@@ -69,11 +69,21 @@ function leftoverMessage(token: IToken): string | undefined {
   if (tokenType === t.Stray && image === '}') return messages.strayBrace;
   if (tokenType === t.Stray && image === ')') return messages.strayParenthesis;
   if (tokenType === t.Stray && /^[%‰°º˚²³]/.test(image)) return messages.unitAlone;
-  if (tokenType === t.Stray) return /^[\p{Cc}\p{Cf}\p{Cs}\ufffd]+$/u.test(image) ? messages.invisible : messages.stray(image);
+  if (tokenType === t.Stray)
+    return /^[\p{Cc}\p{Cf}\p{Cs}\ufffd]+$/u.test(image) ? messages.invisible : messages.stray(image);
   if (tokenType === t.DateWord) return messages.dateOutside;
   if (isKeyword(image) && !isContinuing(image)) return messages.keywordAsValue(image);
   return undefined;
 }
 
-const continuing: ReadonlySet<string> = new Set(['from', 'for', 'every', 'assumed', 'per', 'because', 'until', 'during']);
+const continuing: ReadonlySet<string> = new Set([
+  'from',
+  'for',
+  'every',
+  'assumed',
+  'per',
+  'because',
+  'until',
+  'during',
+]);
 const isContinuing = (image: string): boolean => continuing.has(image);

@@ -43,7 +43,9 @@ export function buildCurve(build: Build, node: CurveCstNode): CurveExpression | 
   }
   const lines = readLines(build, table.children.CurveItem ?? []);
   const isFlat = axes.length < 2 && !lines.some(line => line.isColumns);
-  const content = isFlat ? { columns: undefined, rows: readPairs(build, lines) } : readTable(build, lines, tokenSpan(start));
+  const content = isFlat
+    ? { columns: undefined, rows: readPairs(build, lines) }
+    : readTable(build, lines, tokenSpan(start));
   if (build.problems.length > found) return undefined;
   if (content.rows.length === 0) {
     report(build, tokenSpan(start), messages.missingPoints);

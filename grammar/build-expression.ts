@@ -5,7 +5,16 @@
 
 import type { IToken } from 'chevrotain';
 import type { BinaryExpression, CompareExpression, Expression, NumberLiteral, Span } from './ast.ts';
-import { type Build, buildPath, isComplete, nodeSpan, replacement, report, reportLeftover, tokenSpan } from './build-base.ts';
+import {
+  type Build,
+  buildPath,
+  isComplete,
+  nodeSpan,
+  replacement,
+  report,
+  reportLeftover,
+  tokenSpan,
+} from './build-base.ts';
 import { buildCurve } from './build-curve.ts';
 import { buildNumber, buildText } from './build-literals.ts';
 import type { ExpressionCstNode, OperandCstNode, ParenthesesCstNode } from './cst.generated.ts';
@@ -223,7 +232,15 @@ function operand(cursor: Cursor): Expression | undefined {
 }
 
 function buildOperand(build: Build, node: OperandCstNode): Expression | undefined {
-  const { NumberWord: numbers, Unit: units, Text: texts, reference, parentheses, curve, PickWord: picks } = node.children;
+  const {
+    NumberWord: numbers,
+    Unit: units,
+    Text: texts,
+    reference,
+    parentheses,
+    curve,
+    PickWord: picks,
+  } = node.children;
   if (numbers?.[0] !== undefined) return buildNumber(build, numbers[0], units?.[0]);
   if (texts?.[0] !== undefined) return buildText(build, texts[0]);
   if (curve?.[0] !== undefined) return buildCurve(build, curve[0]);
@@ -285,7 +302,8 @@ function buildList(build: Build, node: ParenthesesCstNode): Expression[] | undef
   }
   if (values.length === 0) report(build, nodeSpan(node), messages.emptyParentheses);
   const known = values.filter(value => value !== undefined);
-  const isSound = known.length === values.length && build.problems.slice(found).every(({ code }) => code === 'decimal_comma');
+  const isSound =
+    known.length === values.length && build.problems.slice(found).every(({ code }) => code === 'decimal_comma');
   return isSound && known.length > 0 ? known : undefined;
 }
 

@@ -3,7 +3,6 @@
 import type { IToken } from 'chevrotain';
 import type { DateLiteral, NumberLiteral, StringLiteral, UnitText } from './ast.ts';
 import { type Build, insertion, replacement, report, tokenSpan } from './build-base.ts';
-import { isBroken } from './layout.ts';
 import { messages } from './messages.ts';
 import * as t from './tokens.ts';
 
@@ -45,7 +44,10 @@ function readCommas(build: Build, token: IToken): number | undefined {
   if (parts.length === 2 && !image.includes('.')) {
     const value = Number(decimal.replaceAll('_', ''));
     const isPlain = !looksGrouped || parts[0] === '0';
-    add(isPlain ? messages.decimalComma(decimal) : messages.commaInNumber(decimal, grouped), isPlain ? decimal : undefined);
+    add(
+      isPlain ? messages.decimalComma(decimal) : messages.commaInNumber(decimal, grouped),
+      isPlain ? decimal : undefined,
+    );
     return isPlain && Number.isFinite(value) ? value : undefined;
   }
   if (looksGrouped) add(messages.manyCommas(grouped), grouped);
@@ -63,7 +65,7 @@ export function buildText(build: Build, token: IToken): StringLiteral {
     report(build, span, messages.curlyQuotes, replacement(span, written));
     return { type: 'string', ...span, value };
   }
-  const broken = isBroken(token);
+  const broken = t.isBroken(token);
   if (broken) report(build, span, messages.unclosedText);
   const inner = broken ? image.slice(1).trimEnd() : image.slice(1, -1);
   const wrong = broken ? undefined : /(?:^|[^\\])(?:\\\\)*(\\[^\\"])/.exec(inner);

@@ -56,7 +56,11 @@ function buildRow(build: Build, node: PropertyCstNode): CatalogueRow | undefined
   const isRow = nameToken !== undefined && t.isA(nameToken, t.Tag) && equals === undefined && expression === undefined;
   if (!isRow || path?.[0]?.children.Dot !== undefined) {
     const isKeyword = nameToken !== undefined && !t.isA(nameToken, t.Tag) && equals === undefined;
-    report(build, firstSpan(node), isKeyword ? messages.keywordAsName(nameToken.image) : messages.rowName(firstImage(node)));
+    report(
+      build,
+      firstSpan(node),
+      isKeyword ? messages.keywordAsName(nameToken.image) : messages.rowName(firstImage(node)),
+    );
     return undefined;
   }
   const name = buildName(nameToken);
@@ -89,11 +93,22 @@ function buildProperty(build: Build, node: PropertyCstNode): Property | undefine
   const clauses = buildClauses(build, clause ?? []);
   const isWhole = !reportBlocks(build, blocks?.[0], 0);
   const isSure = isWhole && (equals !== undefined || build.problems.length === found + 1);
-  return { ...nodeSpan(node), target, value: isSure ? value : undefined, ...clauses, doc: build.docs.get(firstWord.startOffset) };
+  return {
+    ...nodeSpan(node),
+    target,
+    value: isSure ? value : undefined,
+    ...clauses,
+    doc: build.docs.get(firstWord.startOffset),
+  };
 }
 
 /** Reports what stands behind a head or a property and does not belong there. */
-export function reportBlocks(build: Build, node: BlocksCstNode | undefined, allowed: 0 | 1, otherwise?: string): boolean {
+export function reportBlocks(
+  build: Build,
+  node: BlocksCstNode | undefined,
+  allowed: 0 | 1,
+  otherwise?: string,
+): boolean {
   const stray = node?.children.Leftover?.[0];
   const extra = node?.children.block?.[allowed];
   if (stray !== undefined) reportStray(build, stray, node?.children.Leftover?.[1], otherwise);
@@ -195,7 +210,9 @@ function firstLeftover(node: BlocksCstNode | undefined): IToken | undefined {
   return block?.children.BlockOpen[0];
 }
 
-function firstOf(children: Readonly<Record<string, readonly (IToken | { children: object })[] | undefined>>): IToken | undefined {
+function firstOf(
+  children: Readonly<Record<string, readonly (IToken | { children: object })[] | undefined>>,
+): IToken | undefined {
   let first: IToken | undefined;
   for (const list of Object.values(children)) {
     const item = list?.[0];

@@ -12,19 +12,23 @@ export const messages = {
   propertyOutside: (name: string) =>
     `${quote(name)} stands outside any block. A property belongs between the \`{\` and \`}\` of a declaration.`,
   tooMuch: (text: string) => `${quote(text)} does not belong here: the declaration before it is complete.`,
-  outside: (text: string) => `${quote(text)} does not belong here. A declaration begins with its kind, such as \`grid MAIN {\`.`,
+  outside: (text: string) =>
+    `${quote(text)} does not belong here. A declaration begins with its kind, such as \`grid MAIN {\`.`,
   missingName: (kind: string) => `A ${kind} needs a name, such as \`${kind} ${nameExamples[kind] ?? 'X1'}\`.`,
   missingKind: 'A kind belongs between `part` and the name, such as `part battery LongString`.',
   missingCatalogueKind: 'A catalogue needs its kind and a name, such as `catalogue converter AirCooled`.',
-  unknownKind: (word: string) => `${quote(word)} is no kind. The kinds are ${KINDS.map(kind => `\`${kind}\``).join(', ')}.`,
-  noPart: (kind: string) => `A ${kind} can't be a part: a part is a template of a component, such as \`part battery LongString\`.`,
+  unknownKind: (word: string) =>
+    `${quote(word)} is no kind. The kinds are ${KINDS.map(kind => `\`${kind}\``).join(', ')}.`,
+  noPart: (kind: string) =>
+    `A ${kind} can't be a part: a part is a template of a component, such as \`part battery LongString\`.`,
   keywordAsName: (word: string) => `${quote(word)} is a word of the language and can't be a name. Choose another name.`,
   missingBase: 'After `is` comes a part, such as `is LongString`, or `pick` and a catalogue.',
   missingCatalogue: 'After `pick` comes the catalogue to pick from, such as `is pick AirCooled`.',
   brokenPath: 'After `.` a name is missing.',
   secondBlock: 'A declaration has one block only.',
   rowOutside: 'A block inside a block is a row of a catalogue; here a property `name = value` is expected.',
-  rowName: (text: string) => `${quote(text)} can't begin a row. A row of a catalogue is a name and a block, such as \`kva350 { … }\`.`,
+  rowName: (text: string) =>
+    `${quote(text)} can't begin a row. A row of a catalogue is a name and a block, such as \`kva350 { … }\`.`,
   rowBlock: (name: string) => `The row ${quote(name)} needs a block, such as \`${shorten(name)} { … }\`.`,
   nameStart: (text: string) => `A name begins with a letter: ${quote(text)} does not.`,
   noBlock: (word: string) => `\`${word}\` takes no block.`,
@@ -32,10 +36,12 @@ export const messages = {
   missingAlias: 'After `as` comes the name behind which the file stands, such as `as cells`.',
   missingLetValue: 'A `let` needs a name and a value, such as `let peak = 400 kW`.',
   missingChain: '`connect` needs at least two tags with `->` between them, such as `connect MAIN -> T1`.',
-  missingArrow: (before: string, after: string) => `Between ${quote(before)} and ${quote(after)} an arrow \`->\` is missing.`,
+  missingArrow: (before: string, after: string) =>
+    `Between ${quote(before)} and ${quote(after)} an arrow \`->\` is missing.`,
   missingTag: 'Next to `->` a tag is missing, such as `MAIN -> T1`.',
   missingCases: 'After `is` come the cases that this one combines, such as `is winter, worn`.',
-  missingCaseComma: (before: string, after: string) => `Between ${quote(before)} and ${quote(after)} a comma is missing.`,
+  missingCaseComma: (before: string, after: string) =>
+    `Between ${quote(before)} and ${quote(after)} a comma is missing.`,
   missingCondition: '`require` needs a comparison, such as `require T1.loading <= 95 %`.',
   noComparison: '`require` needs a comparison with `<=`, `<`, `>=`, `>`, `==` or `!=`, such as `T1.loading <= 95 %`.',
   missingDuring: 'After `during` comes the name of a duty, such as `during braking`.',
@@ -46,13 +52,15 @@ export const messages = {
   missingTo: (direction: string) => `After \`${direction}\` comes \`to\` and a value, such as \`${direction} to 5 %\`.`,
   missingUntil: 'An acceptance needs a last day, such as `until 2027-06-30`.',
   missingDate: 'After `until` comes a day as year-month-day, such as `2027-06-30`.',
-  noSuchDay: (text: string) => `There is no day ${quote(text)}. A day is written year-month-day, such as \`2027-06-30\`.`,
+  noSuchDay: (text: string) =>
+    `There is no day ${quote(text)}. A day is written year-month-day, such as \`2027-06-30\`.`,
   dateOutside: 'A date stands only after `until`; elsewhere put it in quotes.',
   missingBecause: 'An acceptance needs a reason, such as `because "agreed with the customer"`.',
   repeated: (word: string) => `\`${word}\` is given twice.`,
 
   // Properties
-  propertyName: (text: string) => `${quote(text)} can't begin a property. A property is a name, \`=\` and a value, such as \`length = 35 m\`.`,
+  propertyName: (text: string) =>
+    `${quote(text)} can't begin a property. A property is a name, \`=\` and a value, such as \`length = 35 m\`.`,
   missingEquals: (name: string) => `After ${quote(name)} comes \`=\` and a value, such as \`rated_power = 500 kVA\`.`,
   missingValue: 'A property needs a value after `=`, such as `rated_power = 500 kVA`.',
   missingClauseValue: (word: string) => `After \`${word}\` comes a value, such as \`${word} 15 min\`.`,
@@ -76,12 +84,13 @@ export const messages = {
   unitAlone: 'A unit needs a number before it, such as `35 mm²`.',
   emptyParentheses: 'Between `(` and `)` a value is missing.',
   emptyArgument: 'A value is missing next to the comma.',
-  commaInGroup: 'Several values with commas stand only behind the name of a function, such as `max(a, b)`, or behind `pick from`.',
+  commaInGroup:
+    'Several values with commas stand only behind the name of a function, such as `max(a, b)`, or behind `pick from`.',
   insideParentheses: (text: string) => `${quote(text)} does not belong between \`(\` and \`)\`.`,
   missingChoices: 'After `pick from` come the choices in parentheses, such as `pick from (340 V, 360 V)`.',
   qualifiedFunction: 'A function is named by one word, such as `max(a, b)`.',
-  nestedSpread: 'A range or tolerance can\'t be part of another one.',
-  spreadBlanks: 'Write the tolerance with blanks, ` ± `, so that it can\'t be taken for `+` and `-`.',
+  nestedSpread: "A range or tolerance can't be part of another one.",
+  spreadBlanks: "Write the tolerance with blanks, ` ± `, so that it can't be taken for `+` and `-`.",
   literalDeviation: 'The deviation after `±` is a plain number, such as `± 10 %` or `± 20 V`.',
   negativeDeviation: 'The deviation after `±` carries no sign of its own.',
   comparisonOutside: 'A comparison stands only in `require`.',
@@ -108,8 +117,10 @@ export const messages = {
   missingPoints: 'The points of the curve are missing, such as `curve soc { 0 % 2.6 V, 100 % 3.4 V }`.',
   axisComma: 'The two axes of a curve stand with a comma between them, such as `curve soc, temperature`.',
   tooManyAxes: 'A curve has one axis or two.',
-  curveHeading: (text: string) => `${quote(text)} does not belong here. A curve is written \`curve soc { … }\`, with \`per cell\`, \`smooth\` or \`log\` before the brace.`,
-  curveItem: (text: string) => `${quote(text)} does not belong among the points of a curve. A row is two numbers, such as \`50 % 3.29 V\`.`,
+  curveHeading: (text: string) =>
+    `${quote(text)} does not belong here. A curve is written \`curve soc { … }\`, with \`per cell\`, \`smooth\` or \`log\` before the brace.`,
+  curveItem: (text: string) =>
+    `${quote(text)} does not belong among the points of a curve. A row is two numbers, such as \`50 % 3.29 V\`.`,
   rowOfOne: 'A row of a curve has two numbers, such as `50 % 3.29 V`; here one is missing.',
   rowOfMany: (count: number) => `A row of this curve has two numbers, such as \`50 % 3.29 V\`; here stand ${count}.`,
   missingColumns: 'A curve with two axes begins with the row of its columns, such as `columns 0 °C, 25 °C`.',

@@ -32,7 +32,13 @@ export function parse(text: string, previous?: SourceTree): SourceTree {
 }
 
 /** How many chunks from the start, or from the end, are those of `previous`; of the latter `taken` are spoken for. */
-function countSame(text: string, starts: readonly number[], previous: SourceTree | undefined, fromEnd: boolean, taken = 0) {
+function countSame(
+  text: string,
+  starts: readonly number[],
+  previous: SourceTree | undefined,
+  fromEnd: boolean,
+  taken = 0,
+) {
   const old = previous?.chunks ?? [];
   const most = Math.min(old.length, starts.length) - taken;
   let count = 0;

@@ -171,10 +171,7 @@ class PlantParser extends CstParser {
   /** What follows a head or a property: its block, and whatever does not belong there. */
   private readonly blocks = this.RULE('blocks', () => {
     this.MANY(() => {
-      this.OR([
-        { ALT: () => this.CONSUME(t.Leftover) },
-        { ALT: () => this.SUBRULE(this.block) },
-      ]);
+      this.OR([{ ALT: () => this.CONSUME(t.Leftover) }, { ALT: () => this.SUBRULE(this.block) }]);
     });
   });
 

@@ -245,7 +245,11 @@ function startsWithComment(nodes: readonly Node[]): boolean {
 }
 
 /** The points of a curve that stands over several lines: a line for each row. */
-function readRows(nodes: readonly Node[], shape: Shape, indent: number): { opening: string | undefined; lines: Line[] } {
+function readRows(
+  nodes: readonly Node[],
+  shape: Shape,
+  indent: number,
+): { opening: string | undefined; lines: Line[] } {
   const tokens = nodes.filter(node => isToken(node));
   const lines: Line[] = [];
   let opening: string | undefined;
@@ -306,7 +310,7 @@ function keepComment(lines: Line[], row: Line, comment: string): void {
 /** A number begins a new cell, unless its sign has begun it already. */
 function startCell(cells: Cell[]): void {
   const last = cells.at(-1);
-  if (last !== undefined && last.isOpen && last.text !== 'columns') return;
+  if (last?.isOpen === true && last.text !== 'columns') return;
   cells.push({ text: '', isOpen: true });
 }
 

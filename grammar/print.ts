@@ -5,14 +5,14 @@
 import type { Chunk, Declaration, Expression, Property } from './ast.ts';
 import { layOut } from './layout.ts';
 import { parse } from './parse.ts';
-import { layLines, type Line } from './print-lines.ts';
+import { type Line, layLines } from './print-lines.ts';
 import type { Shape } from './print-tokens.ts';
 import * as t from './tokens.ts';
 
 /** Formats a file, keeping its line ends and its byte order mark. Never throws. */
 export function formatText(text: string): string {
   // Blank lines at the beginning go, and can't speak for the file.
-  const newline = /\S.*?(\r\n|\r|\n)/.exec(text.replace(/^\s+/, ''))?.[1] ?? '\n';
+  const newline = /\r\n|\r|\n/.exec(text.trimStart())?.[0] ?? '\n';
   const mark = text.startsWith('\ufeff') ? '\ufeff' : '';
   const { chunks } = parse(text.slice(mark.length));
   let result = '';
@@ -43,7 +43,7 @@ function formatChunk(chunk: Chunk, isFirst: boolean, isLast: boolean): string {
 
 /** At most one blank line of those at the end of a chunk stays. */
 function chunkEnd(text: string): string {
-  const blanks = /\s*$/.exec(text)?.[0] ?? '';
+  const blanks = text.slice(text.trimEnd().length);
   return (blanks.match(/\r\n|\r|\n/g)?.length ?? 0) > 1 ? '\n\n' : '\n';
 }
 

@@ -5,7 +5,8 @@
 
 import { isClauseWord, isHead } from './words.ts';
 
-const LINE_WORD = /[ \t\u00a0\ufeff]*([\p{L}_][\p{L}\p{M}\p{Nd}_]*)(?:[ \t\u00a0]*\.[ \t\u00a0]*[\p{L}_][\p{L}\p{M}\p{Nd}_]*)*[ \t\u00a0]*(.?)(.?)/uy;
+const LINE_WORD =
+  /[ \t\u00a0\ufeff]*([\p{L}_][\p{L}\p{M}\p{Nd}_]*)(?:[ \t\u00a0]*\.[ \t\u00a0]*[\p{L}_][\p{L}\p{M}\p{Nd}_]*)*[ \t\u00a0]*(.?)(.?)/uy;
 const CONTINUING = /[-+*/^=<>.,:(±×·⋅∙⁄∕→≤≥≠‥…−]/;
 
 interface Scan {
@@ -80,7 +81,13 @@ function leadingWord(text: string, offset: number): LeadingWord | undefined {
  * A line that begins with a word which is no head: a declaration all the same, misspelt perhaps, or a lost line? Only
  * without indentation is it a declaration, so that formatting the one before does not change where it belongs.
  */
-function startsAnew(word: LeadingWord, scan: Scan, head: string | undefined, hasBlock: boolean, isMargin: boolean): boolean {
+function startsAnew(
+  word: LeadingWord,
+  scan: Scan,
+  head: string | undefined,
+  hasBlock: boolean,
+  isMargin: boolean,
+): boolean {
   if (head === undefined) return true;
   if (word.isAssignment || isClauseWord(word.text) || !isMargin || scan.parens > 0) return false;
   if (CONTINUING.test(scan.last)) return false;

@@ -16,7 +16,7 @@ export const Sign = category('Sign', Operator);
 
 const wordStarts = startsMatching(/[\p{L}_]/u);
 const unitStarts = startsMatching(/[\p{L}%‰°º˚\p{Sc}]/u);
-const anyStart = startsMatching(/[^]/u);
+const anyStart = startsMatching(/./su);
 
 /** Everything that shows as white or as nothing and ends no line. */
 export const Blank = createToken({
@@ -143,6 +143,14 @@ export function retype(token: IToken, type: TokenType): void {
 /** Whether a token is of a type or category. */
 export function isA(token: IToken | undefined, type: TokenType): boolean {
   return token !== undefined && (token.tokenType === type || type.categoryMatchesMap?.[token.tokenTypeIdx] === true);
+}
+
+/** A string that ends without its quote. */
+export function isBroken({ image }: IToken): boolean {
+  if (!image.startsWith('"')) return false;
+  if (image.length < 2 || !image.endsWith('"')) return true;
+  const backslashes = /\\*$/.exec(image.slice(1, -1))?.[0].length ?? 0;
+  return backslashes % 2 === 1;
 }
 
 /** A token that the author has not written: it stands, without width, where `offset` is. */

@@ -55,11 +55,7 @@ export const PER_WORDS = ['cell', 'string'] as const;
 export const HEADS: readonly string[] = [...KINDS, ...OTHER_HEADS];
 
 /** Keywords: they may name a property or follow a dot, and are never a tag, a let, a part or the head of a reference. */
-export const KEYWORDS: readonly string[] = [
-  ...HEADS,
-  ...CLAUSE_WORDS,
-  ...VALUE_WORDS,
-];
+export const KEYWORDS: readonly string[] = [...HEADS, ...CLAUSE_WORDS, ...VALUE_WORDS];
 
 const kinds: ReadonlySet<string> = new Set(KINDS);
 const heads: ReadonlySet<string> = new Set(HEADS);

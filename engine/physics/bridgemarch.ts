@@ -90,7 +90,7 @@ interface End {
 /** The end of a conduction state: the first angle at which a condition fails, to neighbouring numbers. */
 function endOf(state: BridgeState, stretch: Stretch, from: number, to: number): End {
   const noise = carrying(state) === 3 ? currentNoise : voltageNoise;
-  const steps = Math.max(2, Math.ceil((to - from) / scanStep - 1e-6));
+  const steps = Math.max(4, Math.ceil((to - from) / scanStep - 1e-6));
   const width = (to - from) / steps;
   let older = stretch.at(from);
   let old = older;

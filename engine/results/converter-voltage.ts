@@ -1,5 +1,5 @@
 // Voltages of the converter: what the duty needs at its terminals, and what its DC side can make of the battery.
-import { solveLadder } from '../physics/ladder.ts';
+import { solveBlockedLadder, solveLadder } from '../physics/ladder.ts';
 import { effectiveModulation, type Modulation, voltageFactor } from '../physics/modulation.ts';
 import { acPath } from './ac-path.ts';
 import { restVoltageMax, restVoltageMin } from './battery.ts';
@@ -166,6 +166,29 @@ export const controlMargin = defineResult({
   },
 });
 
+export const noLoadReactivePower = defineResult({
+  name: 'no_load_reactive_power',
+  on: 'converter',
+  dimension: 'reactive_power',
+  axes: ['voltage'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning:
+    'Reactive power that cables, transformer and filter deliver to the network while the converter carries no current; negative: they take it up.',
+  formula: 'Q_0 = Q_C − Q_m, from the ladder with no current at the converter',
+  source: 'circuit theory: cascaded two-ports',
+  compute: (read, at) => {
+    const path = read.step(read.self, acPath, at);
+    const tag = read.route(read.self)?.grid;
+    const grid = tag === undefined ? undefined : read.component(tag);
+    if (path === undefined || grid === undefined) return Number.NaN;
+    const solved = solveBlockedLadder(path.elements, networkVoltage(read, grid, undefined, at), noImpedance);
+    return solved.ok ? solved.reactivePower[0]! : Number.NaN;
+  },
+});
+
+const noImpedance = { resistance: 0, reactance: 0 };
+
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 /** The smaller of two numbers of which one may be missing. */
@@ -184,4 +207,5 @@ export const converterVoltageResults = [
   voltageAvailable,
   voltageReserve,
   controlMargin,
+  noLoadReactivePower,
 ];

@@ -2,8 +2,8 @@
 
 import type { Component } from '../model/plant.ts';
 import { type Conduction, conductUncontrolled, stopStateOfCharge } from '../physics/bridge.ts';
-import { noLoadVoltage, seriesImpedanceReferredToConverter } from '../physics/ladder.ts';
-import { blockedPath, sourceImpedance } from './ac-path.ts';
+import { type Impedance, noLoadVoltage, seriesImpedanceReferredToConverter } from '../physics/ladder.ts';
+import { type AcPath, blockedPath, sourceImpedance } from './ac-path.ts';
 import { floorVoltage } from './battery.ts';
 import { batteryModel, batteryOf } from './battery-model.ts';
 import { defineResult, defineStep } from './definition.ts';
@@ -83,32 +83,55 @@ export const conduction = defineStep<Conduction | undefined>({
     const model = battery === undefined ? undefined : read.step(battery, batteryModel, noPoint);
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
-    const source = sourceImpedance(read, 'strongest');
-    if (
-      path === undefined ||
-      battery === undefined ||
-      model === undefined ||
-      grid === undefined ||
-      source === undefined
-    )
-      return undefined;
-    const seen = seriesImpedanceReferredToConverter(path.elements, source);
-    if (!seen.ok) return undefined;
+    if (path === undefined || battery === undefined || model === undefined || grid === undefined) return undefined;
     const frequency = read.number(grid, 'frequency');
     const floor = read.value(battery, floorVoltage, noPoint);
-    const voltage = read.value(read.self, blockedVoltage, noPoint);
     const wires = read.step(read.self, dcResistance, noPoint) ?? 0;
-    if (!Number.isFinite(floor + voltage + frequency + wires)) return undefined;
-    return conductUncontrolled({
-      lineVoltage: voltage,
-      frequency,
-      sourceInductance: seen.reactance / (2 * Math.PI * frequency),
-      sourceResistance: seen.resistance,
-      dcEmf: floor,
-      dcResistance: model.resistance(0) / read.route(read.self)!.batteryShare + wires,
-    });
+    const inner = model.resistance(0) / read.route(read.self)!.batteryShare;
+    const voltage = highestNetworkVoltage(read, grid);
+    if (!Number.isFinite(floor + frequency + wires + inner + voltage)) return undefined;
+    const through = (strength: 'weakest' | 'strongest'): Conduction | undefined => {
+      const source = sourceImpedance(read, strength);
+      const bridge = source === undefined ? undefined : bridgeSource(path, source, voltage, 2 * Math.PI * frequency);
+      return bridge && conductUncontrolled({ ...bridge, frequency, dcEmf: floor, dcResistance: inner + wires });
+    };
+    // A strong network drives more current; a weak one lets the capacitor raise the voltage more.
+    const strong = through('strongest');
+    return strong?.conducts === false ? through('weakest') : strong;
   },
 });
+
+/**
+ * The network and all up to the bridge: a voltage behind resistance and inductance, then, where there is one, the filter
+ * capacitor with what lies behind it. Conduction takes its pulses out of the capacitor, so it must stand in the circuit.
+ */
+function bridgeSource(path: AcPath, source: Impedance, voltage: number, angular: number) {
+  const capacitor = path.elements.findIndex(element => element.kind === 'shunt' && element.susceptance > 0);
+  const before = capacitor < 0 ? path.elements : path.elements.slice(0, capacitor);
+  const seen = seriesImpedanceReferredToConverter(before, source);
+  const ratio = before.reduce((product, element) => (element.kind === 'ratio' ? product * element.ratio : product), 1);
+  if (!seen.ok) return undefined;
+  const line = {
+    lineVoltage: voltage / ratio,
+    sourceInductance: seen.reactance / angular,
+    sourceResistance: seen.resistance,
+  };
+  const shunt = path.elements[capacitor];
+  if (shunt?.kind !== 'shunt') return line;
+  const behind = seriesImpedanceReferredToConverter(path.elements.slice(capacitor + 1), {
+    resistance: 0,
+    reactance: 0,
+  });
+  if (!behind.ok) return undefined;
+  const square = shunt.conductance * shunt.conductance + shunt.susceptance * shunt.susceptance;
+  const filter = {
+    capacitance: square / (angular * shunt.susceptance),
+    dampingResistance: shunt.conductance / square,
+    inductance: behind.reactance / angular,
+    resistance: behind.resistance,
+  };
+  return { ...line, filter };
+}
 
 export const diodeCurrent = defineResult({
   name: 'diode_current',

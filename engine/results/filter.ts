@@ -4,12 +4,14 @@ import { cableElement } from '../physics/cable.ts';
 import {
   capacitorReactivePower,
   resonanceFrequency,
+  rippleCurrent,
   capacitorShare as shareOf,
   starCapacitance,
 } from '../physics/filter.ts';
 import { networkImpedance } from '../physics/grid.ts';
 import { seriesImpedance } from '../physics/transformer.ts';
 import { acPath, cableRun, lossInWatts } from './ac-path.ts';
+import { dcVoltageMax } from './converter-voltage.ts';
 import { type At, defineResult } from './definition.ts';
 import { flow } from './flow.ts';
 import type { Corner, Read } from './read.ts';
@@ -180,4 +182,24 @@ function chokeCurrent(read: Read, at: At): number {
   return Number.NaN;
 }
 
-export const filterResults = [resonanceMin, resonanceMax, capacitorReactive, capacitorShare, current];
+export const ripple = defineResult({
+  name: 'ripple_current',
+  on: 'filter',
+  dimension: 'current',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Largest peak-to-peak ripple current in the converter-side choke, at the highest DC voltage in operation.',
+  formula: 'ΔI = U_dc,max / (6 · f_sw · L_1)',
+  source: 'Reznik, Simões, Al-Durra, Muyeen, IEEE TIA 50(2), 2014 (from memory)',
+  compute: read => {
+    const tag = read.route(read.self)?.converter;
+    const converter = tag === undefined ? undefined : read.component(tag);
+    if (converter === undefined) return Number.NaN;
+    const voltage = read.value(converter, dcVoltageMax, noPoint);
+    const frequency = read.number(converter, 'switching_frequency');
+    return rippleCurrent(voltage, frequency, read.number(read.self, 'converter_inductance')) ?? Number.NaN;
+  },
+});
+
+export const filterResults = [resonanceMin, resonanceMax, capacitorReactive, capacitorShare, current, ripple];

@@ -6,39 +6,45 @@ import { readUnit } from '../../engine/units/read.ts';
 import type { CompletionContext, Offer } from './completion.ts';
 import { entitiesOf, visibleFrom } from './symbols.ts';
 
-/** `name = value` with the value of the example marked, so that typing replaces the numbers and keeps the units. */
+/** `name = value` with the value of the example marked. */
 export function propertySnippet({ name, type, example }: Property): string {
   return `${name} = ${placeholder(type, example)}`;
 }
 
-/**
- * Units, when a number stands before the cursor; undefined otherwise. Takes what the value has to measure: a property's
- * type, or the SI unit of a result.
- */
-export function unitsBehindNumber(
-  wanted: PropertyType | string | undefined,
-  text: string,
-  prefix: string,
-): readonly Offer[] | undefined {
-  const number = text.match(/(?<![\p{L}\p{N}_.])[\d][\d_]*(?:\.\d+)?(?:[eE][-+]?\d+)?([ \t]?)$/u);
-  // A letter glued to a word is no unit.
-  if (number === null || wanted === undefined) return undefined;
-  const glue = number[1] === '' && prefix === '' ? ' ' : '';
-  const tolerance = /(?:±|\+\/?-)\s*[\d._]+\s*$/.test(text);
-  const clause = text.match(/\b(for|every)\s+[\d._]+\s*$/)?.[1];
-  const wide = clause === undefined ? dimensionsOf(wanted) : [dimensions.time];
-  const units = [...(tolerance ? ['%'] : []), ...wide.flatMap(dimension => unitsOf(dimension).map(unit => unit.text))];
-  return [...new Set(units)]
-    .filter(unit => unit !== '' && unit !== '1')
-    .map(unit => ({ label: unit, type: 'unit', text: glue + unit }));
+/** Units behind a number of a property's value: a tolerance may be in per cent, `for` and `every` want times. */
+export function unitsFor(type: PropertyType, before: string): readonly Offer[] {
+  if (type.is !== 'quantity') return [];
+  const number = String.raw`\s*[\d._]+\s*$`;
+  if (new RegExp(String.raw`\b(?:for|every)${number}`).test(before)) return unitList([dimensions.time]);
+  const isTolerance = new RegExp(`(?:±|\\+/?-)${number}`).test(before);
+  const isCurve = before.slice(before.lastIndexOf('=')).includes('curve');
+  const axes = isCurve ? (type.axes ?? []).map(axis => axis.dimension) : [];
+  const wanted = [type.dimension, ...(type.or ?? []), ...axes].map(name => dimensions[name]);
+  return unitList(isTolerance ? [dimensions.ratio, ...wanted] : wanted);
 }
 
-export function valuesFor({ type, example }: Property, value: string, context: CompletionContext): readonly Offer[] {
-  if (type.is === 'choice') return value.trim() === '' ? type.choices.map(label => ({ label, type: 'choice' })) : [];
-  if (type.is === 'text')
-    return value.trim() === '' ? [{ label: example, type: 'value', text: `"$1"`, snippet: true }] : [];
+/** Units that fit the result that a requirement or an acceptance speaks of. */
+export function unitsOfResult(before: string, { analysis }: CompletionContext): readonly Offer[] {
+  const [, code, tag] = before.match(/accept\s+(\S+)\s+on\s+(\S+)/) ?? [];
+  const accepted = analysis.findings.find(finding => finding.code === code && finding.subject === tag);
+  const required = before.match(/[\p{L}_][\p{L}\p{N}_]*\.[\p{L}_][\p{L}\p{N}_]*/u)?.[0];
+  const reading = readUnit(analysis.values.worst(accepted?.value?.name ?? required ?? '')?.unit ?? '');
+  if (!reading.ok) return [];
+  const { dimension } = reading.unit;
+  return unitList([dimension === dimensions.count ? dimensions.ratio : dimension]);
+}
+
+function unitList(wanted: readonly Dimension[]): readonly Offer[] {
+  const units = wanted.flatMap(dimension => unitsOf(dimension).map(unit => unit.text));
+  return [...new Set(units)].filter(unit => unit !== '' && unit !== '1').map(label => ({ label, type: 'unit' }));
+}
+
+/** `empty`: nothing of the value is written yet. */
+export function valuesFor({ type, example }: Property, empty: boolean, context: CompletionContext): readonly Offer[] {
+  if (type.is === 'choice') return empty ? type.choices.map(label => ({ label, type: 'choice' })) : [];
+  if (type.is === 'text') return empty ? [{ label: example, type: 'value', text: `"$1"`, snippet: true }] : [];
   if (type.is === 'reference') return referable(type.kinds, context);
-  if (value.trim() !== '') return [];
+  if (!empty) return [];
   const offers: Offer[] = [{ label: example, type: 'value', text: placeholder(type, example), snippet: true }];
   if (type.forms.includes('pick')) offers.push({ label: 'pick', type: 'keyword', detail: 'the smallest that holds' });
   if (type.forms.includes('curve')) offers.push(...(type.axes ?? []).map(axis => curveOffer(axis, type.dimension)));
@@ -46,10 +52,10 @@ export function valuesFor({ type, example }: Property, value: string, context: C
 }
 
 /** Behind a finished value: where it comes from, and the clauses that the property knows. */
-export function wordsAfterValue(type: PropertyType, value: string): readonly Offer[] {
+export function wordsAfterValue(type: PropertyType | undefined, value: string): readonly Offer[] {
   if (/\b(?:from|assumed)\b/.test(value)) return [];
-  const clauses = type.is === 'quantity' ? Object.keys(type.clauses ?? {}) : [];
-  const per = type.is === 'quantity' && type.per ? ['per cell', 'per string'] : [];
+  const clauses = type?.is === 'quantity' ? Object.keys(type.clauses ?? {}) : [];
+  const per = type?.is === 'quantity' && type.per ? ['per cell', 'per string'] : [];
   const words = [
     ...per.filter(() => !/\bper\b/.test(value)),
     ...clauses.filter(word => !new RegExp(`\\b${word}\\b`).test(value)),
@@ -88,27 +94,12 @@ function curveOffer(
   return { label: `curve ${axis.name}`, type: 'snippet', text, snippet: true };
 }
 
-/** The example with a placeholder for each number; a choice offers its words; anything else is replaced as a whole. */
+/** The example as one placeholder, unit included, so that typing replaces it as a whole; a choice offers its words. */
 function placeholder(type: PropertyType, example: string): string {
-  if (type.is === 'choice') return `\${1|${type.choices.map(word => word.replace(/[\\,|]/g, '\\$&')).join(',')}|}`;
-  if (type.is !== 'quantity' || example.startsWith('curve')) return `\${1:${escapeSnippet(example)}}`;
-  let stop = 0;
-  const text = escapeSnippet(example).replace(/(?<![\p{L}\p{N}_.])\d[\d_]*(?:\.\d+)?(?:e-?\d+)?/gu, number => {
-    stop += 1;
-    return `\${${stop}:${number}}`;
-  });
-  return stop === 0 ? `\${1:${text}}` : text;
+  if (type.is !== 'choice') return `\${1:${escapeSnippet(example)}}`;
+  return `\${1|${type.choices.map(word => word.replace(/[\\,|]/g, '\\$&')).join(',')}|}`;
 }
 
 function escapeSnippet(text: string): string {
   return text.replace(/[\\$}]/g, '\\$&');
-}
-
-function dimensionsOf(wanted: PropertyType | string): readonly Dimension[] {
-  if (typeof wanted === 'string') {
-    const reading = readUnit(wanted);
-    return reading.ok ? [reading.unit.dimension === dimensions.count ? dimensions.ratio : reading.unit.dimension] : [];
-  }
-  if (wanted.is !== 'quantity') return [];
-  return [wanted.dimension, ...(wanted.or ?? [])].map(name => dimensions[name]);
 }

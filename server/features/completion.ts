@@ -1,12 +1,22 @@
-// Completion: what may stand at the cursor, the likeliest first.
-import { codes, textCodes } from '../../engine/checks/codes.ts';
+// Completion: what may stand at the cursor, the likeliest first. The grammar says where the cursor is.
 import { kindByName, kinds, propertyOf } from '../../engine/kinds/index.ts';
 import type { Kind, Property } from '../../engine/kinds/kind.ts';
-import { type CompletionPlace, completionPlace, type Head } from './completion-place.ts';
-import { propertySnippet, unitsBehindNumber, valuesFor, wordsAfterValue } from './completion-values.ts';
+import { contextAt, type Place } from '../../grammar/context.ts';
+import {
+  acceptableCodes,
+  cases,
+  components,
+  duties,
+  functions,
+  lets,
+  partsFor,
+  partsToStartFrom,
+  results,
+} from './completion-names.ts';
+import { propertySnippet, unitsFor, unitsOfResult, valuesFor, wordsAfterValue } from './completion-values.ts';
 import type { FileContext } from './context.ts';
 import { propertyMarkdown, typeInWords } from './property-text.ts';
-import { entitiesOf, type Visible, visibleFrom } from './symbols.ts';
+import { entityByTag } from './symbols.ts';
 
 export type CompletionType =
   | 'kind'
@@ -23,27 +33,23 @@ export type CompletionType =
   | 'file'
   | 'function';
 
-export interface Completion {
-  readonly label: string;
-  readonly type: CompletionType;
-  /** What replaces the text from `start` to `end`, offsets in the file. */
-  readonly text: string;
-  readonly start: number;
-  readonly end: number;
-  /** `text` holds placeholders. */
-  readonly snippet: boolean;
-  readonly detail?: string;
-  readonly markdown?: string;
-}
-
-/** A completion before it is known where it goes. */
+/** What may be chosen; `text` is what is written then, the label where it is not said. */
 export interface Offer {
   readonly label: string;
   readonly type: CompletionType;
   readonly text?: string;
+  /** `text` holds placeholders. */
   readonly snippet?: boolean;
   readonly detail?: string;
   readonly markdown?: string;
+}
+
+/** An offer with its place: it replaces the text from `start` to `end`, offsets in the file. */
+export interface Completion extends Offer {
+  readonly text: string;
+  readonly snippet: boolean;
+  readonly start: number;
+  readonly end: number;
 }
 
 export interface CompletionContext extends FileContext {
@@ -52,55 +58,81 @@ export interface CompletionContext extends FileContext {
 }
 
 export function completion(context: CompletionContext, offset: number): readonly Completion[] {
-  const place = completionPlace(context.tree, offset);
-  if (place === undefined) return [];
-  const offers = 'quoted' in place ? inString(place.head, context) : offersAt(place, context);
-  return offers.map(({ text, snippet = false, ...offer }) => {
-    return { ...offer, text: text ?? offer.label, snippet, start: place.start, end: offset };
+  const { place, replace, placed } = contextAt(context.tree, offset);
+  const before = context.tree.text.slice(placed?.start ?? 0, replace.start);
+  // A unit is set off from its number.
+  const gap = place.where === 'unit' && /[\d.]$/.test(before) ? ' ' : '';
+  return offersAt(place, before, context).map(({ text, snippet = false, ...offer }) => {
+    return { ...offer, text: gap + (text ?? offer.label), snippet, start: replace.start, end: replace.end };
   });
 }
 
-function inString({ word }: Head, { usable }: CompletionContext): readonly Offer[] {
-  return word === 'use' ? usable.map(path => ({ label: path, type: 'file' })) : [];
+/** `before` is the declaration as far as it is written. */
+function offersAt(place: Place, before: string, context: CompletionContext): readonly Offer[] {
+  switch (place.where) {
+    case 'top':
+      return declarations(context);
+    case 'kind':
+      return kinds.map(({ name, meaning }) => ({ label: name, type: 'kind', detail: meaning }));
+    case 'head':
+      return words(headWords[place.head] ?? ['is']);
+    case 'base':
+      return baseOffers(place, context);
+    case 'property':
+      return place.kind === 'case' ? restatable(place, context) : missingProperties(place.kind, place.present);
+    case 'value':
+      return valueOffers(place, before, context);
+    case 'unit':
+      return unitOffers(place, before, context);
+    case 'connect':
+      return place.afterArrow ? components(context) : [];
+    case 'cases':
+      return cases(context).filter(({ label }) => !place.taken.includes(label));
+    case 'require':
+      return requireOffers(place, before, context);
+    case 'duty':
+      return duties(context);
+    case 'code':
+      return acceptableCodes(context);
+    case 'tag':
+      return components(context);
+    case 'accept':
+      return words(
+        ['on', 'up to', 'down to', 'until', 'because'].filter(word => !place.written.includes(word.split(' ')[0]!)),
+      );
+    case 'path':
+      return context.usable.map(path => ({ label: path, type: 'file', text: place.quoted ? path : `"${path}"` }));
+    default:
+      return [];
+  }
 }
 
-function offersAt(place: CompletionPlace, context: CompletionContext): readonly Offer[] {
-  if (place.depth === 0) return outsideBlocks(place, context);
-  const { word } = place.head;
-  if (word === 'case') return inCase(place, context);
-  const kind = kindByName.get(word === 'catalogue' ? (place.head.words[1] ?? '') : word);
-  if (kind === undefined || (word === 'catalogue' && place.depth === 1)) return [];
-  return inBlock(kind, place, context);
+/** What may follow a name in a head, where it is not `is`. */
+const headWords: Readonly<Record<string, readonly string[]>> = { catalogue: ['from'], use: ['as'], row: [] };
+
+const beginnings = ['part', 'catalogue', 'use', 'let', 'connect', 'case', 'require', 'accept'];
+
+function declarations(context: CompletionContext): readonly Offer[] {
+  const whole = kinds.map((kind): Offer => {
+    return { label: kind.name, type: 'snippet', text: kind.snippet.trimEnd(), snippet: true, detail: kind.meaning };
+  });
+  return [...whole, ...partsToStartFrom(context), ...words(beginnings)];
 }
 
-/** In the block of a component, part or catalogue row. */
-function inBlock(kind: Kind, place: CompletionPlace, context: CompletionContext): readonly Offer[] {
-  if (place.statement.trim() === '') return missingProperties(kind, place.block);
-  const [, name = '', value] = place.statement.match(/^\s*([\p{L}_][\p{L}\p{N}_]*)\s*=([\s\S]*)$/u) ?? [];
-  const property = propertyOf(kind, name);
-  return value === undefined || property === undefined ? [] : behindEquals(property, value, place, context);
-}
-
-function behindEquals(
-  property: Property,
-  value: string,
-  place: CompletionPlace,
-  context: CompletionContext,
-): readonly Offer[] {
-  const units = unitsBehindNumber(property.type, value, place.prefix);
-  if (units !== undefined) return units;
-  if (/[\p{L}%°Ω‰²³\d)"]\s+$/u.test(value)) return wordsAfterValue(property.type, value);
-  return [...valuesFor(property, value, context), ...letsAndFunctions(property, context)];
+function baseOffers(place: Place & { where: 'base' }, context: CompletionContext): readonly Offer[] {
+  const kind = kindByName.get(place.kind);
+  if (kind === undefined) return [];
+  const parts = partsFor(kind, place.path, context);
+  if (place.pick || place.path.length > 0) return parts;
+  return [...parts, { label: 'pick', type: 'keyword', detail: 'the smallest of a catalogue that holds' }];
 }
 
 /** Of what the block lacks, the required first; in the order of the kind's table otherwise. */
-function missingProperties(kind: Kind, block: string): readonly Offer[] {
-  const present = new Set(
-    Array.from(block.matchAll(/(?:^|[{,\n])\s*([\p{L}_][\p{L}\p{N}_]*)\s*=/gu), match => match[1]),
-  );
+function missingProperties(kindName: string, present: readonly string[]): readonly Offer[] {
+  const kind = kindByName.get(kindName);
   const rank: readonly Property['need'][] = ['required', 'expected', 'optional'];
-  return kind.properties
-    .filter(({ name }) => !present.has(name))
+  return (kind?.properties ?? [])
+    .filter(({ name }) => !present.includes(name))
     .toSorted((a, b) => rank.indexOf(a.need) - rank.indexOf(b.need))
     .map(property => ({
       label: property.name,
@@ -108,180 +140,66 @@ function missingProperties(kind: Kind, block: string): readonly Offer[] {
       text: propertySnippet(property),
       snippet: true,
       detail: `${property.need === 'required' ? 'required: ' : ''}${typeInWords(property.type)}`,
-      markdown: propertyMarkdown(property, kind.name),
+      markdown: propertyMarkdown(property, kindName),
     }));
 }
 
-function inCase(place: CompletionPlace, context: CompletionContext): readonly Offer[] {
-  const { statement } = place;
-  const [, tag, name, value] =
-    statement.match(/^\s*([\p{L}_][\p{L}\p{N}_]*)\.([\p{L}_][\p{L}\p{N}_]*)?\s*(?:=([\s\S]*))?$/u) ?? [];
-  if (tag === undefined) return statement.trim() === '' ? components(context) : [];
-  const kind = kindOfTag(tag, context);
-  if (kind === undefined) return [];
-  if (value === undefined) return name === undefined ? missingProperties(kind, '') : [];
-  const property = propertyOf(kind, name ?? '');
-  return property === undefined ? [] : behindEquals(property, value, place, context);
+/** In a case: a tag, then what its kind has and the case doesn't restate yet. */
+function restatable({ path, present }: Place & { where: 'property' }, context: CompletionContext): readonly Offer[] {
+  const [tag] = path;
+  if (tag === undefined) return components(context);
+  const own = present.flatMap(each => (each.startsWith(`${tag}.`) ? [each.slice(tag.length + 1)] : []));
+  return missingProperties(kindOfTag(tag, context)?.name ?? '', own);
 }
 
-function outsideBlocks(place: CompletionPlace, context: CompletionContext): readonly Offer[] {
-  const { head, before } = place;
-  // A line of its own, whatever stands above it.
-  if (/(?:^|\n)[ \t]*$/.test(before) && !/(?:->|→)\s*$/.test(before)) return declarations(context);
+function valueOffers(place: Place & { where: 'value' }, before: string, context: CompletionContext): readonly Offer[] {
+  const property = propertyAt(place, context);
+  const written = before.slice(before.lastIndexOf('=') + 1);
+  if (place.complete)
+    return property === undefined ? wordsAfterValue(undefined, written) : wordsAfterValue(property.type, written);
+  if (property === undefined) return place.kind === 'let' ? [...lets(place.path, context), ...functions()] : [];
+  const expression = property.type.is === 'quantity' ? [...lets(place.path, context), ...functions()] : [];
+  return place.path.length > 0 ? expression : [...valuesFor(property, place.empty, context), ...expression];
+}
+
+function unitOffers(place: Place & { where: 'unit' }, before: string, context: CompletionContext): readonly Offer[] {
+  if (place.kind === 'require' || place.kind === 'accept') return unitsOfResult(before, context);
+  const property = propertyAt(place, context);
+  return property === undefined ? [] : unitsFor(property.type, before);
+}
+
+function requireOffers(
+  place: Place & { where: 'require' },
+  before: string,
+  context: CompletionContext,
+): readonly Offer[] {
+  const [tag] = place.path;
+  if (tag !== undefined) return results(tag, context);
+  if (!place.complete) return components(context);
   const line = before.slice(before.lastIndexOf('\n') + 1);
-  switch (head.word) {
-    case 'connect':
-      return /(?:connect|->|→)\s*$/.test(before) ? components(context) : [];
-    case 'require':
-      return inRequire(line, place, context);
-    case 'accept':
-      return inAccept(line, context);
-    case 'let':
-      return /[=(+*/-]\s*$/.test(line) ? letsAndFunctions(undefined, context) : [];
-    case 'case':
-      return /\bis\s+(?:[\s\S]*,)?\s*$/.test(line) ? namesOf('case', context) : [];
-    case 'catalogue':
-      return head.words.length === 1 ? kindWords() : [];
-    case 'use':
-      return /"\s+$/.test(line) ? [{ label: 'as', type: 'keyword' }] : [];
-    default:
-      return afterKind(head, line, context);
-  }
+  return /[<>=≤≥≠]/.test(line)
+    ? words(['during', 'because'].filter(word => !line.includes(word)))
+    : words(['<=', '>=']);
 }
 
-/** `part `, `battery B1 `, `battery B1 is `. */
-function afterKind(head: Head, line: string, context: CompletionContext): readonly Offer[] {
-  if (head.part && head.words.length === 1) return kindWords();
-  const kind = kindByName.get(head.word);
-  if (kind === undefined) return [];
-  const behindDot = line.match(/\bis\s+(?:pick\s+)?((?:[\p{L}_][\p{L}\p{N}_]*\.)*)$/u);
-  if (behindDot !== null) {
-    const parts = partsFor(kind, context, behindDot[1] ?? '');
-    return /\bpick\s/.test(line) || behindDot[1] !== ''
-      ? parts
-      : [...parts, { label: 'pick', type: 'keyword', detail: 'the smallest that holds' }];
-  }
-  return head.words.length === (head.part ? 3 : 2) && /\s$/.test(line) ? [{ label: 'is', type: 'keyword' }] : [];
+/** The property whose value the cursor is in: `voltage` in a block, `B1.voltage` in a case. */
+function propertyAt(
+  { kind, property = '' }: { kind: string; property: string | undefined },
+  context: CompletionContext,
+): Property | undefined {
+  if (kind !== 'case') return propertyIn(kindByName.get(kind), property);
+  const [tag = '', name = ''] = property.split('.');
+  return propertyIn(kindOfTag(tag, context), name);
 }
 
-function partsFor(kind: Kind, context: CompletionContext, typed: string): readonly Offer[] {
-  return visibleParts(context).flatMap(({ written, declared: { declaration, path } }) => {
-    const fits = declaration.type !== 'let' && declaration.kind?.text === kind.name && written.startsWith(typed);
-    if (!fits) return [];
-    const rows = declaration.type === 'catalogue' ? declaration.rows.map(row => `${written}.${row.name.text}`) : [];
-    return [written, ...rows]
-      .filter(name => name.startsWith(typed))
-      .map(name => offerPart(name.slice(typed.length), path, declaration.doc));
-  });
-}
-
-function offerPart(label: string, path: string, doc: string | undefined): Offer {
-  return { label, type: 'part', detail: path, ...(doc === undefined ? {} : { markdown: doc }) };
-}
-
-function inRequire(line: string, place: CompletionPlace, context: CompletionContext): readonly Offer[] {
-  const behindTag = line.match(/([\p{L}_][\p{L}\p{N}_]*)\.$/u)?.[1];
-  if (behindTag !== undefined) return results(behindTag, context);
-  if (/\bduring\s+$/.test(line)) return namesOf('duty', context);
-  const compared = line.match(/([\p{L}_][\p{L}\p{N}_]*\.[\p{L}_][\p{L}\p{N}_]*)[^.]*$/u)?.[1];
-  const units = compared && unitsBehindNumber(context.analysis.values.worst(compared)?.unit, line, place.prefix);
-  if (units) return units;
-  if (/[\p{L}%\d]\s+$/u.test(line) && /[<>=≤≥≠]/.test(line)) {
-    return ['during', 'because'].filter(word => !line.includes(word)).map(word => ({ label: word, type: 'keyword' }));
-  }
-  return /(?:require|:|[<>=≤≥≠+*/(-])\s*$/.test(line) ? components(context) : [];
-}
-
-function results(tag: string, { analysis }: CompletionContext): readonly Offer[] {
-  return analysis.values.names
-    .filter(name => name.startsWith(`${tag}.`))
-    .map(name => {
-      const row = analysis.values.worst(name);
-      const known = row === undefined ? {} : { detail: row.display, markdown: row.meaning };
-      return { label: name.slice(tag.length + 1), type: 'result', ...known };
-    });
-}
-
-function inAccept(line: string, context: CompletionContext): readonly Offer[] {
-  if (/\bon\s+$/.test(line)) return components(context);
-  if (/\baccept\s+$/.test(line)) return acceptableCodes(context);
-  const words = ['on', 'up to', 'down to', 'until', 'because'].filter(word => !line.includes(` ${word}`));
-  return /\s$/.test(line) ? words.map(word => ({ label: word, type: 'keyword' })) : [];
-}
-
-/** What this plant is really told comes first; hazards and mistakes in the text can't be accepted. */
-function acceptableCodes({ analysis }: CompletionContext): readonly Offer[] {
-  const found = new Map(analysis.findings.filter(({ hazard }) => !hazard).map(finding => [finding.code, finding]));
-  const acceptable = codes.filter(code => !textCodes.has(code));
-  return acceptable
-    .toSorted((a, b) => Number(found.has(b)) - Number(found.has(a)))
-    .map(code => {
-      const finding = found.get(code);
-      return {
-        label: code,
-        type: 'code',
-        ...(finding === undefined ? {} : { detail: finding.subject ?? '', markdown: finding.message }),
-      };
-    });
-}
-
-const keywords = ['part', 'catalogue', 'use', 'let', 'connect', 'case', 'require', 'accept'] as const;
-
-function declarations(context: CompletionContext): readonly Offer[] {
-  const whole = kinds.map((kind): Offer => {
-    return { label: kind.name, type: 'snippet', text: kind.snippet.trimEnd(), snippet: true, detail: kind.meaning };
-  });
-  const ownParts = visibleParts(context).flatMap(({ written, declared: { declaration, path } }): readonly Offer[] => {
-    if (declaration.type === 'let' || declaration.kind === undefined || declaration.kind.text === 'practice') return [];
-    const kind = declaration.kind.text;
-    const pick = declaration.type === 'catalogue' ? 'pick ' : '';
-    const text = `${kind} \${1:TAG} is ${pick}${written}`;
-    return [{ label: `${kind} is ${pick}${written}`, type: 'snippet', text, snippet: true, detail: path }];
-  });
-  return [...whole, ...ownParts, ...keywords.map((label): Offer => ({ label, type: 'keyword' }))];
-}
-
-function letsAndFunctions(property: Property | undefined, context: CompletionContext): readonly Offer[] {
-  if (property !== undefined && property.type.is !== 'quantity') return [];
-  const lets = visibleParts(context).filter(({ declared }) => declared.declaration.type === 'let');
-  const functions = ['min', 'max', 'abs', 'sqrt'];
-  return [
-    ...lets.map(({ written, declared }): Offer => ({ label: written, type: 'value', detail: declared.path })),
-    ...functions.map((label): Offer => ({ label, type: 'function', text: `${label}($1)`, snippet: true })),
-  ];
-}
-
-function components({ path, tree }: CompletionContext): readonly Offer[] {
-  return entitiesOf(path, tree)
-    .filter(({ declaration }) => !['plant', 'duty', 'practice'].includes(declaration.kind.text))
-    .map(({ declaration }) => ({
-      label: declaration.name?.text ?? '',
-      type: 'component',
-      detail: declaration.kind.text,
-    }));
-}
-
-function namesOf(kind: 'duty' | 'case', { path, tree, analysis }: CompletionContext): readonly Offer[] {
-  if (kind === 'case') {
-    return analysis.outline
-      .filter(entry => entry.kind === 'case')
-      .map(({ name }) => ({ label: name, type: 'component' }));
-  }
-  const duties = entitiesOf(path, tree).filter(({ declaration }) => declaration.kind.text === kind);
-  return duties.map(({ declaration }) => ({ label: declaration.name?.text ?? '', type: 'component' }));
-}
-
-function kindWords(): readonly Offer[] {
-  return kinds
-    .filter(({ name }) => name !== 'plant')
-    .map(({ name, meaning }) => ({ label: name, type: 'kind', detail: meaning }));
+function propertyIn(kind: Kind | undefined, name: string): Property | undefined {
+  return kind && propertyOf(kind, name);
 }
 
 function kindOfTag(tag: string, { path, tree }: CompletionContext): Kind | undefined {
-  const entity = entitiesOf(path, tree).find(({ declaration }) => declaration.name?.text === tag);
-  return kindByName.get(entity?.declaration.kind.text ?? '');
+  return kindByName.get(entityByTag(path, tree, tag)?.declaration.kind.text ?? '');
 }
 
-function visibleParts({ path, tree, closure }: CompletionContext): readonly Visible[] {
-  return visibleFrom(path, tree, closure).filter(({ written }) => !written.endsWith('.') && written !== '');
+function words(labels: readonly string[]): readonly Offer[] {
+  return labels.map(label => ({ label, type: 'keyword' }));
 }

@@ -114,6 +114,12 @@ describe('JSON', () => {
   });
 });
 
+test('--output where nothing can be written: said, exit code 2', () => {
+  const { code, out, err } = given({ 'a.plant': soundParts }).run('check', '--output', 'a.plant/out.txt');
+  expect([code, out]).toEqual([2, '']);
+  expect(err).toMatch(/^"a\.plant\/out\.txt" could not be written: /);
+});
+
 describe('files that belong together', () => {
   const plant = (use: string) => `use "${use}"\n\nplant Station {\n  altitude = 1400 m\n}\n`;
 

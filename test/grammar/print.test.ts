@@ -15,7 +15,10 @@ describe('the layout', () => {
       'cable W1 { reactance = 0.1 Ω/km * 2, cross_section = 35 mm², ambient = -5 °C .. 40 °C }\nconnect A -> B\n',
     ],
     'writes ± for its other forms': ['grid M { voltage = 400 V +/- 10% }', 'grid M { voltage = 400 V ± 10 % }\n'],
-    'keeps glued deviations glued': ['grid M { voltage = 400 V   +10% -15% }', 'grid M { voltage = 400 V +10 % -15 % }\n'],
+    'keeps glued deviations glued': [
+      'grid M { voltage = 400 V   +10% -15% }',
+      'grid M { voltage = 400 V +10 % -15 % }\n',
+    ],
     'parts what only looks like a deviation': ['let a = b +10 V -15 V', 'let a = b + 10 V - 15 V\n'],
     'keeps a sign at its number': ['let a = - 5 V * -b', 'let a = -5 V * -b\n'],
     'keeps a power of a unit apart from the unit': ['let a = x ^ 2 + 5 V ^ 2', 'let a = x^2 + 5 V ^ 2\n'],

@@ -47,7 +47,7 @@ export function declarationOf(text: string) {
 }
 
 /** The value of a property, written alone. */
-export function valueOf(text: string) {
+export function valueIn(text: string) {
   const declaration = declarationOf(`grid MAIN {\n  property = ${text}\n}\n`);
   return declaration.type === 'entity' ? declaration.properties[0]?.value : undefined;
 }
@@ -71,5 +71,7 @@ function meaningOfChunk({ chunk }: { chunk: Chunk }): unknown[] {
 
 /** The comments of a file, in order. */
 export function commentsOf(text: string): string[] {
-  return lex(text).filter(({ image }) => image.startsWith('#')).map(({ image }) => image.trimEnd());
+  return lex(text)
+    .filter(({ image }) => image.startsWith('#'))
+    .map(({ image }) => image.trimEnd());
 }

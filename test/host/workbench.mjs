@@ -108,6 +108,11 @@ function eyesAndHands(page) {
     return plain(text);
   }
 
+  /** Brings a part of an open hover that is longer than its window into view. */
+  async function scrollHover(pattern) {
+    await page.locator('.monaco-hover:not(.hidden)').getByText(pattern).first().scrollIntoViewIfNeeded();
+  }
+
   async function showProblems() {
     if (!(await page.locator('.markers-panel').isVisible())) await press('Control+Shift+M');
     await page.locator('.markers-panel').waitFor();
@@ -233,6 +238,7 @@ function eyesAndHands(page) {
     goTo,
     select,
     hover,
+    scrollHover,
     focusEditor,
     showProblems,
     problem,

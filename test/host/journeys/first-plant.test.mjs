@@ -75,6 +75,7 @@ describe('journey: the first plant', function () {
 
   it('connects what was written, tag by tag', async () => {
     await startWith(editor, 'connect');
+    if (!(await editor.currentLine()).endsWith(' ')) await editor.type(' ');
     for (const [index, tag] of chain.entries()) {
       if (index > 0) await editor.type(' -> ');
       await editor.type(tag.slice(0, 1));
@@ -94,8 +95,9 @@ describe('journey: the first plant', function () {
     await editor.select('secondary_voltage = 360 V');
     await editor.type('secondary_voltage = 400 V');
     await editor.problem('uncontrolled_charging').first().waitFor();
-    await editor.press('Control+z');
-    await editor.waitForCounts(now => now.errors === 0, 'no error after the change was taken back');
+    await editor.select('secondary_voltage = 400 V');
+    await editor.type('secondary_voltage = 360 V');
+    await editor.waitForCounts(now => now.errors === 0, 'no error with the voltage as it was');
   });
 });
 
