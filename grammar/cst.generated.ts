@@ -17,7 +17,7 @@ export type ChunkCstChildren = {
   require?: RequireCstNode[];
   accept?: AcceptCstNode[];
   entity?: EntityCstNode[];
-  Leftover?: IToken[];
+  Leftover?: (IToken)[];
   Separator?: IToken[];
   block?: BlockCstNode[];
 };

@@ -213,10 +213,15 @@ function closeParen(pass: p.Pass, token: IToken): void {
 function takeComma(pass: p.Pass, index: number, token: IToken): void {
   pass.tokens.push(token);
   if (pass.curvePending && !p.isAssignment(pass, index + 1)) return;
-  const before = pass.previous?.tokenType;
-  if (before === t.Separator || before === t.BlockOpen) p.report(pass, token, messages.emptyBetweenCommas);
+  const isFirstOfRun = !endsProperty(pass.tokens.at(-3));
+  const isEmpty = pass.previous?.tokenType === t.BlockOpen || (pass.previous?.tokenType === t.Separator && isFirstOfRun);
+  if (isEmpty) p.report(pass, token, messages.emptyBetweenCommas);
   t.retype(token, t.Separator);
   p.startLine(pass, token.startOffset);
+}
+
+function endsProperty(token: IToken | undefined): boolean {
+  return token?.tokenType === t.Separator || token?.tokenType === t.BlockOpen;
 }
 
 /** The head of the chunk is complete, and the line that follows belongs into its block. */

@@ -36,6 +36,7 @@ class PlantParser extends CstParser {
     this.MANY(() => {
       this.OR1([
         { ALT: () => this.CONSUME(t.Leftover) },
+        { ALT: () => this.CONSUME(t.Close, { LABEL: 'Leftover' }) },
         { ALT: () => this.CONSUME(t.Separator) },
         { ALT: () => this.SUBRULE(this.block) },
       ]);

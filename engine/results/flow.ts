@@ -61,6 +61,8 @@ function reactiveDemand(read: Read, duty: Component, active: number, delivering:
     factor.clauses['delivering'] !== undefined ? true : factor.clauses['absorbing'] !== undefined ? false : undefined;
   if (only !== undefined && only !== delivering) return undefined;
   const reactive = active * Math.sqrt(Math.max(0, 1 / (factor.nominal * factor.nominal) - 1));
+  // Without reactive power the two directions are one.
+  if (reactive === 0 && only === undefined && !delivering) return undefined;
   return delivering ? reactive : -reactive;
 }
 

@@ -226,6 +226,15 @@ test('the command serves like the server itself', async () => {
   expect(await editor.stop()).toBe(0);
 });
 
+test('our own requests: the values of a plant, and the derivation of one', async () => {
+  const editor = await start();
+  await editor.open(untitled, 'plant P { altitude = 5 m }\ngrid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz }\n');
+  const values = await editor.connection.sendRequest('wattwright/values', { uri: untitled });
+  expect(values).toContainEqual({ name: 'MAIN.voltage_low', display: '360 V' });
+  const asked = { uri: untitled, name: 'MAIN.voltage_low' };
+  expect(await editor.connection.sendRequest('wattwright/derivation', asked)).toContain('# MAIN.voltage\\_low of P');
+});
+
 test('a hover has links only where the editor can follow them', async () => {
   const text =
     'plant P { altitude = 5 m }\ngrid MAIN { voltage = 400 V, frequency = 50 Hz }\nrequire MAIN.voltage_low >= 350 V\n';

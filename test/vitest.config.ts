@@ -1,0 +1,13 @@
+// Which tests vitest runs: all but those that run inside an editor, and the benchmarks.
+import path from 'node:path';
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  root: path.resolve(import.meta.dirname, '..'),
+  test: {
+    include: ['test/**/*.test.ts'],
+    exclude: ['test/host/**', 'test/bench/**', '**/node_modules/**'],
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+  },
+});
