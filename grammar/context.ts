@@ -78,6 +78,8 @@ interface Scene {
   readonly depth: number;
   /** Tokens of the line on which the innermost brace was opened, before the brace. */
   readonly opening: readonly IToken[];
+  /** That brace opened the points of a curve. */
+  readonly inCurve: boolean;
   readonly local: number;
   readonly placed: PlacedChunk | undefined;
 }
@@ -125,22 +127,26 @@ function restOfWord(text: string, offset: number): number {
   return /^[\p{L}\p{M}\p{Nd}_²³]*/u.exec(text.slice(offset, offset + 200))?.[0].length ?? 0;
 }
 
+interface Opening {
+  readonly line: IToken[];
+  readonly isCurve: boolean;
+}
+
 function readScene(tokens: readonly IToken[], local: number, placed: PlacedChunk | undefined): Scene {
-  const openings: IToken[][] = [];
-  let head: IToken[] | undefined;
+  const openings: Opening[] = [];
+  let head: readonly IToken[] | undefined;
   let line: IToken[] = [];
   let parens = 0;
   for (const token of tokens) {
     const type = token.tokenType;
     if (type === t.Comment || type === t.Doc) continue;
-    const inCurve = isCurve(openings.at(-1));
     if (type === t.BraceOpen) {
       head ??= line;
-      openings.push(line);
+      openings.push({ line, isCurve: isCurveLine(line) });
       line = [];
       parens = 0;
     } else if (type === t.BraceClose) {
-      line = inCurve ? [...(openings.pop() ?? []), token] : closeBlock(openings, token);
+      line = closeBrace(openings, token);
       parens = 0;
     } else if (type === t.LineEnd || (type === t.Comma && openings.length > 0 && parens === 0)) {
       const isOpen = parens > 0 || goesOn(line.at(-1)) || (type === t.Comma && line.at(-2)?.image === 'curve');
@@ -157,16 +163,30 @@ function readScene(tokens: readonly IToken[], local: number, placed: PlacedChunk
       line.push(token);
     }
   }
-  return { line, head: head ?? line, depth: openings.length, opening: openings.at(-1) ?? [], local, placed };
+  const opening = openings.at(-1);
+  return {
+    line,
+    head: head ?? line,
+    depth: openings.length,
+    opening: opening?.line ?? [],
+    inCurve: opening?.isCurve === true,
+    local,
+    placed,
+  };
 }
 
-function closeBlock(openings: IToken[][], token: IToken): IToken[] {
-  openings.pop();
+/** The line that goes on behind a closing brace: a property behind its curve, nothing behind a block. */
+function closeBrace(openings: Opening[], token: IToken): IToken[] {
+  const opening = openings.pop();
+  if (opening?.isCurve === true) {
+    opening.line.push(token);
+    return opening.line;
+  }
   return openings.length === 0 ? [token] : [];
 }
 
-function isCurve(opening: readonly IToken[] | undefined): boolean {
-  return opening?.some(({ tokenType, image }) => tokenType === t.Equals || image === 'curve') === true;
+function isCurveLine(line: readonly IToken[]): boolean {
+  return line.some(({ tokenType, image }) => tokenType === t.Equals || image === 'curve');
 }
 
 function goesOn(last: IToken | undefined): boolean {
@@ -174,11 +194,11 @@ function goesOn(last: IToken | undefined): boolean {
 }
 
 function placeOf(scene: Scene): Place {
-  const { line, head, depth, opening } = scene;
+  const { line, head, depth, opening, inCurve } = scene;
   const first = head[0];
   if (depth === 0) return topPlace(line);
   const kind = kindOf(head);
-  if (isCurve(opening)) return pointsPlace(line, kind, propertyName(opening) ?? letName(opening));
+  if (inCurve) return pointsPlace(line, kind, propertyName(opening) ?? letName(opening));
   if (first?.image === 'catalogue' && depth === 1)
     return line.length === 0 ? { where: 'row', kind } : { where: 'head', head: 'row' };
   return blockPlace(scene, kind);
@@ -250,10 +270,10 @@ function pathBefore(line: readonly IToken[]): string[] {
   const path: string[] = [];
   let index = line.length - 1;
   while (line[index]?.tokenType === t.Dot && t.isA(line[index - 1], t.AnyName)) {
-    path.unshift(line[index - 1]!.image.normalize('NFC'));
+    path.push(line[index - 1]!.image.normalize('NFC'));
     index -= 2;
   }
-  return path;
+  return path.reverse();
 }
 
 function topPlace(line: readonly IToken[]): Place {

@@ -214,7 +214,8 @@ function takeComma(pass: p.Pass, index: number, token: IToken): void {
   pass.tokens.push(token);
   if (pass.curvePending && !p.isAssignment(pass, index + 1)) return;
   const isFirstOfRun = !endsProperty(pass.tokens.at(-3));
-  const isEmpty = pass.previous?.tokenType === t.BlockOpen || (pass.previous?.tokenType === t.Separator && isFirstOfRun);
+  const isEmpty =
+    pass.previous?.tokenType === t.BlockOpen || (pass.previous?.tokenType === t.Separator && isFirstOfRun);
   if (isEmpty) p.report(pass, token, messages.emptyBetweenCommas);
   t.retype(token, t.Separator);
   p.startLine(pass, token.startOffset);

@@ -73,6 +73,7 @@ function readEntries(nodes: readonly Node[], separators: ReadonlySet<number>): E
   let current: Node[] = [];
   let isFresh = true;
   let end = -1;
+  const lastOfCode = nodes.findLastIndex(node => !isTrivia(node));
   const finish = (): void => {
     if (current.length > 0) entries.push({ nodes: current, comment: undefined, alone: undefined });
     current = [];
@@ -82,7 +83,7 @@ function readEntries(nodes: readonly Node[], separators: ReadonlySet<number>): E
     if (!isGroup(node) && (type === t.Comment || type === t.Doc)) {
       if (current.length > 0 && separators.has(end)) finish();
       const last = entries.at(-1);
-      if (current.length > 0 && !endsHere(nodes, index)) current.push(node);
+      if (current.length > 0 && index <= lastOfCode) current.push(node);
       else if (isFresh) entries.push({ nodes: [node], comment: undefined, alone: 'comment' });
       else if (current.length > 0) {
         const entry: Entry = { nodes: current, comment: tokenText(node), alone: undefined };
@@ -91,7 +92,7 @@ function readEntries(nodes: readonly Node[], separators: ReadonlySet<number>): E
       } else if (last !== undefined && last.alone === undefined) last.comment = tokenText(node);
       else entries.push({ nodes: [node], comment: undefined, alone: 'comment' });
     } else if (!isGroup(node) && type === t.LineEnd) {
-      if (current.length > 0 && (separators.has(end) || endsHere(nodes, index))) finish();
+      if (current.length > 0 && (separators.has(end) || index > lastOfCode)) finish();
       else if (current.length > 0) current.push(node);
       if (current.length === 0 && isBlankLine(node) && entries.length > 0) {
         if (entries.at(-1)?.alone !== 'blank') entries.push({ nodes: [], comment: undefined, alone: 'blank' });
@@ -109,14 +110,9 @@ function readEntries(nodes: readonly Node[], separators: ReadonlySet<number>): E
   return entries;
 }
 
-/** Whether nothing but comments and line ends follows in this group. */
-function endsHere(nodes: readonly Node[], index: number): boolean {
-  for (let next = index; next < nodes.length; next++) {
-    const node = nodes[next]!;
-    if (isGroup(node)) return false;
-    if (node.tokenType !== t.LineEnd && node.tokenType !== t.Comment && node.tokenType !== t.Doc) return false;
-  }
-  return true;
+function isTrivia(node: Node): boolean {
+  if (isGroup(node)) return false;
+  return node.tokenType === t.LineEnd || node.tokenType === t.Comment || node.tokenType === t.Doc;
 }
 
 function isBlankLine(token: IToken): boolean {
@@ -251,6 +247,7 @@ function readRows(
   indent: number,
 ): { opening: string | undefined; lines: Line[] } {
   const tokens = nodes.filter(node => isToken(node));
+  const inside = readInsides(tokens, shape);
   const lines: Line[] = [];
   let opening: string | undefined;
   let row: (Line & { readonly cells: Cell[] }) | undefined;
@@ -266,10 +263,10 @@ function readRows(
     const beginsRow = startsRow(token, shape);
     if (type === t.LineEnd) {
       isFresh = true;
-      if (isBlankLine(token) && !isInsideRow(tokens, index, shape)) isBlankBefore = true;
+      if (isBlankLine(token) && !inside[index] === true) isBlankBefore = true;
     } else if (type === t.Comment || type === t.Doc) {
       const comment = tokenText(token);
-      if (row !== undefined && isInsideRow(tokens, index, shape)) keepComment(lines, row, comment);
+      if (row !== undefined && inside[index] === true) keepComment(lines, row, comment);
       else if (!isFresh && row !== undefined) keepComment(lines, row, comment);
       else if (!isFresh && lines.length === 0) opening = comment;
       else add({ indent, text: comment });
@@ -290,15 +287,14 @@ function startsRow(token: IToken, shape: Shape): boolean {
   return shape.rowStarts.has(token.startOffset) || token.tokenType === columnsWord;
 }
 
-/** Whether the row goes on behind this line end or comment. */
-function isInsideRow(tokens: readonly IToken[], index: number, shape: Shape): boolean {
-  for (let next = index + 1; next < tokens.length; next++) {
-    const token = tokens[next]!;
-    const { tokenType } = token;
-    if (tokenType === t.LineEnd || tokenType === t.Comment || tokenType === t.Doc || tokenType === t.Comma) continue;
-    return !startsRow(token, shape);
+/** For each token whether its row goes on behind it. */
+function readInsides(tokens: readonly IToken[], shape: Shape): boolean[] {
+  const inside: boolean[] = new Array(tokens.length).fill(false);
+  for (let index = tokens.length - 2; index >= 0; index--) {
+    const next = tokens[index + 1]!;
+    inside[index] = isTrivia(next) || next.tokenType === t.Comma ? inside[index + 1]! : !startsRow(next, shape);
   }
-  return false;
+  return inside;
 }
 
 /** A row has room for one comment: earlier ones move above it. */

@@ -79,10 +79,18 @@ function sayOutside(
   });
 }
 
-/** The fact that asks too much of the curve, where it is written: a temperature, an altitude. */
+/** The fact that asks too much of the curve, where the author can act on it: a temperature, an altitude. */
 function asked(context: CheckContext, component: Component, outside: { axis: string; caseIndex: number }) {
-  if (outside.axis === 'temperature' && component.kind.name === 'battery')
-    return context.fact(component, 'temperature', outside.caseIndex)?.whole;
-  if (outside.axis === 'altitude') return context.fact(context.plant.site, 'altitude', outside.caseIndex)?.whole;
-  return undefined;
+  const { axis, caseIndex } = outside;
+  const [owner, property] =
+    axis === 'temperature' && component.kind.name === 'battery'
+      ? [component, 'temperature']
+      : axis === 'altitude'
+        ? [context.plant.site, 'altitude']
+        : axis === 'temperature' && component.kind.name === 'converter'
+          ? [context.plant.site, 'ambient']
+          : [];
+  if (owner === undefined || property === undefined) return undefined;
+  // What the tool assumed is written nowhere; then the curve is the place to act.
+  return context.fact(owner, property, caseIndex)?.whole && context.place(owner, property, caseIndex);
 }

@@ -26,7 +26,7 @@ export const temperatureIgnored = defineCheck({
       context.say({
         severity: 'note',
         component: battery,
-        place: temperature.whole ?? battery.place,
+        place: context.place(battery, 'temperature', caseIndex),
         related:
           resistance.whole === undefined
             ? []
