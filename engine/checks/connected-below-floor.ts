@@ -36,7 +36,8 @@ export const connectedBelowFloor = defineCheck({
     if (spot === undefined || model === undefined) return;
     const floor = context.number(battery, 'soc', 'low');
     if (!(model.emf(0) < spot.value) || !(model.emf(floor) >= spot.value)) return;
-    const stops = stopSoc(model.emf, spot.value, floor);
+    const margin = context.practice('diode_margin', spot.caseIndex).number;
+    const stops = stopSoc(model.emf, spot.value * (1 + margin), floor);
     const insertAt = battery.insertAt;
     context.say({
       severity: 'warning',
@@ -66,8 +67,9 @@ export const connectedBelowFloor = defineCheck({
   },
 });
 
-/** The lowest whole per cent at which the battery rests 3 % above the crest; undefined where the span does not reach it. */
-function stopSoc(emf: (soc: number) => number, peak: number, top: number): string | undefined {
-  for (let percent = 0; percent <= 100 * top; percent++) if (emf(percent / 100) >= peak * 1.03) return `${percent} %`;
+/** The lowest whole per cent at which the battery rests at this voltage; undefined where the span does not reach it. */
+export function stopSoc(emf: (soc: number) => number, wanted: number, top: number): string | undefined {
+  for (let percent = 0; percent <= 100 * top + 1e-9; percent++)
+    if (emf(percent / 100) >= wanted) return `${percent} %`;
   return undefined;
 }

@@ -26,8 +26,8 @@ export const dcWindow = defineCheck({
   on: 'converter',
   bad: [['dc_voltage = 550 V .. 850 V', 'dc_voltage = 550 V .. 740 V']],
   run: (context, converter) => {
-    sayAbove(context, converter, 'dc_trip', 'nominal', 'its trip at');
-    sayAbove(context, converter, 'dc_voltage', 'high', 'its span up to');
+    if (!sayAbove(context, converter, 'dc_trip', 'nominal', 'its trip at'))
+      sayAbove(context, converter, 'dc_voltage', 'high', 'its span up to');
     sayBelow(context, converter);
   },
 });
@@ -38,11 +38,11 @@ function sayAbove(
   property: string,
   corner: 'nominal' | 'high',
   what: string,
-): void {
+): boolean {
   const spot = context.worst(converter, dcVoltageMax);
-  if (spot === undefined || context.findings.length > 0) return;
+  if (spot === undefined) return false;
   const limit = context.number(converter, property, corner, spot.caseIndex);
-  if (!(spot.value > limit)) return;
+  if (!(spot.value > limit)) return false;
   context.say({
     severity: 'error',
     ...places(context, converter, property, dcVoltageMax),
@@ -56,6 +56,7 @@ function sayAbove(
       where: context.where(spot),
     }),
   });
+  return true;
 }
 
 function sayBelow(context: CheckContext, converter: Component): void {

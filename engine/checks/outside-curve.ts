@@ -36,6 +36,9 @@ export const outsideCurve = defineCheck({
       const key = `${outside.tag}.${outside.property}.${outside.x < outside.first ? 'below' : 'above'}`;
       const component = context.component(outside.tag);
       if (component === undefined || seen.has(key)) continue;
+      // A maker's curve that nobody stated is missed by `ambient_range`.
+      const assumed = context.fact(component, outside.property, outside.caseIndex)?.provenance.class === 'tool';
+      if (assumed && outside.property === 'ambient_derating') continue;
       seen.add(key);
       sayOutside(context, component, outside);
     }

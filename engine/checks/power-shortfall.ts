@@ -1,6 +1,6 @@
 // Is there any current at all that delivers the power asked for?
 import { type Component, factIn } from '../model/plant.ts';
-import { voltageMax } from '../results/battery.ts';
+import { voltageMax, voltageMin } from '../results/battery.ts';
 import { batteryModel } from '../results/battery-model.ts';
 import { pointsOf, type Step } from '../results/definition.ts';
 import { dcFlow, flow } from '../results/flow.ts';
@@ -16,6 +16,8 @@ const messages = {
     `The way between the network and ${f.converter} can’t carry what ${f.duty} asks${f.inCase}: at most ${f.largest}.`,
   voltage: (f: { battery: string; voltage: string; limit: string; where: string }) =>
     `${f.battery} would have to stand at ${f.voltage} to take the power, above its limit of ${f.limit}${f.where}: the charge tapers off before, and the power is not there up to the top of the span.`,
+  sag: (f: { battery: string; voltage: string; limit: string; where: string }) =>
+    `${f.battery} sags to ${f.voltage} under the power asked for, below its limit of ${f.limit}${f.where}: the discharge ends before, and the power is not there down to the bottom of the span.`,
 };
 
 export const powerShortfall = defineCheck({
@@ -37,7 +39,8 @@ export const powerShortfall = defineCheck({
     for (const duty of context.plant.duties) {
       for (const caseIndex of context.cases.keys()) if (saySmallest(context, converter, duty, caseIndex)) break;
     }
-    sayVoltageLimit(context, converter);
+    sayVoltageLimit(context, converter, 'charge');
+    sayVoltageLimit(context, converter, 'discharge');
   },
 });
 
@@ -78,27 +81,30 @@ function saySmallest(context: CheckContext, converter: Component, duty: Componen
   return true;
 }
 
-/** A charge that drives the battery to its highest voltage before the top of the span. */
-function sayVoltageLimit(context: CheckContext, converter: Component): void {
+/** A charge that drives the battery to its highest voltage before the top of the span, or a discharge to its lowest. */
+function sayVoltageLimit(context: CheckContext, converter: Component, way: 'charge' | 'discharge'): void {
   const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
   if (battery === undefined) return;
-  const charging = (duty: Component | undefined): boolean => duty !== undefined && !duty.facts.has('discharge');
-  const spot = context.worst(battery, voltageMax, candidate => charging(candidate.duty));
+  const discharging = (duty: Component | undefined): boolean => duty?.facts.has('discharge') === true;
+  const result = way === 'charge' ? voltageMax : voltageMin;
+  const spot = context.worst(battery, result, candidate => discharging(candidate.duty) === (way === 'discharge'));
   const model =
     spot === undefined ? undefined : context.read(battery, spot.caseIndex).step(battery, batteryModel, spot.at);
-  if (spot?.duty === undefined || model === undefined || spot.value <= model.voltageMax * (1 + 1e-9)) return;
-  const limit = { name: undefined, number: model.voltageMax, display: show(model.voltageMax, dimensions.voltage) };
+  if (spot?.duty === undefined || model === undefined) return;
+  const bound = way === 'charge' ? model.voltageMax : model.voltageMin;
+  if (way === 'charge' ? spot.value <= bound * (1 + 1e-9) : spot.value >= bound * (1 - 1e-9)) return;
+  const limit = { name: undefined, number: bound, display: show(bound, dimensions.voltage) };
   context.say({
     severity: 'error',
     component: battery,
-    place: context.place(spot.duty, 'charge', spot.caseIndex),
+    place: context.place(spot.duty, way, spot.caseIndex),
     related: context.related(
       [battery, 'voltage_limits', 'The battery’s limits.'],
-      [battery, 'soc', 'The top of this span counts.'],
+      [battery, 'soc', `The ${way === 'charge' ? 'top' : 'bottom'} of this span counts.`],
     ),
     spot,
     limit,
-    message: messages.voltage({
+    message: messages[way === 'charge' ? 'voltage' : 'sag']({
       battery: battery.tag,
       voltage: context.show(spot),
       limit: limit.display,

@@ -44,9 +44,7 @@ export const voltageReserveCheck = defineCheck({
       needed: show(context.beside(spot, converter, terminalVoltage), dimensions.voltage),
       available: show(context.beside(spot, converter, voltageAvailable), dimensions.voltage),
       where: context.where(spot),
-      from: Number.isNaN(from)
-        ? '; not even a full battery would do'
-        : `; from ${show(from, dimensions.ratio)} state of charge on the power is there`,
+      from: fullPower(from, spot.duty?.facts.has('discharge') === true),
     };
     const related = context.related(
       ...(battery === undefined ? [] : ([[battery, 'soc', 'The bottom of this span counts.']] as const)),
@@ -73,3 +71,11 @@ export const voltageReserveCheck = defineCheck({
       });
   },
 });
+
+/** From which state of charge on a discharge has its power; charging, the voltage only rises. */
+function fullPower(from: number, discharging: boolean): string {
+  if (!discharging) return '';
+  return Number.isNaN(from)
+    ? '; not even a full battery would do'
+    : `; from ${show(from, dimensions.ratio)} state of charge on the power is there`;
+}

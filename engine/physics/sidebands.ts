@@ -29,18 +29,22 @@ export function sidebandAmplitude(coefficients: readonly number[], multiple: num
 /**
  * B_0 … B_highest of a carrier multiple at a modulation index, good to about 1e-13. Sine: Bessel functions; a sixth of
  * third harmonic: sums of products of two of them; space vector (common-mode min-max injection): sums of them times
- * the elementary integrals between the reference's kinks. No numeric integration in any.
+ * the elementary integrals between the reference's kinks. No numeric integration in any. Those below `lowest`, and
+ * those that `sidebandAmplitude` doesn't use, may be left at zero.
  */
 export function sidebandCoefficients(
   modulation: Modulation,
   index: number,
   multiple: number,
   highest: number,
+  lowest = 0,
 ): number[] {
   const depth = (multiple * Math.PI * index) / 2;
   if (modulation === 'sine') return besselOrders(depth, highest);
   if (modulation === 'third_harmonic') return thirdHarmonicCoefficients(depth, highest);
-  return minMaxCoefficients(depth, highest);
+  // Only those of the parity that shows beside this multiple, since the others are dear and for nothing.
+  const first = lowest + ((lowest + multiple + 1) % 2);
+  return minMaxCoefficients(depth, first, highest);
 }
 
 /**
@@ -92,12 +96,12 @@ const minMaxPieces: readonly {
  * elementary integral. The mean over a quarter wave is that over the whole: f is even, and odd about 90°, so even n
  * take the even k alone and odd n the odd ones.
  */
-function minMaxCoefficients(depth: number, highest: number): number[] {
+function minMaxCoefficients(depth: number, first: number, highest: number): number[] {
   const sums = new Array<number>(highest + 1).fill(0);
   for (const { from, to, height, peak } of minMaxPieces) {
     const reach = vanishingOrder(height * depth);
     const bessel = besselOrders(height * depth, reach);
-    for (let n = 0; n <= highest; n++) {
+    for (let n = first; n <= highest; n += 2) {
       let sum = 0;
       for (let k = n % 2; k <= reach; k += 2) {
         const weight = bessel[k]! * (k === 0 ? 1 : 2) * (k % 4 < 2 ? 1 : -1);

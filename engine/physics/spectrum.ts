@@ -122,7 +122,8 @@ function phaseAmplitudes(
     const reach = highestSideband(modulation, modulationIndex, multiple, level);
     const centre = multiple * ratio;
     if (centre - reach > highestOrder) return amplitudes;
-    const coefficients = sidebandCoefficients(modulation, modulationIndex, multiple, reach);
+    const nearest = Math.max(0, Math.floor(centre - highestOrder));
+    const coefficients = sidebandCoefficients(modulation, modulationIndex, multiple, reach, nearest);
     for (let sideband = -reach; centre + sideband <= highestOrder && sideband <= reach; sideband++) {
       // Multiples of three are in phase in all legs; orders of one parity vanish.
       if (sideband % 3 === 0 || (multiple + sideband) % 2 === 0) continue;

@@ -1,0 +1,85 @@
+// What harmonic currents cost a transformer: loss factors and the current that it may still carry.
+
+import type { Citation } from '../tables/evidence.ts';
+import type { OrderAmount } from './distortion.ts';
+
+export const harmonicLossSource: Citation = {
+  source: 'IEEE C57.110 and IEC 61378-1, definition of the harmonic loss factor; read in the introduction of a paper',
+  evidence: 'seen in source',
+};
+export const strayExponentSource: Citation = { source: 'IEEE C57.110, other stray loss', evidence: 'from memory' };
+export const eddyKneeSource: Citation = {
+  source: 'skin effect: past its knee the eddy loss of a thick conductor rises with the square root of frequency',
+  evidence: 'common practice, no source',
+};
+
+/**
+ * Order up to which winding eddy loss rises with the square of the frequency. Real knees lie where the conductor's
+ * thickness reaches the skin depth, so they depend on the winding; about 25 is usual for strips of a few millimetres.
+ */
+export const usualKneeOrder = 25;
+
+/**
+ * Winding eddy-loss factor F_HL = Σ h²·I_h² / Σ I_h², the fundamental included in both sums (order 1 must be given; orders
+ * needn't be whole). Past `kneeOrder` h² gives way to h_knee^1.5·√h: the square law carried on to switching frequency
+ * would multiply a small ripple by tens of thousands and ask for a huge transformer. Infinity gives the standard's
+ * plain square law. Undefined without current.
+ */
+export const harmonicLossFactor = (currents: readonly OrderAmount[], kneeOrder = usualKneeOrder): number | undefined =>
+  weighted(currents, order => (order <= kneeOrder ? order * order : kneeOrder ** 1.5 * Math.sqrt(order)));
+
+/** Factor of the other stray loss (tank, clamps, leads): Σ h^0.8·I_h² / Σ I_h². */
+export const strayLossFactor = (currents: readonly OrderAmount[]): number | undefined =>
+  weighted(currents, order => order ** 0.8);
+
+/**
+ * K-factor Σ h²·(I_h/I_R)², currents in units of the rated one instead of the actual rms (UL 1561, from memory). Undefined
+ * without a rated current.
+ */
+export const kFactor = (currents: readonly OrderAmount[], ratedCurrent: number): number | undefined =>
+  ratedCurrent > 0
+    ? currents.reduce((sum, { order, amount }) => sum + (order * amount) ** 2, 0) / (ratedCurrent * ratedCurrent)
+    : undefined;
+
+/** Losses at rated sinusoidal current beside that of the windings' direct-current resistance, as ratios of that. */
+export type StrayShares = {
+  /** Winding eddy loss. */
+  readonly eddy: number;
+  /** Other stray loss; none where not given (dry types have little). */
+  readonly otherStray?: number;
+};
+
+export type LossFactors = {
+  readonly eddy: number;
+  /** Of the other stray loss; one where not given. */
+  readonly otherStray?: number;
+};
+
+/**
+ * Load loss at a current, over that at rated sinusoidal current (ratio): I²·(1 + F·P_EC + F_STR·P_OSL)/(1 + P_EC + P_OSL).
+ * The current is the rms of all orders, as a ratio of the rated one.
+ */
+export function relativeLoadLoss(current: number, shares: StrayShares, factors: LossFactors): number {
+  const { eddy, otherStray = 0 } = shares;
+  const harmonic = 1 + factors.eddy * eddy + (factors.otherStray ?? 1) * otherStray;
+  return (current * current * harmonic) / (1 + eddy + otherStray);
+}
+
+/**
+ * Rms current, ratio of the rated one, at which the load loss is that of rated sinusoidal current:
+ * √((1 + P_EC + P_OSL)/(1 + F·P_EC + F_STR·P_OSL)) (IEEE C57.110; form from memory). The standard's first form for dry
+ * types judges the hottest spot with the eddy loss there; give that as `eddy` then.
+ */
+export const permissibleCurrent = (shares: StrayShares, factors: LossFactors): number =>
+  1 / Math.sqrt(relativeLoadLoss(1, shares, factors));
+
+function weighted(currents: readonly OrderAmount[], weight: (order: number) => number): number | undefined {
+  let above = 0,
+    below = 0;
+  for (const { order, amount } of currents) {
+    const square = amount * amount;
+    above += weight(order) * square;
+    below += square;
+  }
+  return below > 0 ? above / below : undefined;
+}
