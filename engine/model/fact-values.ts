@@ -208,6 +208,14 @@ function lowerCurve(
     context.report.add({ code: 'impossible_value', place: context.place(at), message });
     return undefined;
   }
+  if (value.axes[0] === 'current' && property.name === 'capacity') {
+    context.report.add({
+      code: 'not_evaluated',
+      severity: 'note',
+      place: context.place(at),
+      message: 'Capacity by rate is read but not evaluated yet: the smallest value of the curve counts at every current.',
+    });
+  }
   return { type: 'curve', axes: value.axes, curve: value.curve, dimension: value.dimension, per };
 }
 
