@@ -18,6 +18,7 @@ import type {
 } from './ast.ts';
 import {
   type Build,
+  behindValue,
   buildName,
   buildNameOf,
   buildPath,
@@ -87,7 +88,10 @@ function buildEntity(build: Build, node: cst.EntityCstNode): EntityDeclaration |
   } else {
     if (name === undefined) reportName(build, kindToken, leftovers?.Leftover?.[0], kindToken.image);
     if (isPart && ['plant', 'duty', 'practice'].includes(kind.text)) report(build, kind, messages.noPart(kind.text));
-    reportBlocks(build, blocks[0], 1, messages.tooMuch(leftovers?.Leftover?.[0]?.image ?? ''));
+    const stray = leftovers?.Leftover?.[0];
+    if (name !== undefined && base === undefined && t.isA(stray, t.Tag)) {
+      report(build, tokenSpan(stray!), messages.missingIs(stray!.image), insertion(name.end, ' is'));
+    } else reportBlocks(build, blocks[0], 1, messages.tooMuch(stray?.image ?? ''));
   }
   const block = leftovers?.block?.[0];
   return {
@@ -151,7 +155,10 @@ function buildUse(build: Build, node: cst.UseCstNode): UseDeclaration {
       report(build, tokenSpan(stray), messages.keywordAsName(stray.image));
     else report(build, tokenSpan(as[0]!), messages.missingAlias);
   }
-  reportBlocks(build, blocks[0], 0, stray === undefined ? messages.noBlock('use') : messages.tooMuch(stray.image));
+  if (path !== undefined && as === undefined && t.isA(stray, t.Tag)) {
+    report(build, tokenSpan(stray!), messages.missingAs(stray!.image), insertion(path.end, ' as'));
+  } else
+    reportBlocks(build, blocks[0], 0, stray === undefined ? messages.noBlock('use') : messages.tooMuch(stray.image));
   return { type: 'use', ...start(build, node), path, alias };
 }
 
@@ -160,17 +167,25 @@ function buildLet(build: Build, node: cst.LetCstNode): LetDeclaration {
   const found = build.problems.length;
   const name = buildNameOf(names);
   const stray = blocks[0]?.children.Leftover?.[0];
-  if (name === undefined && stray !== undefined && isKeyword(stray.image)) {
-    report(build, tokenSpan(stray), messages.keywordAsName(stray.image));
+  const word = clause?.[0]?.children.word?.[0] ?? stray;
+  if (name === undefined && equals === undefined && word !== undefined && isKeyword(word.image)) {
+    report(build, tokenSpan(word), messages.keywordAsName(word.image));
   } else if (name === undefined) report(build, tokenSpan(words[0]!), messages.missingLetValue);
   else if (equals === undefined) {
     report(build, name, messages.missingEquals(name.text), expression && insertion(name.end, ' ='));
-  } else if (expression === undefined) report(build, tokenSpan(equals[0]!), messages.missingLetValue);
+  } else if (expression === undefined && stray === undefined) {
+    report(build, tokenSpan(equals[0]!), messages.missingLetValue);
+  }
   const value = expression && buildExpression(build, expression);
   const { per, clauses, provenance } = buildClauses(build, clause ?? []);
   const extra = per ?? clauses[0];
   if (extra !== undefined) report(build, extra, messages.noClause(per ? 'per' : (clauses[0]?.word ?? '')));
-  const isStray = reportBlocks(build, blocks[0], 0, stray === undefined ? messages.noBlock('let') : undefined);
+  const isStray = reportBlocks(
+    build,
+    blocks[0],
+    0,
+    stray === undefined ? messages.noBlock('let') : expression && behindValue(stray),
+  );
   const isSure = !isStray && (equals !== undefined || build.problems.length === found + 1);
   return { type: 'let', ...start(build, node), name, value: isSure ? value : undefined, provenance };
 }
@@ -267,7 +282,7 @@ function buildRequire(build: Build, node: cst.RequireCstNode): RequireDeclaratio
 }
 
 function unwrap(expression: Expression | undefined): Expression | undefined {
-  return expression?.type === 'group' && expression.inner.type === 'compare' ? expression.inner : expression;
+  return expression?.type === 'group' ? unwrap(expression.inner) : expression;
 }
 
 function buildReason(build: Build, node: cst.BecauseCstNode): StringLiteral | undefined {

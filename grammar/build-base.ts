@@ -5,7 +5,7 @@ import type { Name, Span, SyntaxProblem } from './ast.ts';
 import type { PathCstNode } from './cst.generated.ts';
 import { messages } from './messages.ts';
 import * as t from './tokens.ts';
-import { isKeyword } from './words.ts';
+import { isClauseWord, isKeyword } from './words.ts';
 
 export interface Build {
   readonly problems: SyntaxProblem[];
@@ -64,26 +64,17 @@ export function reportLeftover(build: Build, token: IToken, otherwise: string): 
   report(build, tokenSpan(token), leftoverMessage(token) ?? otherwise);
 }
 
-function leftoverMessage(token: IToken): string | undefined {
-  const { tokenType, image } = token;
-  if (tokenType === t.Stray && image === '}') return messages.strayBrace;
-  if (tokenType === t.Stray && image === ')') return messages.strayParenthesis;
-  if (tokenType === t.Stray && /^[%‰°º˚²³]/.test(image)) return messages.unitAlone;
-  if (tokenType === t.Stray)
-    return /^[\p{Cc}\p{Cf}\p{Cs}\ufffd]+$/u.test(image) ? messages.invisible : messages.stray(image);
+function leftoverMessage({ tokenType, image }: IToken): string | undefined {
   if (tokenType === t.DateWord) return messages.dateOutside;
-  if (isKeyword(image) && !isContinuing(image)) return messages.keywordAsValue(image);
-  return undefined;
+  if (tokenType !== t.Stray) return undefined;
+  if (image === '}') return messages.strayBrace;
+  if (image === ')') return messages.strayParenthesis;
+  if (image.startsWith(';')) return messages.semicolon;
+  if (/^[%‰°º˚²³]/.test(image)) return messages.unitAlone;
+  return /^[\p{Cc}\p{Cf}\p{Cs}\ufffd]+$/u.test(image) ? messages.invisible : messages.stray(image);
 }
 
-const continuing: ReadonlySet<string> = new Set([
-  'from',
-  'for',
-  'every',
-  'assumed',
-  'per',
-  'because',
-  'until',
-  'during',
-]);
-const isContinuing = (image: string): boolean => continuing.has(image);
+/** What to say of a token behind a value: it may be a keyword that was meant as one. */
+export function behindValue({ image }: IToken): string {
+  return isKeyword(image) && !isClauseWord(image) ? messages.keywordAsValue(image) : messages.afterValue(image);
+}

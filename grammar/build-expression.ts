@@ -7,6 +7,7 @@ import type { IToken } from 'chevrotain';
 import type { BinaryExpression, CompareExpression, Expression, NumberLiteral, Span } from './ast.ts';
 import {
   type Build,
+  behindValue,
   buildPath,
   isComplete,
   nodeSpan,
@@ -43,6 +44,8 @@ export function buildExpression(
     report(build, nodeSpan(nodes[0]!), messages.tooLong(OPERATOR_LIMIT));
     return undefined;
   }
+  const group = comparing && items.length === 1 ? soleGroup(items[0]) : undefined;
+  if (group !== undefined) return buildGroup(build, group, true);
   const cursor: Cursor = { build, items, comparing, index: 0 };
   const expression = comparison(cursor);
   if (expression === undefined) return undefined;
@@ -51,6 +54,13 @@ export function buildExpression(
   if (isToken(extra)) reportChain(cursor, extra);
   else reportSecond(build, extra);
   return undefined;
+}
+
+/** The parentheses around a whole expression. */
+function soleGroup(item: Item | undefined): ParenthesesCstNode | undefined {
+  if (item === undefined || isToken(item)) return undefined;
+  const { reference, PickWord: pick, parentheses } = item.children;
+  return reference === undefined && pick === undefined ? parentheses?.[0] : undefined;
 }
 
 function comparison(cursor: Cursor): Expression | undefined {
@@ -271,8 +281,8 @@ function buildPick(build: Build, node: OperandCstNode): Expression | undefined {
   return values && { type: 'pick', ...nodeSpan(node), from: values };
 }
 
-function buildGroup(build: Build, node: ParenthesesCstNode): Expression | undefined {
-  const values = buildList(build, node);
+function buildGroup(build: Build, node: ParenthesesCstNode, comparing = false): Expression | undefined {
+  const values = buildList(build, node, comparing);
   if (values === undefined) return undefined;
   const comma = node.children.item?.find(item => isToken(item));
   if (values.length > 1 && comma !== undefined) {
@@ -284,16 +294,19 @@ function buildGroup(build: Build, node: ParenthesesCstNode): Expression | undefi
 }
 
 /** Values with commas between them, at least one; a comma behind the last is fine. */
-function buildList(build: Build, node: ParenthesesCstNode): Expression[] | undefined {
+function buildList(build: Build, node: ParenthesesCstNode, comparing = false): Expression[] | undefined {
   const { item: items = [], Leftover: leftovers } = node.children;
   const found = build.problems.length;
   const stray = leftovers?.[0];
-  if (stray !== undefined) reportLeftover(build, stray, messages.insideParentheses(stray.image));
+  if (stray !== undefined) {
+    const isWord = t.isA(stray, t.AnyName);
+    reportLeftover(build, stray, isWord ? behindValue(stray) : messages.insideParentheses(stray.image));
+  }
   const values: (Expression | undefined)[] = [];
   let isExpected = true;
   for (const item of items) {
     if (!isToken(item)) {
-      values.push(buildExpression(build, [item]));
+      values.push(buildExpression(build, [item], comparing));
       isExpected = false;
       continue;
     }

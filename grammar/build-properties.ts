@@ -4,6 +4,7 @@ import type { IToken } from 'chevrotain';
 import type { CatalogueRow, Clause, Expression, Name, Property, Provenance, Span } from './ast.ts';
 import {
   type Build,
+  behindValue,
   buildName,
   buildPath,
   insertion,
@@ -18,7 +19,7 @@ import { buildText } from './build-literals.ts';
 import type { BlockCstNode, BlocksCstNode, ClauseCstNode, PropertyCstNode } from './cst.generated.ts';
 import { messages } from './messages.ts';
 import * as t from './tokens.ts';
-import { PER_WORDS } from './words.ts';
+import { isKeyword, PER_WORDS } from './words.ts';
 
 export interface BuiltClauses {
   readonly per: Name | undefined;
@@ -85,13 +86,18 @@ function buildProperty(build: Build, node: PropertyCstNode): Property | undefine
   const target = buildPath(build, head);
   if (!isComplete(head)) return undefined;
   const name = target.at(-1)!;
+  const stray = blocks?.[0]?.children.Leftover?.[0];
   if (equals === undefined) {
     const fix = expression === undefined ? undefined : insertion(name.end, ' =');
-    report(build, name, messages.missingEquals(target.map(({ text }) => text).join('.')), fix);
-  } else if (expression === undefined) report(build, tokenSpan(equals[0]!), messages.missingValue);
+    const isSpoilt = expression === undefined && stray?.tokenType === t.Stray;
+    if (!isSpoilt) report(build, name, messages.missingEquals(target.map(({ text }) => text).join('.')), fix);
+  } else if (expression === undefined && stray === undefined) {
+    report(build, tokenSpan(equals[0]!), messages.missingValue);
+  }
   const value = expression && buildExpression(build, expression);
   const clauses = buildClauses(build, clause ?? []);
-  const isWhole = !reportBlocks(build, blocks?.[0], 0);
+  const isValue = expression !== undefined || clause !== undefined || stray === undefined;
+  const isWhole = !reportBlocks(build, blocks?.[0], 0, isValue ? undefined : notAValue(stray));
   const isSure = isWhole && (equals !== undefined || build.problems.length === found + 1);
   return {
     ...nodeSpan(node),
@@ -100,6 +106,10 @@ function buildProperty(build: Build, node: PropertyCstNode): Property | undefine
     ...clauses,
     doc: build.docs.get(firstWord.startOffset),
   };
+}
+
+function notAValue({ image }: IToken): string {
+  return isKeyword(image) ? messages.keywordAsValue(image) : messages.noValue(image);
 }
 
 /** Reports what stands behind a head or a property and does not belong there. */
@@ -124,7 +134,7 @@ function reportStray(build: Build, token: IToken, next: IToken | undefined, othe
     const span = { start: token.startOffset, end: tokenSpan(next).end };
     report(build, span, messages.leadingPoint(`0.${next.image}`), insertion(span.start, '0'));
   } else if (token.tokenType === t.Equals) report(build, tokenSpan(token), messages.secondEquals);
-  else reportLeftover(build, token, otherwise ?? messages.afterValue(token.image));
+  else reportLeftover(build, token, otherwise ?? behindValue(token));
 }
 
 /** The clauses behind a value; each may stand once. */

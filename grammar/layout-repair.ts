@@ -23,7 +23,12 @@ export function openCurveUnseen(pass: p.Pass, next: IToken): void {
 }
 
 export function separateUnseen(pass: p.Pass, token: IToken): void {
-  p.report(pass, token, messages.missingComma(token.image), p.insertFix(pass, ',', ','));
+  const before = pass.previous;
+  if (before?.tokenType === t.Stray && before.image === ';') {
+    pass.tokens.pop();
+    const span = { start: before.startOffset, end: before.startOffset + 1 };
+    p.report(pass, before, messages.semicolon, { title: messages.replace(','), edits: [{ span, text: ',' }] });
+  } else p.report(pass, token, messages.missingComma(token.image), p.insertFix(pass, ',', ','));
   p.separate(pass);
 }
 

@@ -186,7 +186,8 @@ function isEarly(pass: p.Pass, index: number): boolean {
 function openParen(pass: p.Pass, token: IToken): void {
   pass.parenDepth++;
   const isDeep = pass.parenDepth > p.NESTING_LIMIT;
-  if (isDeep && pass.stack.at(-1)?.kind !== 'junk') p.report(pass, token, messages.tooDeep(p.NESTING_LIMIT));
+  if (isDeep && pass.stack.at(-1)?.kind !== 'junk')
+    p.report(pass, pass.stack.at(-1)?.token ?? token, messages.tooDeep(p.NESTING_LIMIT));
   if (isDeep || pass.stack.at(-1)?.kind === 'junk') {
     p.push(pass, 'junk', token);
     return;

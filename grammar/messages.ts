@@ -1,6 +1,6 @@
 // What a syntax problem says, in the words of the language: what was expected, and an example where one helps.
 
-import { KINDS, PER_WORDS } from './words.ts';
+import { isHead, KINDS, PER_WORDS } from './words.ts';
 
 const quote = (text: string): string => `\`${shorten(text)}\``;
 
@@ -11,7 +11,12 @@ export const messages = {
   nearDeclaration: (word: string, near: string) => `${quote(word)} begins no declaration. Did you mean ${quote(near)}?`,
   propertyOutside: (name: string) =>
     `${quote(name)} stands outside any block. A property belongs between the \`{\` and \`}\` of a declaration.`,
-  tooMuch: (text: string) => `${quote(text)} does not belong here: the declaration before it is complete.`,
+  tooMuch: (text: string) =>
+    isHead(text)
+      ? `A declaration begins on its own line: ${quote(text)} does not.`
+      : `${quote(text)} does not belong here: the declaration before it is complete.`,
+  missingIs: (part: string) => `Between the name and the part ${quote(part)} the word \`is\` is missing.`,
+  missingAs: (name: string) => `Before the name ${quote(name)} the word \`as\` is missing.`,
   outside: (text: string) =>
     `${quote(text)} does not belong here. A declaration begins with its kind, such as \`grid MAIN {\`.`,
   missingName: (kind: string) => `A ${kind} needs a name, such as \`${kind} ${nameExamples[kind] ?? 'X1'}\`.`,
@@ -110,6 +115,8 @@ export const messages = {
   escape: (text: string) => `In a text, \`\\\` stands only before \`"\` or \`\\\`; ${quote(text)} needs \`\\\\\`.`,
   curlyQuotes: 'Texts stand between straight quotes `"`.',
   stray: (text: string) => `${quote(text)} means nothing here.`,
+  noValue: (text: string) => `${quote(text)} is no value.`,
+  semicolon: 'A property ends with its line or a comma; `;` means nothing here.',
   invisible: 'There are control characters here that mean nothing.',
 
   // Curves

@@ -77,7 +77,7 @@ function parseChunk(text: string): Chunk {
 /** One mistake gives one problem: of several on a logical line the first counts. */
 function firstOfEachLine(problems: SyntaxProblem[], lines: readonly number[], length: number): SyntaxProblem[] {
   if (problems.length === 0) return problems;
-  const sorted = problems.toSorted((a, b) => a.span.start - b.span.start || b.span.end - a.span.end);
+  const sorted = problems.toSorted((a, b) => a.span.start - b.span.start);
   const kept: SyntaxProblem[] = [];
   let line = 0;
   let keptLine = -1;

@@ -1,90 +1,73 @@
-// The colouring grammar for editors, made from the words of the language so that the two can't drift apart.
-import { CLAUSE_WORDS, FUNCTIONS, KINDS, OTHER_HEADS, PER_WORDS, VALUE_WORDS } from './words.ts';
+// Makes the colouring grammar that editors read before the language server has anything to say, from the same words.
+//
+// It knows single matches only, no nesting: every token of the language ends on its line.
 
-interface Rule {
+import { CLAUSE_WORDS, FREE_WORDS, FUNCTIONS, KINDS, OTHER_HEADS, VALUE_WORDS } from './words.ts';
+
+export interface ColourRule {
   readonly name?: string;
-  readonly match?: string;
-  readonly begin?: string;
-  readonly end?: string;
+  readonly match: string;
   readonly captures?: Readonly<Record<string, { readonly name: string }>>;
-  readonly patterns?: readonly Rule[];
-  readonly include?: string;
 }
 
-/** As plain data, ready to be written as JSON. */
-export function textmateGrammar(): object {
+export interface ColourGrammar {
+  readonly name: string;
+  readonly scopeName: string;
+  readonly fileTypes: readonly string[];
+  readonly patterns: readonly ColourRule[];
+}
+
+const NAME = '[\\p{L}_][\\p{L}\\p{M}\\p{Nd}_]*';
+const PATH = `${NAME}(?:\\.${NAME})*`;
+const BLANK = '[ \\t\\x{a0}]';
+const END = '(?![\\p{L}\\p{M}\\p{Nd}_])';
+const START = '(?<![\\p{L}\\p{M}\\p{Nd}_.])';
+const FACTOR = '(?:[%‰]|[°º˚]?[\\p{L}\\p{Sc}℃][\\p{L}\\p{M}\\p{N}_⁻]*|[°º˚])(?:\\^[-−]?\\d+)?';
+const UNIT = `${FACTOR}(?:[*·×⋅∙/]${FACTOR})*`;
+const NUMBER = '\\d[\\d_]*(?:\\.\\d[\\d_]*)?(?:[eE][+−-]?\\d+)?';
+
+const oneOf = (words: readonly string[]): string => `(?:${words.join('|')})${END}`;
+const scopes = (...names: string[]): Record<string, { name: string }> =>
+  Object.fromEntries(names.map((name, index) => [String(index + 1), { name: `${name}.plant` }]));
+
+/** The grammar as plain data, ready to be written as JSON. Its expressions are Oniguruma's. */
+export function colourGrammar(): ColourGrammar {
+  const assignment = `(?=${BLANK}*=(?!=))`;
+  const noAssignment = `(?!${BLANK}*=(?!=))`;
   return {
     name: 'Plant',
     scopeName: 'source.plant',
+    fileTypes: ['plant'],
     patterns: [
-      '#comment',
-      '#string',
-      '#date',
-      '#declaration',
-      '#number',
-      '#clause',
-      '#value-word',
-      '#function',
-      '#property',
-      '#reference',
-      '#operator',
-    ].map(include => ({ include })),
-    repository: rules,
+      { name: 'comment.line.documentation.plant', match: '##(?!#).*$' },
+      { name: 'comment.line.number-sign.plant', match: '#.*$' },
+      { name: 'string.quoted.double.plant', match: '"(?:[^"\\\\]|\\\\.)*(?:"|\\\\?$)' },
+      { name: 'constant.other.date.plant', match: `${START}\\d{4}-\\d{2}-\\d{2}(?![\\d_.])` },
+      {
+        match: `${START}(${NUMBER})(?:${BLANK}*(?!${oneOf(CLAUSE_WORDS)})(${UNIT})${noAssignment})?`,
+        captures: scopes('constant.numeric', 'keyword.other.unit'),
+      },
+      {
+        match: `^\\s*(part|catalogue)${BLANK}+(${KINDS.join('|')})${BLANK}+(${NAME})`,
+        captures: scopes('keyword.other.declaration', 'storage.type', 'entity.name.type'),
+      },
+      {
+        match: `^\\s*(${KINDS.join('|')})${BLANK}+(?!is${END})(${NAME})${noAssignment}`,
+        captures: scopes('storage.type', 'entity.name.type'),
+      },
+      {
+        match: `^\\s*(let|case)${BLANK}+(?!is${END})(${NAME})`,
+        captures: scopes('keyword.other.declaration', 'entity.name.type'),
+      },
+      { name: 'variable.other.property.plant', match: `${START}${PATH}${assignment}` },
+      { name: 'variable.other.member.plant', match: `(?<=\\.)${NAME}` },
+      { name: 'storage.type.plant', match: `${START}${oneOf(KINDS)}` },
+      { name: 'keyword.other.declaration.plant', match: `${START}${oneOf(OTHER_HEADS)}` },
+      { name: 'keyword.control.plant', match: `${START}${oneOf([...CLAUSE_WORDS, ...VALUE_WORDS, ...FREE_WORDS])}` },
+      { name: 'support.function.plant', match: `${START}${oneOf(FUNCTIONS)}(?=${BLANK}*\\()` },
+      { name: 'variable.other.plant', match: `${START}${NAME}` },
+      { name: 'keyword.operator.plant', match: '->|→|\\+/-|[<>=!]=|\\.\\.|[-+*/^=<>±×·−–≤≥≠…‥]' },
+      { name: 'punctuation.separator.plant', match: '[{}(),.:]' },
+    ],
   };
 }
-
-const word = '[\\p{L}_][\\p{L}\\p{N}_]*';
-const any = (words: readonly string[]): string => `(?:${words.join('|')})`;
-
-const rules: Readonly<Record<string, Rule>> = {
-  comment: {
-    patterns: [
-      { name: 'comment.line.documentation.plant', match: '##.*$' },
-      { name: 'comment.line.number-sign.plant', match: '#.*$' },
-    ],
-  },
-  string: {
-    name: 'string.quoted.double.plant',
-    begin: '"',
-    end: '"|$',
-    patterns: [{ name: 'constant.character.escape.plant', match: '\\\\["\\\\]' }],
-  },
-  date: { name: 'constant.other.date.plant', match: '\\b\\d{4}-\\d{2}-\\d{2}\\b' },
-  declaration: {
-    patterns: [
-      {
-        match: `^\\s*(part|catalogue)\\s+(${any(KINDS)})\\b(?:\\s+(${word}))?`,
-        captures: {
-          1: { name: 'keyword.declaration.plant' },
-          2: { name: 'storage.type.plant' },
-          3: { name: 'entity.name.type.plant' },
-        },
-      },
-      {
-        match: `^\\s*(${any(KINDS)})\\s+(${word})`,
-        captures: { 1: { name: 'storage.type.plant' }, 2: { name: 'entity.name.type.plant' } },
-      },
-      { name: 'keyword.declaration.plant', match: `^\\s*${any(OTHER_HEADS)}\\b` },
-    ],
-  },
-  // A number with the unit behind it, glued or after a blank; a word that begins a clause is no unit.
-  number: {
-    match: `(?<![\\p{L}\\p{N}_.])([-−+]?\\d[\\d_]*(?:\\.\\d+)?(?:[eE][-+]?\\d+)?)(?:[ \\u00a0]*(?!${any(CLAUSE_WORDS)}\\b)([%‰°\\p{L}µΩ][\\p{L}\\p{N}µΩ°²³/*·]*))?`,
-    captures: { 1: { name: 'constant.numeric.plant' }, 2: { name: 'keyword.other.unit.plant' } },
-  },
-  clause: {
-    name: 'keyword.control.clause.plant',
-    match: `(?<![.\\p{L}\\p{N}_])${any([...CLAUSE_WORDS, 'to'])}(?![\\p{L}\\p{N}_])(?!\\s*=)`,
-  },
-  'value-word': {
-    name: 'keyword.operator.word.plant',
-    match: `(?<![.\\p{L}\\p{N}_])${any([...VALUE_WORDS, ...PER_WORDS, 'log', 'columns'])}(?![\\p{L}\\p{N}_])(?!\\s*=)`,
-  },
-  function: { name: 'support.function.plant', match: `\\b${any(FUNCTIONS)}(?=\\s*\\()` },
-  property: {
-    match: `((?:${word}\\.)*)(${word})(?=\\s*=(?!=))`,
-    captures: { 1: { name: 'variable.other.plant' }, 2: { name: 'variable.other.property.plant' } },
-  },
-  reference: { name: 'variable.other.plant', match: word },
-  operator: { name: 'keyword.operator.plant', match: '->|→|\\.\\.|±|\\+/-|\\+-|<=|>=|≤|≥|==|!=|[-+*/^<>=×·]' },
-};

@@ -69,10 +69,11 @@ function nameKind(tokens: readonly IToken[], index: number, token: IToken): Toke
   const beforeThat = tokens[index - 2]?.image ?? '';
   const isDeclared = before !== undefined && (isKind(before.image) || declaring.has(before.image));
   if (isDeclared && !(isHead(beforeThat) && isKind(beforeThat))) return 'declared';
+  if (token.tokenType !== t.Name) return freeWord(token, before);
   if (next?.tokenType === t.Open) return 'function';
   if (next?.tokenType === t.BraceOpen && before?.image !== 'is' && before?.tokenType !== t.Dot)
     return rowOrValue(before);
-  return token.tokenType === t.Name ? 'reference' : freeWord(token, before);
+  return 'reference';
 }
 
 /** `kva350 { … }` declares a row; `curve soc { … }` and `is Part { … }` don't. */

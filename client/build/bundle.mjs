@@ -48,8 +48,8 @@ async function bundleProduct() {
 }
 
 async function writeGrammar() {
-  const { textmateGrammar } = await load('grammar/textmate.ts');
-  await writeJson('plant.tmLanguage.json', textmateGrammar());
+  const { colourGrammar } = await load('grammar/textmate.ts');
+  await writeJson('plant.tmLanguage.json', colourGrammar());
 }
 
 async function writeSchemas() {

@@ -10,7 +10,14 @@ const { version } = JSON.parse(readFileSync(path.join(root, 'package.json'), 'ut
 const file = path.join(root, `wattwright-${version}.vsix`);
 
 const vsce = createRequire(import.meta.url).resolve('@vscode/vsce/vsce');
-const options = ['package', '--no-dependencies', '--allow-missing-repository', '--no-rewrite-relative-links', '--out', file];
+const options = [
+  'package',
+  '--no-dependencies',
+  '--allow-missing-repository',
+  '--no-rewrite-relative-links',
+  '--out',
+  file,
+];
 const result = spawnSync(process.execPath, [vsce, ...options], { cwd: root, stdio: 'inherit' });
 if (result.status !== 0) process.exit(1);
 console.log(`${path.basename(file)}: ${Math.round(statSync(file).size / 1000)} kB`);

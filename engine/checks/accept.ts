@@ -14,9 +14,11 @@ export function applyAcceptances(
   const result = findings.map(finding => {
     if (finding.hazard || textCodes.has(finding.code) || finding.severity === 'note' || finding.severity === 'hint')
       return finding;
-    const acceptance = plant.acceptances.find(
+    const candidates = plant.acceptances.filter(
       candidate => candidate.code === finding.code && candidate.tag === finding.subject,
     );
+    const acceptance =
+      candidates.find(candidate => !expired(candidate, today) && withinBound(candidate, finding)) ?? candidates[0];
     if (acceptance === undefined) return finding;
     used.add(acceptance);
     if (expired(acceptance, today))

@@ -69,7 +69,6 @@ export const connectedBelowFloor = defineCheck({
 
 /** The lowest whole per cent at which the battery rests at this voltage; undefined where the span does not reach it. */
 export function stopSoc(emf: (soc: number) => number, wanted: number, top: number): string | undefined {
-  for (let percent = 0; percent <= 100 * top + 1e-9; percent++)
-    if (emf(percent / 100) >= wanted) return `${percent} %`;
+  for (let percent = 0; percent <= 100 * top + 1e-9; percent++) if (emf(percent / 100) >= wanted) return `${percent} %`;
   return undefined;
 }

@@ -20,10 +20,14 @@ export const controlMarginCheck = defineCheck({
   on: 'converter',
   bad: [['transformer_spare = 5 %', 'transformer_spare = 5 %\n  control_margin = 45 %']],
   run: (context, converter) => {
+    const most = context.worst(converter, controlMargin);
+    if (most === undefined) return;
     for (const [voltage, name] of [
       [1, 'control_margin'],
       [2, 'control_margin_worst'],
     ] as const) {
+      // What is missing altogether is worse than what is narrow, at whichever voltage.
+      if (most.value < 0 && most.at.voltage !== voltage) continue;
       const spot = context.worst(converter, controlMargin, candidate => candidate.at.voltage === voltage);
       if (spot === undefined) continue;
       const wanted = context.practice(name, spot.caseIndex);

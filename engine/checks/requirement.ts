@@ -10,7 +10,7 @@ import { type CheckContext, pointView, type Spot } from './context.ts';
 
 const messages = {
   fails: (f: { what: string; left: string; right: string; operator: string; where: string; because: string }) =>
-    `${f.what} does not hold: ${f.left} is not ${f.operator} ${f.right}${f.where}${f.because}.`,
+    `${f.what} does not hold: ${f.left} is ${f.operator} ${f.right}${f.where}${f.because}.`,
   unknown: (f: { what: string }) => `${f.what} can’t be judged: something that it reads is not known.`,
 };
 
@@ -27,6 +27,16 @@ export const requirementCheck = defineCheck({
     for (const requirement of context.plant.requirements) judge(context, requirement);
   },
 });
+
+/** What is the case where a condition fails. */
+const failing: Readonly<Record<Requirement['operator'], string>> = {
+  '<=': 'above',
+  '<': 'not below',
+  '>=': 'below',
+  '>': 'not above',
+  '==': 'not equal to',
+  '!=': 'equal to',
+};
 
 interface Judged {
   readonly margin: number;
@@ -63,20 +73,21 @@ function judge(context: CheckContext, requirement: Requirement): void {
     return;
   }
   if (worst.margin >= 0) return;
-  const dimension = requirement.left.dimension;
+  // A bare number has no dimension of its own: it is shown like what it is compared with.
+  const dimension = requirement.left.variables.length > 0 ? requirement.left.dimension : requirement.right.dimension;
   context.say({
     severity: 'error',
     component: subject,
     place: requirement.place,
     spot: read.length === 0 ? undefined : worst.spot,
-    point: read.length === 0 ? undefined : pointView(context.graph, worst.spot),
-    limit: { name: undefined, number: worst.right, display: show(worst.right, requirement.right.dimension) },
+    point: read.length === 0 ? undefined : pointView(context.graph, { ...worst.spot, ...widest(sources) }),
+    limit: { name: undefined, number: worst.right, display: show(worst.right, dimension) },
     message: messages.fails({
       what,
       left: show(worst.left, dimension),
-      right: show(worst.right, requirement.right.dimension),
-      operator: requirement.operator,
-      where: read.length === 0 ? '' : context.where(worst.spot),
+      right: show(worst.right, dimension),
+      operator: failing[requirement.operator],
+      where: read.length === 0 ? '' : context.where({ ...worst.spot, ...widest(sources) }),
       because: requirement.because === undefined ? '' : `; it is wanted because: ${requirement.because}`,
     }),
   });
@@ -94,6 +105,16 @@ function sourceOf(context: CheckContext, variable: SpreadVariable): Source | und
       ? undefined
       : resultOf(component.kind.name, variable.result.name);
   return component === undefined || result === undefined ? undefined : { component, result };
+}
+
+/** The source that varies with most: its point names every coordinate that mattered. */
+function widest(sources: readonly (Source | undefined)[]): Source | undefined {
+  return sources
+    .filter(source => source !== undefined)
+    .reduce<Source | undefined>(
+      (most, source) => (most === undefined || source.result.axes.length > most.result.axes.length ? source : most),
+      undefined,
+    );
 }
 
 interface Point {

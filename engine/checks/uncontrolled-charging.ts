@@ -3,12 +3,12 @@ import type { Fix } from '../finding.ts';
 import type { Component } from '../model/plant.ts';
 import { floorSoc, floorVoltage, voltageMin } from '../results/battery.ts';
 import { blockedPeak, diodeCurrent, diodeMargin, diodeStopSoc } from '../results/diodes.ts';
-import { windingMaxDiode, windingMin } from '../results/winding.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext, Spot } from './context.ts';
-import { windingOf, windingPlace } from './winding.ts';
+import { fixesOf } from './uncontrolled-charging-fixes.ts';
+import { windingPlace } from './winding.ts';
 
 interface Facts {
   readonly converter: string;
@@ -52,7 +52,7 @@ export const uncontrolledCharging = defineCheck({
       component: converter,
       ...placesOf(context, converter, battery),
       spot,
-      fixes: fixesOf(context, converter, spot),
+      fixes: fixesOf(context, converter, battery),
     };
     if (spot.value < 0) {
       const opening = context.number(converter, 'opening_time', 'nominal', spot.caseIndex);
@@ -110,6 +110,7 @@ function sayTransient(
     spot: sag,
     severity: 'warning',
     hazard: false,
+    fixes: fixesOf(context, converter, battery),
     limit: { name: `${converter.tag}.blocked_peak`, number: peak, display: show(peak, dimensions.voltage) },
     message: messages.transient({
       converter: converter.tag,
@@ -147,19 +148,4 @@ function placesOf(context: CheckContext, converter: Component, battery: Componen
     [battery, 'open_circuit_voltage', 'The battery’s voltage at rest.'],
   );
   return { place, related };
-}
-
-/** A secondary voltage inside the window, in whole steps of 5 V; a choice, since it changes the design. */
-function fixesOf(context: CheckContext, converter: Component, spot: Spot): readonly Fix[] {
-  const winding = windingOf(context, converter);
-  const place = winding === undefined ? undefined : context.valuePlace(winding.transformer, winding.property);
-  if (winding === undefined || place === undefined) return [];
-  const margin = context.practice('diode_margin', spot.caseIndex).number;
-  const highest = context.worst(winding.transformer, windingMaxDiode)?.value ?? Number.NaN;
-  const lowest = context.worst(winding.transformer, windingMin)?.value ?? 0;
-  const chosen = Math.floor(highest / (1 + margin) / 5) * 5;
-  if (!(chosen >= lowest)) return [];
-  return [
-    { title: `Lower the secondary voltage to ${chosen} V`, safe: false, edits: [{ place, text: `${chosen} V` }] },
-  ];
 }

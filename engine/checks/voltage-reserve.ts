@@ -19,7 +19,7 @@ const messages = {
   short: (f: Facts) =>
     `${f.converter} can’t reach the ${f.needed} that it needs${f.where}: the battery lets it make ${f.available}${f.from}.`,
   narrow: (f: Facts & { margin: string; wanted: string }) =>
-    `${f.converter} makes the ${f.needed} that it needs${f.where} with ${f.margin} to spare, less than the ${f.wanted} wanted: the battery lets it make ${f.available}.`,
+    `${f.converter} has ${f.margin} to spare over the ${f.needed} that it needs${f.where}, less than the ${f.wanted} wanted: the battery lets it make ${f.available}.`,
 };
 
 export const voltageReserveCheck = defineCheck({

@@ -38,7 +38,7 @@ export const windingMismatch = defineCheck({
     const other = context.number(transformer, reversed ? 'primary_voltage' : 'secondary_voltage');
     const deviation = primary / network - 1;
     if (!(Math.abs(deviation) > usual)) return;
-    const swapped = Math.abs(other / network - 1) < Math.abs(deviation) / 4;
+    const swapped = Math.abs(other / network - 1) <= usual;
     const facts = {
       transformer: transformer.tag,
       primary: show(primary, dimensions.voltage),

@@ -213,7 +213,8 @@ function lowerCurve(
       code: 'not_evaluated',
       severity: 'note',
       place: context.place(at),
-      message: 'Capacity by rate is read but not evaluated yet: the smallest value of the curve counts at every current.',
+      message:
+        'Capacity by rate is read but not evaluated yet: the smallest value of the curve counts at every current.',
     });
   }
   return { type: 'curve', axes: value.axes, curve: value.curve, dimension: value.dimension, per };

@@ -22,7 +22,7 @@ export function sidebandAmplitude(coefficients: readonly number[], multiple: num
   if (together % 2 === 0) return 0;
   const size = Math.abs(sideband);
   const mirrored = sideband < 0 && size % 2 === 1 ? -1 : 1;
-  const sine = (((together % 4) + 4) % 4) === 1 ? 1 : -1;
+  const sine = ((together % 4) + 4) % 4 === 1 ? 1 : -1;
   return (4 / (Math.PI * multiple)) * sine * mirrored * (coefficients[size] ?? 0);
 }
 

@@ -156,6 +156,12 @@ export function perString(read: Read, battery: Component, property: string): num
   return read.perUnit(battery, property) === 'cell' ? read.number(battery, 'cells_in_series') : 1;
 }
 
+/** Asks the battery's voltage and resistance for a state of charge, so that one beyond their ends is found. */
+export function askCurves(read: Read, battery: Component, soc: number): void {
+  for (const property of ['open_circuit_voltage', 'resistance'])
+    if (read.axisOf(battery, property) === 'soc') read.at(battery, property, soc);
+}
+
 /** The span of the state of charge that a duty uses: its own, or the battery's. */
 export function socSpan(read: Read, battery: Component, duty: Component | undefined): { bottom: number; top: number } {
   const of = duty !== undefined && read.has(duty, 'soc') ? duty : battery;

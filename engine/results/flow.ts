@@ -5,7 +5,7 @@ import { loopResistance } from '../physics/cable.ts';
 import { acFromDc, dcFromAc, type LossModel } from '../physics/converter.ts';
 import { type LadderSolution, solveLadder, solveLadderFromConverter } from '../physics/ladder.ts';
 import { type AcPath, acPath, cableRun } from './ac-path.ts';
-import { batteryModel, batteryOf, socSpan } from './battery-model.ts';
+import { askCurves, batteryModel, batteryOf, socSpan } from './battery-model.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
 import type { Read } from './read.ts';
 
@@ -245,6 +245,7 @@ export const dcFlow = defineStep<DcFlow | undefined>({
     if (side === undefined || battery === undefined || model === undefined) return undefined;
     const span = socSpan(read, battery, read.demand);
     const soc = at.soc === 0 ? span.bottom : span.top;
+    askCurves(read, battery, soc);
     const share = read.route(read.self)!.batteryShare;
     const inner = model.resistance(soc) / share;
     const wires = read.step(read.self, dcResistance, at) ?? 0;

@@ -130,6 +130,12 @@ export class Read {
     return value;
   }
 
+  /** The first axis of a curve; undefined for anything else. */
+  axisOf(component: Component, property: string): string | undefined {
+    const value = this.fact(component, property)?.value;
+    return value?.type === 'curve' ? value.axes[0] : undefined;
+  }
+
   has(component: Component, property: string): boolean {
     return this.fact(component, property) !== undefined;
   }

@@ -16,20 +16,29 @@ import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
-/** Tried winding voltages: from a twentieth to twenty times of the stated one. */
+/** Tried winding voltages: from a twentieth to twenty times of the stated one, at first in steps of a tenth. */
 const reach = 20;
+const stride = 1.1;
 
 /**
- * The winding voltage at which `excess` changes sign, by bisection on a logarithmic scale: positive excess means too
- * high. NaN where it does not change sign within reach.
+ * The winding voltage nearest to the stated one at which `excess` changes sign, by strides and then by bisection, both
+ * on a logarithmic scale: positive excess means too high. Strides, since far above the stated voltage the filter
+ * resonates with the transformer, and what happens there bounds nothing here. NaN where there is no change within reach.
  */
 function boundary(stated: number, excess: (voltage: number) => number): number {
   if (!(stated > 0)) return Number.NaN;
-  let low = stated / reach;
-  let high = stated * reach;
-  const atLow = excess(low);
-  const atHigh = excess(high);
-  if (Number.isNaN(atLow) || Number.isNaN(atHigh) || atLow > 0 || atHigh < 0) return Number.NaN;
+  const here = excess(stated);
+  if (Number.isNaN(here)) return Number.NaN;
+  const factor = here > 0 ? 1 / stride : stride;
+  let near = stated;
+  let far = stated * factor;
+  for (let value = excess(far); value > 0 === here > 0; value = excess(far)) {
+    near = far;
+    far *= factor;
+    if (Number.isNaN(value) || far > stated * reach || far < stated / reach) return Number.NaN;
+  }
+  if (Number.isNaN(excess(far))) return Number.NaN;
+  let [low, high] = here > 0 ? [far, near] : [near, far];
   for (let step = 0; step < 60 && high / low > 1 + 1e-10; step++) {
     const middle = Math.sqrt(low * high);
     if (excess(middle) > 0) high = middle;

@@ -7,6 +7,8 @@ import { startWorkbench } from './host.mjs';
 import { repositoryFolder } from './places.mjs';
 
 const patience = 30_000;
+/** The start alone may take long on a busy machine: server, browser and workbench load at once. */
+const startPatience = 90_000;
 const suggestion = '.suggest-widget.visible .monaco-list-row';
 
 /** A copy of a folder in a temporary place, so that a test may write what it likes; removed at exit. */
@@ -31,8 +33,8 @@ export async function openWorkbench({ folder, file, extension = repositoryFolder
     const payload = vsix ? [] : [['extensionDevelopmentPath', workbench.remote(extension)]];
     const opened = file && path.join(folder, file);
     await page.goto(workbench.address({ folder, file: opened, payload }));
-    await page.locator('.monaco-workbench').waitFor();
-    if (file) await page.locator('.editor-instance .view-line').first().waitFor();
+    await page.locator('.monaco-workbench').waitFor({ timeout: startPatience });
+    if (file) await page.locator('.editor-instance .view-line').first().waitFor({ timeout: startPatience });
   } catch (error) {
     await browser?.close();
     await workbench.stop();

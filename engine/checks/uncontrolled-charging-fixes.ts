@@ -1,0 +1,70 @@
+// Ways out of uncontrolled charging that the text can take: a lower winding voltage, or contactors that open earlier.
+import type { Fix } from '../finding.ts';
+import type { Component } from '../model/plant.ts';
+import { voltageMin } from '../results/battery.ts';
+import { batteryModel } from '../results/battery-model.ts';
+import { blockedPeak } from '../results/diodes.ts';
+import { windingMaxDiode, windingMin } from '../results/winding.ts';
+import { stopSoc } from './connected-below-floor.ts';
+import type { CheckContext } from './context.ts';
+import { windingOf } from './winding.ts';
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
+/** Voltages are chosen in steps of 5 V; where the window is too narrow for that, of 1 V. */
+const steps = [5, 1];
+
+/** Each is a choice, since it changes the design; contactors that open earlier only where no winding voltage fits. */
+export function fixesOf(context: CheckContext, converter: Component, battery: Component): readonly Fix[] {
+  const sag = leastSag(context, converter, battery);
+  const fix = lowerWinding(context, converter, sag) ?? openEarlier(context, converter, battery, sag);
+  return fix === undefined ? [] : [fix];
+}
+
+/** The least voltage of the loaded battery as a ratio of the crest at the blocked converter; without a duty unlimited. */
+function leastSag(context: CheckContext, converter: Component, battery: Component): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (const spot of context.spots(battery, voltageMin)) {
+    const ratio = spot.value / context.beside(spot, converter, blockedPeak);
+    if (ratio < least) least = ratio;
+  }
+  return least;
+}
+
+/** A secondary voltage that blocks the diodes with their margin, at rest and sagging, and is not below its window. */
+function lowerWinding(context: CheckContext, converter: Component, sag: number): Fix | undefined {
+  const winding = windingOf(context, converter);
+  const place = winding === undefined ? undefined : context.valuePlace(winding.transformer, winding.property);
+  if (winding === undefined || place === undefined) return undefined;
+  const { transformer, property } = winding;
+  if (isRestated(context, transformer, property)) return undefined;
+  const stated = context.number(transformer, property);
+  const diode = context.worst(transformer, windingMaxDiode);
+  if (diode === undefined) return undefined;
+  const margin = context.practice('diode_margin', diode.caseIndex).number;
+  const highest = Math.min(diode.value / (1 + margin), stated * sag);
+  const lowest = context.worst(transformer, windingMin)?.value ?? 0;
+  const chosen = steps.map(step => Math.floor(highest / step) * step).find(voltage => voltage >= lowest);
+  if (chosen === undefined || !(chosen > 0 && chosen < stated)) return undefined;
+  return { title: `Lower the secondary voltage to ${chosen} V`, safe: false, edits: [{ place, text: `${chosen} V` }] };
+}
+
+/** The lowest whole per cent at which the battery rests far enough above the crest, if operation keeps above it. */
+function openEarlier(context: CheckContext, converter: Component, battery: Component, sag: number): Fix | undefined {
+  const peak = context.worst(converter, blockedPeak);
+  const model = context.read(battery).step(battery, batteryModel, noPoint);
+  if (peak === undefined || model === undefined || sag < 1 || isRestated(context, battery, 'lowest_connected'))
+    return undefined;
+  const margin = context.practice('diode_margin', peak.caseIndex).number;
+  const stops = stopSoc(model.emf, peak.value * (1 + margin), context.number(battery, 'soc', 'low'));
+  const place = context.valuePlace(battery, 'lowest_connected');
+  const insertAt = place ?? battery.insertAt;
+  if (stops === undefined || insertAt === undefined) return undefined;
+  const text = place === undefined ? `\n  lowest_connected = ${stops}` : stops;
+  return { title: `Have the contactors open at ${stops}`, safe: false, edits: [{ place: insertAt, text }] };
+}
+
+/** A case that states the fact anew would undo what is written in its place. */
+function isRestated(context: CheckContext, component: Component, property: string): boolean {
+  return context.cases.some(plantCase => plantCase.facts.get(component.tag)?.has(property) === true);
+}

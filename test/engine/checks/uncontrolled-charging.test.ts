@@ -1,0 +1,188 @@
+// Diodes against the resting battery: hazard, narrow margin, passing sag, remedies, and fixes inside the winding window.
+import { describe, expect, it } from 'vitest';
+import { soundExample } from '../../../engine/checks/example.ts';
+import { uncontrolledCharging as check } from '../../../engine/checks/uncontrolled-charging.ts';
+import { bad, expectFixesToHold, expectLimit, showsItself, sound, throughParts } from '../../kit/checks.ts';
+import {
+  analysed,
+  complaintCodes,
+  edited,
+  expectFindings,
+  findingsOf,
+  lineAt,
+  textAt,
+  theFinding,
+  worst,
+} from '../../kit/plants.ts';
+
+const code = 'uncontrolled_charging';
+const winding = (volts: number) => ['secondary_voltage = 360 V', `secondary_voltage = ${volts} V`] as const;
+
+showsItself(check, { severity: 'error' });
+
+describe('the hazard', () => {
+  it('names the crest, the resting voltage, the current and where charging stops', () => {
+    const plant = bad(check);
+    const { message, hazard, limit, value } = theFinding(plant, code);
+    expect(hazard).toBe(true);
+    expect(message).toContain(worst(plant, 'K1.blocked_peak').display);
+    expect(message).toContain(worst(plant, 'B1.floor_voltage').display);
+    expect(message).toContain(worst(plant, 'K1.diode_current').display);
+    expect(message).toContain(worst(plant, 'K1.diode_stop_soc').display);
+    expect(value).toMatchObject({ name: 'K1.diode_margin' });
+    expect(limit).toMatchObject({ number: 0 });
+  });
+
+  it('sits on the winding voltage and shows what else contributes', () => {
+    const plant = bad(check);
+    const { place, related } = theFinding(plant, code);
+    expect(lineAt(plant, place)).toBe('secondary_voltage = 380 V');
+    expect(related.map(({ place }) => textAt(plant, place).split(' ')[0])).toEqual([
+      'voltage',
+      'lowest_connected',
+      'open_circuit_voltage',
+    ]);
+  });
+
+  it('sits on the network where there is no transformer', () => {
+    const plant = sound(
+      ['connect MAIN -> T1 -> F1', 'connect MAIN -> F1'],
+      ['require T1.loading <= 95 %\n', ''],
+      ['lowest_connected = 0 %', 'lowest_connected = 0.5 %'],
+    );
+    expect(lineAt(plant, theFinding(plant, code).place)).toBe('voltage = 400 V ± 10 %');
+    expect(theFinding(plant, code).fixes.map(({ title }) => title)).toEqual(['Have the contactors open at 5 %']);
+    expectFixesToHold(plant, code);
+  });
+
+  it('sits on the plant’s `is`, and relates the part, where a part states the winding', () => {
+    const plant = analysed(throughParts(edited(soundExample, ...check.bad)));
+    const { place, related, fixes } = theFinding(plant, code);
+    expect(lineAt(plant, place)).toBe('transformer T1 is T1Part');
+    expect(textAt(plant, place)).toMatch(/^is T1Part|^T1Part/);
+    expect(related.some(({ place }) => place.path === 'parts.plant')).toBe(true);
+    // Neither the winding nor the contactors are the plant's to edit: no fix that would change a part for everybody.
+    expect(fixes.flatMap(({ edits }) => edits).every(({ place }) => place.path === 'plant.plant')).toBe(true);
+  });
+});
+
+describe('between hazard and peace', () => {
+  it('is an error below the crest, a warning within the margin, and silent beyond it', () => {
+    const { value } = worst(sound(), 'T1.winding_max_diode');
+    expect(theFinding(sound(winding(value * 1.0005)), code)).toMatchObject({ severity: 'error', hazard: true });
+    expect(theFinding(sound(winding(value * 0.9995)), code)).toMatchObject({ severity: 'warning', hazard: false });
+    expect(theFinding(sound(winding((value / 1.03) * 1.0005)), code).severity).toBe('warning');
+    expect(findingsOf(sound(winding((value / 1.03) * 0.9995)), code)).toEqual([]);
+  });
+
+  it('takes the margin from the house rules', () => {
+    const rule = (share: string) =>
+      ['transformer_spare = 5 %', `transformer_spare = 5 %, diode_margin = ${share}`] as const;
+    expectLimit(code, [rule('3.2 %')], [rule('3.3 %')], 'warning');
+    const { message } = theFinding(sound(rule('8 %')), code);
+    expect(message).toContain('less than the customary 8 %');
+    expect(message).toContain(worst(sound(), 'K1.diode_margin').display);
+  });
+
+  it('warns of a sag below the crest just after blocking, naming the duty', () => {
+    const plant = sound(
+      [
+        'resistance = curve temperature { 0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω }',
+        'resistance = curve temperature { 0 °C 0.9 Ω, 45 °C 0.9 Ω }',
+      ],
+      ['2.80 V .. 3.60 V', '2.00 V .. 4.00 V'],
+    );
+    const found = theFinding(plant, code);
+    expect(found).toMatchObject({ severity: 'warning', hazard: false });
+    expect(found.point).toMatchObject({ duty: 'start_peak', soc: 0.1 });
+    expect(found.message).toContain('during start_peak');
+    expect(found.message).toContain(worst(plant, 'B1.voltage_min').display);
+    expect(found.message).toContain(worst(plant, 'K1.blocked_peak').display);
+  });
+
+  it('is a warning where a device opens the AC side after blocking', () => {
+    const plant = bad(check, ['ac_current = 850 A', 'ac_current = 850 A\n  opening_time = 80 ms']);
+    expect(complaintCodes(plant)).toEqual([`warning ${code}`]);
+    expect(theFinding(plant, code).message).toContain('80 ms');
+  });
+
+  it('names the case in which the network stands highest', () => {
+    const plant = sound(['require T1.loading <= 95 %', 'case island { MAIN.voltage = 400 V ± 15 % }']);
+    const found = theFinding(plant, code);
+    expect(found.point?.case).toBe('island');
+    expect(found.message).toContain('in case island');
+  });
+});
+
+describe('the fix', () => {
+  it('lowers the winding to the whole 5 V that keep the margin', () => {
+    const [fix] = theFinding(bad(check), code).fixes;
+    const { value } = worst(bad(check), 'T1.winding_max_diode');
+    expect(fix).toMatchObject({
+      title: `Lower the secondary voltage to ${Math.floor(value / 1.03 / 5) * 5} V`,
+      safe: false,
+    });
+  });
+
+  it('takes whole volts where the window is narrower than 5 V', () => {
+    const plant = bad(
+      check,
+      ['ac_current = 850 A', 'ac_current = 762 A'],
+      ['transformer_spare = 5 %', 'transformer_spare = 5 %, diode_margin = 3.3 %'],
+    );
+    expect(worst(plant, 'T1.winding_min').value).toBeGreaterThan(355);
+    expect(theFinding(plant, code).fixes.map(({ title }) => title)).toEqual(['Lower the secondary voltage to 359 V']);
+    expect(expectFixesToHold(plant, code)).toBe(1);
+  });
+
+  it('never goes below the window: the contactors open earlier instead', () => {
+    const plant = bad(check, ['ac_current = 850 A', 'ac_current = 730 A']);
+    expect(worst(plant, 'T1.winding_min').value).toBeGreaterThan(worst(plant, 'T1.winding_max_diode').value / 1.03);
+    // 224 cells · (2.60 V + 0.06 V for each per cent) must reach the crest of 595.7 V and 3 % more: from 2.3 % on.
+    expect(theFinding(plant, code).fixes.map(({ title }) => title)).toEqual(['Have the contactors open at 3 %']);
+    expect(expectFixesToHold(plant, code)).toBe(1);
+  });
+
+  it('is not offered where neither helps', () => {
+    const plant = bad(
+      check,
+      ['ac_current = 850 A', 'ac_current = 730 A'],
+      ['soc = 10 % .. 90 %', 'soc = 1 % .. 90 %'],
+      ['2.80 V .. 3.60 V', '2.00 V .. 3.60 V'],
+    );
+    expect(theFinding(plant, code).fixes).toEqual([]);
+  });
+
+  it('is not offered where a case states the winding anew', () => {
+    const plant = bad(check, ['require T1.loading <= 95 %', 'case other { T1.secondary_voltage = 395 V }']);
+    expect(theFinding(plant, code).fixes.map(({ title }) => title)).toEqual(['Have the contactors open at 4 %']);
+    expect(expectFixesToHold(plant, code)).toBe(1);
+  });
+});
+
+it('reads in place', () => {
+  expectFindings(
+    `
+plant Hut {
+  altitude = 900 m
+  ambient = 5 °C .. 40 °C
+}
+grid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz }
+converter K1 { ac_current = 200 A, dc_voltage = 450 V .. 850 V, switching_frequency = 4 kHz }
+battery B1 {
+  cells_in_series = 180
+  capacity = 280 Ah
+  open_circuit_voltage = curve soc per cell { 0 % 2.60 V, 10 % 3.20 V, 100 % 3.40 V }
+  resistance = 0.1 Ω
+  soc = 10 % .. 90 %
+}
+connect MAIN -> K1 -> B1
+#### parts.plant
+`.replace(
+      'grid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz }\n',
+      'grid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz }\n' +
+        '            ^^^^^^^^^^^^^^^^^^^^^^ error[uncontrolled_charging]: With the gates blocked, K1’s diodes charge B1\n' +
+        '            ^^^^^^^^^^^^^^^^^^^^^^ error[control_margin]: K1 can’t even make\n',
+    ),
+  );
+});
