@@ -295,7 +295,12 @@ class PlantParser extends CstParser {
 
   private readonly points = this.RULE('points', () => {
     this.CONSUME(t.CurveOpen);
-    this.MANY(() => this.CONSUME(t.CurveItem));
+    this.MANY(() => {
+      this.OR([
+        { ALT: () => this.CONSUME(t.CurveItem) },
+        { ALT: () => this.CONSUME(t.Close, { LABEL: 'CurveItem' }) },
+      ]);
+    });
     this.CONSUME(t.CurveClose);
   });
 }

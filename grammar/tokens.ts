@@ -53,7 +53,7 @@ export const NumberWord = item('NumberWord', {
 });
 /** Ends at its quote, or at the line end when the quote is missing. Curly quotes are read too, and reported. */
 export const Text = item('Text', {
-  pattern: { exec: sticky(/"(?:[^"\\\r\n]|\\[^\r\n])*(?:"|\\)?|[“”„][^"“”„\r\n]*["“”]/y) },
+  pattern: { exec: sticky(/"(?:[^"\\\r\n]|\\[^\r\n])*(?:"|\\)?|[“”„][^“”„\r\n]*[“”]/y) },
   start_chars_hint: ['"', '“', '”', '„'],
   line_breaks: false,
 });

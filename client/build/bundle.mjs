@@ -1,13 +1,15 @@
 // Builds everything that runs outside this checkout into dist/: command, language server, extension, colouring grammar
 // and the schemas of the machine-readable output.
 import { readFileSync } from 'node:fs';
-import { chmod, mkdir, rm, writeFile } from 'node:fs/promises';
+import { chmod, mkdir, rename, rm, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
-const dist = path.join(root, 'dist');
+const finished = path.join(root, 'dist');
+/** Built beside and then put in place, so that a build that fails leaves the last one that worked. */
+const dist = path.join(root, `dist.${process.pid}`);
 const { version } = JSON.parse(readFileSync(path.join(root, 'package.json'), 'utf8'));
 
 const common = {
@@ -26,9 +28,14 @@ const common = {
   logLevel: 'warning',
 };
 
-await rm(dist, { recursive: true, force: true });
 await mkdir(path.join(dist, 'schemas'), { recursive: true });
-await Promise.all([bundleStart(), bundleProduct(), writeGrammar(), writeSchemas()]);
+try {
+  await Promise.all([bundleStart(), bundleProduct(), writeGrammar(), writeSchemas()]);
+  await rm(finished, { recursive: true, force: true });
+  await rename(dist, finished);
+} finally {
+  await rm(dist, { recursive: true, force: true });
+}
 
 /** The file behind the command: small and old-fashioned, so that an old Node can still say that it is too old. */
 async function bundleStart() {

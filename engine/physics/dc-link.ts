@@ -2,6 +2,7 @@
 
 import type { Citation } from '../tables/evidence.ts';
 import type { Modulation } from './modulation.ts';
+import { dutyRatios, thirdOfTurn } from './duty-ratios.ts';
 import { highestIndex } from './sidebands.ts';
 
 export const capacitorCurrentSource: Citation = {
@@ -64,7 +65,6 @@ export function linkChargeRipple(operation: LinkOperation): number | undefined {
 
 const greatestIndex = highestIndex('space_vector') * (1 + 1e-9);
 const anglesPerSector = 240;
-const thirdOfTurn = (2 * Math.PI) / 3;
 
 /** Greatest |∫(i − mean) dx| over a half period 0…1, line amplitude one, legs at the upper rail while x is below d. */
 function largestExcursion(angle: number, lag: number, index: number, modulation: Modulation): number {
@@ -83,15 +83,4 @@ function largestExcursion(angle: number, lag: number, index: number, modulation:
     before = duty;
   }
   return largest;
-}
-
-/** Share of the switching period during which each leg is at the upper rail. */
-function dutyRatios(angle: number, index: number, modulation: Modulation): number[] {
-  const phases = [0, 1, 2].map(leg => index * Math.cos(angle - leg * thirdOfTurn));
-  const common = {
-    sine: 0,
-    third_harmonic: (-index / 6) * Math.cos(3 * angle),
-    space_vector: -(Math.max(...phases) + Math.min(...phases)) / 2,
-  }[modulation];
-  return phases.map(phase => (1 + phase + common) / 2);
 }

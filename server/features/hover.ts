@@ -27,7 +27,8 @@ export function hover(context: FileContext, offset: number): Hover | undefined {
     return place.path === context.path && place.start <= offset && offset <= place.end;
   });
   const about = spot && aboutThing(spot.thing, context);
-  const parts = [about, ...findings.map(finding => aboutFinding(finding, context))].filter(Boolean);
+  // How the number came about is what people hover for; the property's own text can wait below.
+  const parts = [...findings.map(finding => aboutFinding(finding, context)), about].filter(Boolean);
   if (parts.length === 0) return undefined;
   const { start, end } = spot ?? findings[0]!.place;
   return { start, end, markdown: parts.join('\n\n---\n\n') };

@@ -1,0 +1,60 @@
+// The sidebands' coefficients against their defining integral.
+
+import { describe, expect, test } from 'vitest';
+import {
+  highestIndex,
+  highestSideband,
+  sidebandAmplitude,
+  sidebandCoefficients,
+} from '../../../engine/physics/sidebands.ts';
+import { type Injection, reference } from '../../kit/switched.ts';
+
+const injections: readonly Injection[] = ['sine', 'third_harmonic', 'space_vector'];
+
+/**
+ * Amplitude over half the direct voltage: 4/(πm) times the mean of sin(mπ/2·(1 + f)) · cos(n·y), by Simpson's rule. The
+ * number of steps puts the kinks of the reference on its nodes.
+ */
+function integrated(injection: Injection, index: number, multiple: number, sideband: number): number {
+  const steps = 12 * 2000;
+  let sum = 0;
+  for (let step = 0; step <= steps; step++) {
+    const angle = (2 * Math.PI * step) / steps;
+    const weight = step === 0 || step === steps ? 1 : step % 2 === 1 ? 4 : 2;
+    const turn = ((multiple * Math.PI) / 2) * (1 + reference(angle, 0, index, injection));
+    sum += weight * Math.sin(turn) * Math.cos(sideband * angle);
+  }
+  return (4 / (Math.PI * multiple)) * (sum / (3 * steps));
+}
+
+describe.each(injections)('%s', injection => {
+  test.each([1, 2, 3, 7])('carrier multiple %i agrees with the integral at every sideband', multiple => {
+    for (const index of [0.15, 0.6, highestIndex(injection)]) {
+      const coefficients = sidebandCoefficients(injection, index, multiple, 40);
+      for (let sideband = -40; sideband <= 40; sideband++) {
+        const amplitude = sidebandAmplitude(coefficients, multiple, sideband);
+        const expected = integrated(injection, index, multiple, sideband);
+        expect(Math.abs(amplitude - expected), `M = ${index}, sideband ${sideband}`).toBeLessThan(1e-9);
+      }
+    }
+  });
+
+  test.each([1, 4, 11])('nothing above the level is left past the highest sideband of multiple %i', multiple => {
+    const level = 1e-4;
+    for (const index of [0.3, highestIndex(injection)]) {
+      const end = highestSideband(injection, index, multiple, level);
+      const coefficients = sidebandCoefficients(injection, index, multiple, end + 200);
+      for (let sideband = end; sideband <= end + 200; sideband++) {
+        expect(Math.abs(sidebandAmplitude(coefficients, multiple, sideband))).toBeLessThan(level);
+      }
+    }
+  });
+
+  test('coefficients from a lowest sideband on are those of the whole list', () => {
+    const whole = sidebandCoefficients(injection, 0.8, 3, 60);
+    const part = sidebandCoefficients(injection, 0.8, 3, 60, 25);
+    for (let sideband = 25; sideband <= 60; sideband++) {
+      expect(sidebandAmplitude(part, 3, sideband)).toBe(sidebandAmplitude(whole, 3, sideband));
+    }
+  });
+});
