@@ -7,6 +7,7 @@ import { CheckContext } from './checks/context.ts';
 import { checks, notChecked } from './checks/index.ts';
 import { type Picked, pickRatings, type Trial } from './choice/pick-rating.ts';
 import type { Finding, Severity } from './finding.ts';
+import type { KnownResults } from './model/lookup.ts';
 import { lowerPlant } from './model/lower.ts';
 import { Lowerer, type OpenPick, pickKey } from './model/lowerer.ts';
 import { outlineOf } from './model/outline.ts';
@@ -14,7 +15,7 @@ import type { Plant } from './model/plant.ts';
 import { Report } from './model/report.ts';
 import { type FileScope, Scopes } from './model/scope.ts';
 import { Graph } from './results/graph.ts';
-import { resultDimension } from './results/index.ts';
+import { resultDimension, resultsOf } from './results/index.ts';
 import { emptyValues, valueTable } from './results/values.ts';
 import { dimensions } from './units/dimension.ts';
 import { show } from './units/show.ts';
@@ -71,6 +72,11 @@ export function analyze(
   return analysis;
 }
 
+const knownResults: KnownResults = {
+  dimension: resultDimension,
+  names: kind => resultsOf(kind).map(result => result.name),
+};
+
 /** How many columns the analysis computed anew, for tests and benchmarks of the incremental way. */
 export function columnsComputed(analysis: Analysis): number {
   return kept.get(analysis)?.graph.computed ?? 0;
@@ -80,7 +86,7 @@ function lower(path: WorkspacePath, tree: SourceTree, snapshot: Snapshot, chosen
   const report = new Report();
   const scopes = new Scopes(snapshot, report);
   const root = scopes.of(path, tree);
-  const lowerer = new Lowerer(root, scopes, report, resultDimension, chosen);
+  const lowerer = new Lowerer(root, scopes, report, knownResults, chosen);
   return { report, scopes, root, lowerer, plant: lowerPlant(lowerer) };
 }
 

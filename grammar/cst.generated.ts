@@ -180,7 +180,7 @@ export interface BlocksCstNode extends CstNode {
 }
 
 export type BlocksCstChildren = {
-  Leftover?: IToken[];
+  Leftover?: (IToken)[];
   block?: BlockCstNode[];
 };
 
@@ -294,6 +294,6 @@ export interface PointsCstNode extends CstNode {
 
 export type PointsCstChildren = {
   CurveOpen: IToken[];
-  CurveItem?: IToken[];
+  CurveItem?: (IToken)[];
   CurveClose: IToken[];
 };

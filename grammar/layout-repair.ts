@@ -71,6 +71,21 @@ export function closeParens(pass: p.Pass): void {
   }
 }
 
+/** Closes what is open inside a property, because the next one begins. Says whether anything was. */
+export function closeValue(pass: p.Pass): boolean {
+  let isClosed = false;
+  for (;;) {
+    const [below, top] = [pass.stack.at(-2), pass.stack.at(-1)];
+    if (top === undefined || top.kind === 'block') return isClosed;
+    const isParen = top.token.tokenType === t.Open;
+    // A block too many is skipped as a whole.
+    if (top.kind === 'junk' && !isParen && (below === undefined || below.kind === 'block')) return isClosed;
+    if (isParen) closeParens(pass);
+    else closeUnseen(pass, isClosed || top.kind === 'junk');
+    isClosed = true;
+  }
+}
+
 export function closeAll(pass: p.Pass): void {
   let reported = false;
   while (pass.stack.length > 0) {

@@ -56,14 +56,15 @@ function readDocs(raw: readonly IToken[]): Map<number, string> {
 /** A line ended between the token before and `next`. */
 function endLine(pass: p.Pass, index: number, next: IToken): void {
   const assignment = p.isAssignment(pass, index);
-  if (assignment || next.tokenType === t.BraceClose) r.closeParens(pass);
+  if (assignment) r.closeValue(pass);
+  else if (next.tokenType === t.BraceClose) r.closeParens(pass);
   const before = pass.previous!.tokenType;
   const top = pass.stack.at(-1)?.kind;
   if (top === 'paren' || top === 'junk') return;
   if (before === t.BlockOpen || before === t.CurveOpen || before === t.Comma || before === t.Separator) return;
   if (!assignment && (before === t.Arrow || t.isA(pass.previous, t.Operator))) return;
   if (top === 'curve') {
-    if (!assignment && !p.isRowStart(pass, index)) p.put(pass, t.RowEnd);
+    if (!p.isRowStart(pass, index)) p.put(pass, t.RowEnd);
     return;
   }
   if (pass.curvePending && p.startsPoints(next)) return;
@@ -93,9 +94,13 @@ function takeOther(pass: p.Pass, index: number, token: IToken): void {
   else pass.tokens.push(token);
   if (type === t.Equals) pass.equalsSeen = true;
   else if (type === t.Text && t.isBroken(token)) pass.brokenText = token;
-  else if (type === curveWord && pass.previous?.tokenType !== t.Dot && !p.isAssignment(pass, index)) {
-    pass.curvePending = true;
-  }
+  else if (type === curveWord && mayBeginCurve(pass, index)) pass.curvePending = true;
+}
+
+function mayBeginCurve(pass: p.Pass, index: number): boolean {
+  const top = pass.stack.at(-1)?.kind;
+  const isValue = top === undefined || top === 'block';
+  return isValue && pass.previous?.tokenType !== t.Dot && !p.isAssignment(pass, index);
 }
 
 /** Repairs what can only be seen when a name comes: an unclosed bracket, a missing comma, a missing brace. */
@@ -111,11 +116,9 @@ function beforeName(pass: p.Pass, index: number, token: IToken, isFirst: boolean
 }
 
 function beforeProperty(pass: p.Pass, token: IToken, isFirst: boolean): void {
-  if (pass.stack.at(-1)?.kind === 'paren') r.closeParens(pass);
-  if (pass.stack.at(-1)?.kind === 'curve') {
-    r.closeUnseen(pass);
-    p.separate(pass);
-  } else if (isRowName(pass, token, isFirst)) r.openBlockUnseen(pass);
+  if (r.closeValue(pass)) p.separate(pass);
+  else if (pass.stack.at(-1)?.kind === 'junk') return;
+  else if (isRowName(pass, token, isFirst)) r.openBlockUnseen(pass);
   else if (pass.equalsSeen) r.separateUnseen(pass, token);
 }
 
@@ -137,6 +140,7 @@ function openBrace(pass: p.Pass, token: IToken): void {
   const isValue = pass.equalsSeen || pass.curvePending;
   if ((top !== undefined && top !== 'block') || (!isValue && pass.stack.length >= 2)) {
     if (top !== 'junk') p.report(pass, token, messages.braceInside);
+    pass.curvePending = false;
     p.push(pass, 'junk', token);
     return;
   }

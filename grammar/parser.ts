@@ -3,7 +3,7 @@
 // It is total: whatever can be missing is optional and whatever does not fit is kept as a leftover, so a mistake never
 // throws the parser off its line. build-ast.ts says what is wrong; recovery stays on as a second net.
 
-import { CstParser, generateCstDts, type IToken, type TokenType } from 'chevrotain';
+import { CstParser, generateCstDts, type IToken } from 'chevrotain';
 import type { ChunkCstNode } from './cst.generated.ts';
 import * as t from './tokens.ts';
 
@@ -172,7 +172,11 @@ class PlantParser extends CstParser {
   /** What follows a head or a property: its block, and whatever does not belong there. */
   private readonly blocks = this.RULE('blocks', () => {
     this.MANY(() => {
-      this.OR([{ ALT: () => this.CONSUME(t.Leftover) }, { ALT: () => this.SUBRULE(this.block) }]);
+      this.OR([
+        { ALT: () => this.CONSUME(t.Leftover) },
+        { ALT: () => this.CONSUME(t.Close, { LABEL: 'Leftover' }) },
+        { ALT: () => this.SUBRULE(this.block) },
+      ]);
     });
   });
 
@@ -296,10 +300,7 @@ class PlantParser extends CstParser {
   private readonly points = this.RULE('points', () => {
     this.CONSUME(t.CurveOpen);
     this.MANY(() => {
-      this.OR([
-        { ALT: () => this.CONSUME(t.CurveItem) },
-        { ALT: () => this.CONSUME(t.Close, { LABEL: 'CurveItem' }) },
-      ]);
+      this.OR([{ ALT: () => this.CONSUME(t.CurveItem) }, { ALT: () => this.CONSUME(t.Close, { LABEL: 'CurveItem' }) }]);
     });
     this.CONSUME(t.CurveClose);
   });
@@ -325,5 +326,3 @@ export function cstTypes(from: PlantParser): string {
   const imports = 'import type { CstNode, IToken } from "chevrotain";';
   return `// Types of the concrete syntax tree, generated from the rules in parser.ts: run its test with -u to renew them.\n\n${imports}\n${types.replace(/^import type.*$/m, '')}`;
 }
-
-export type { TokenType };

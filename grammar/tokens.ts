@@ -30,11 +30,12 @@ export const LineEnd = createToken({ name: 'LineEnd', pattern: /[\r\n]\s*/, line
 export const Doc = createToken({ name: 'Doc', pattern: /##(?!#)[^\r\n]*/, line_breaks: false });
 export const Comment = createToken({ name: 'Comment', pattern: /#[^\r\n]*/, line_breaks: false });
 
-const Unit_ = {
-  factor: String.raw`(?:[%‰]|[°º˚][\p{L}\p{M}\p{N}_⁻]*|[\p{L}\p{Sc}℃][\p{L}\p{M}\p{N}_⁻]*)(?:\^[-−]?\d+)?`,
-};
-/** Compound units are glued: with blanks around its sign it is arithmetic. */
-const unitPattern = new RegExp(`${Unit_.factor}(?:[*·×⋅∙/]${Unit_.factor})*`, 'uy');
+const FACTOR = String.raw`(?:[%‰]|[°º˚][\p{L}\p{M}\p{N}_⁻]*|[\p{L}\p{Sc}℃][\p{L}\p{M}\p{N}_⁻]*)(?:\^[-−]?\d+)?`;
+/**
+ * Compound units are glued, and what is glued to a unit is unit: `4 kW/x` is 4 of the unit kW/x (which nobody knows),
+ * `4 kW / x` divides. A sign in front of a digit or a parenthesis ends the unit: `4 kW/2` and `4 kW/(x + 1)` divide.
+ */
+const unitPattern = new RegExp(`${FACTOR}(?:[*·×⋅∙/]${FACTOR})*`, 'uy');
 const leadingWord = /[\p{L}_]+/uy;
 const equalsBehind = /[ \t\u00a0]*=(?!=)/y;
 

@@ -67,11 +67,12 @@ export const isHead = (word: string): boolean => heads.has(word);
 export const isClauseWord = (word: string): boolean => clauseWords.has(word);
 export const isKeyword = (word: string): boolean => keywords.has(word);
 
-/** The head word that `word` was probably meant to be: one letter wrong, missing, too many or swapped with the next. */
+/** The only head word that `word` can be a slip of: one letter wrong, missing, too many or swapped with the next. */
 export function nearestHead(word: string): string | undefined {
   const lower = word.toLowerCase();
-  if (lower.length < 3) return undefined;
-  return HEADS.find(head => oneSlip(lower, head));
+  if (heads.has(lower)) return lower;
+  const near = lower.length < 3 ? [] : HEADS.filter(head => oneSlip(lower, head));
+  return near.length === 1 ? near[0] : undefined;
 }
 
 function oneSlip(a: string, b: string): boolean {

@@ -89,7 +89,7 @@ function remarks(acceptance: Acceptance, used: boolean, today: string | undefine
       },
     ];
   }
-  if (used) return [];
+  if (used || acceptance.doubtful) return [];
   return [
     {
       ...base,

@@ -1,5 +1,5 @@
 // What the tool took for granted, once a component: nobody should have to guess it.
-import type { Component } from '../model/plant.ts';
+import type { Component, Fact } from '../model/plant.ts';
 import { defineCheck } from './check.ts';
 
 const messages = {
@@ -35,22 +35,27 @@ export const assumedByTool = defineCheck({
 function assumptions(component: Component): readonly string[] {
   const list: string[] = [];
   for (const property of component.kind.properties) {
-    if (property.need !== 'expected' || property.notEvaluated === true) continue;
+    if (property.notEvaluated === true) continue;
     const fact = component.facts.get(property.name);
+    const tolerance = assumedTolerance(component, fact);
+    if (tolerance !== undefined) list.push(tolerance);
+    if (property.need !== 'expected') continue;
     if (fact === undefined) {
       if (property.otherwise !== undefined && !component.failed.has(property.name))
         list.push(`\`${property.name}\`: ${lower(property.otherwise)}`);
     } else if (fact.provenance.class === 'tool') {
       list.push(`\`${property.name} = ${fact.written}\` (${fact.provenance.text})`);
-    } else if (
-      fact.value.type === 'number' &&
-      fact.value.form === 'assumed_tolerance' &&
-      component.kind.name !== 'grid'
-    ) {
-      list.push(`\`${property.name}\` ± ${property.toleranceFallback!.text} (${property.toleranceFallback!.reason})`);
     }
   }
   return list;
+}
+
+/** The network's voltage is asked for by a finding of its own. */
+function assumedTolerance(component: Component, fact: Fact | undefined): string | undefined {
+  if (fact?.value.type !== 'number' || fact.value.form !== 'assumed_tolerance') return undefined;
+  if (component.kind.name === 'grid' && fact.property.name === 'voltage') return undefined;
+  const { text, reason } = fact.property.toleranceFallback!;
+  return `\`${fact.property.name}\` ± ${text} (${reason})`;
 }
 
 function lower(sentence: string): string {

@@ -7,20 +7,31 @@ export const codes = [
   'control_margin',
   'voltage_reserve',
   'dc_window',
+  'dc_trip_margin',
+  'ac_voltage_range',
+  'cable_drop',
+  'voltage_change',
   'winding_mismatch',
   // current
   'converter_loading',
   'transformer_loading',
   'transformer_spare',
   'battery_current',
+  'dc_current',
+  'filter_current',
   // energy
   'discharge_time',
   'power_shortfall',
+  'recharge_time',
+  'throughput',
   // filter
   'resonance_band',
   'capacitor_share',
+  'ripple_current',
+  'no_load_reactive',
   // surroundings
   'ambient_range',
+  'heat_to_room',
   'altitude',
   // facts
   'assumed_by_tool',

@@ -20,7 +20,7 @@ export const converterLoading = defineCheck({
     'Take a larger converter, raise the secondary voltage (less current for the same power; mind the diodes), or ask for less power or reactive power.',
   source: 'practice `converter_loading`: 100 % of the derated rating, common practice, no source',
   on: 'converter',
-  bad: [['ac_current = 850 A', 'ac_current = 700 A']],
+  bad: [['ac_current = 850 A', 'ac_current = 750 A']],
   run: (context, converter) => {
     const spot = context.worst(converter, loading);
     if (spot === undefined) return;

@@ -1,26 +1,37 @@
 // All checks, in the order in which their findings are worth reading.
+import { acVoltageRange } from './ac-voltage-range.ts';
 import { altitude } from './altitude.ts';
 import { ambientRange } from './ambient-range.ts';
 import { assumedByTool } from './assumed-by-tool.ts';
 import { batteryCurrent } from './battery-current.ts';
+import { cableDrop } from './cable-drop.ts';
 import { capacitorShareCheck } from './capacitor-share.ts';
 import type { Check } from './check.ts';
 import { connectedBelowFloor } from './connected-below-floor.ts';
 import { controlMarginCheck } from './control-margin.ts';
 import { converterLoading } from './converter-loading.ts';
+import { dcCurrentCheck } from './dc-current.ts';
+import { dcTripMargin } from './dc-trip-margin.ts';
 import { dcWindow } from './dc-window.ts';
 import { dischargeTimeCheck } from './discharge-time.ts';
+import { filterCurrent } from './filter-current.ts';
+import { heatToRoomCheck } from './heat-to-room.ts';
 import { impossibleValue } from './impossible-value.ts';
 import { missingFact } from './missing-fact.ts';
+import { noLoadReactive } from './no-load-reactive.ts';
 import { outsideCurve } from './outside-curve.ts';
 import { powerShortfall } from './power-shortfall.ts';
+import { rechargeTimeCheck } from './recharge-time.ts';
 import { requirementCheck } from './requirement.ts';
 import { resonanceBandCheck } from './resonance-band.ts';
+import { rippleCurrentCheck } from './ripple-current.ts';
 import { temperatureIgnored } from './temperature-ignored.ts';
+import { throughput } from './throughput.ts';
 import { transformerLoading } from './transformer-loading.ts';
 import { transformerSpare } from './transformer-spare.ts';
 import { uncontrolledCharging } from './uncontrolled-charging.ts';
 import { unsourced } from './unsourced.ts';
+import { voltageChangeCheck } from './voltage-change.ts';
 import { voltageReserveCheck } from './voltage-reserve.ts';
 import { windingMismatch } from './winding-mismatch.ts';
 
@@ -31,17 +42,28 @@ export const checks: readonly Check[] = [
   controlMarginCheck,
   voltageReserveCheck,
   dcWindow,
+  dcTripMargin,
+  acVoltageRange,
+  cableDrop,
+  voltageChangeCheck,
   windingMismatch,
   converterLoading,
   transformerLoading,
   transformerSpare,
   batteryCurrent,
+  dcCurrentCheck,
+  filterCurrent,
   dischargeTimeCheck,
   powerShortfall,
+  rechargeTimeCheck,
+  throughput,
   resonanceBandCheck,
   capacitorShareCheck,
+  rippleCurrentCheck,
+  noLoadReactive,
   altitude,
   ambientRange,
+  heatToRoomCheck,
   impossibleValue,
   missingFact,
   assumedByTool,
@@ -54,7 +76,7 @@ export const checks: readonly Check[] = [
 /** What no check of this version looks at, in words that every output repeats. */
 export const notChecked: readonly string[] = [
   'protection (fault currents, fuses, breaking capacity, cable withstand, pre-charge, earthing)',
-  'cable ampacity and voltage drop limits',
+  'cable ampacity',
   'harmonics and distortion at the connection point',
   'overload cycles and heating over time',
   'fire, gas and touch protection',

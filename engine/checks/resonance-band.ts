@@ -21,7 +21,7 @@ export const resonanceBandCheck = defineCheck({
   remedy: 'Change the capacitor or the inductances, or damp the resonance actively and say so (`damping = active`).',
   source: 'Liserre, Blaabjerg, Hansen, IEEE TIA 41(5), 2005 (from memory): 10·f to f_sw/2',
   on: 'filter',
-  bad: [['switching_frequency = 4 kHz', 'switching_frequency = 2.5 kHz']],
+  bad: [['capacitance = 300 µF', 'capacitance = 120 µF']],
   run: (context, filter) => {
     if (wordOf(context, filter, 'damping') === 'active') return;
     const route = context.graph.routesOf(filter.tag)[0];

@@ -199,7 +199,6 @@ const upkeep: readonly Property[] = [
     type: { is: 'quantity', dimension: 'energy', forms: ['number'], ...positive },
     need: 'optional',
     example: '3 GWh',
-    notEvaluated: true,
   },
 ];
 

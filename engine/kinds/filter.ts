@@ -70,7 +70,6 @@ const losses: readonly Property[] = [
     type: { is: 'quantity', dimension: 'current', forms: ['number'], ...positive },
     need: 'optional',
     example: '900 A',
-    notEvaluated: true,
   },
 ];
 

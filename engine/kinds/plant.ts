@@ -1,6 +1,6 @@
 // The kind `plant`: what holds for all components of a design together.
 import type { Kind } from './kind.ts';
-import { altitudeBounds, commonPractice, temperatureBounds } from './shared.ts';
+import { altitudeBounds, commonPractice, positive, temperatureBounds } from './shared.ts';
 
 export const plant: Kind = {
   name: 'plant',
@@ -28,6 +28,14 @@ export const plant: Kind = {
         reason: `${commonPractice}: the air temperatures for which indoor equipment is usually rated`,
       },
       example: '5 °C .. 40 °C',
+    },
+    {
+      name: 'heat_removal',
+      meaning: 'Heat that the ventilation or cooling of the room carries away at the highest ambient temperature.',
+      type: { is: 'quantity', dimension: 'active_power', forms: ['number'], ...positive },
+      need: 'optional',
+      otherwise: 'The heat to the room is a result, and is judged by nothing.',
+      example: '25 kW',
     },
     {
       name: 'follows',

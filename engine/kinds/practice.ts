@@ -18,7 +18,7 @@ const margins: readonly Property[] = [
     'Least distance of the DC voltage above the voltage at which blocked converters start to conduct.',
     '3 %',
   ),
-  unused(limit('dc_trip_margin', 'Least distance of the highest DC voltage below the trip of the converter.', '3 %')),
+  limit('dc_trip_margin', 'Least distance of the highest DC voltage below the trip of the converter.', '3 %'),
 ];
 
 const loadings: readonly Property[] = [
@@ -29,26 +29,27 @@ const loadings: readonly Property[] = [
 ];
 
 const network: readonly Property[] = [
-  unused(limit('cable_drop_ac', 'Greatest voltage drop along an AC cable, as a ratio of the nominal voltage.', '3 %')),
-  unused(limit('cable_drop_dc', 'Greatest voltage drop along a DC cable, as a ratio of the lowest DC voltage.', '2 %')),
+  limit(
+    'cable_drop_ac',
+    'Greatest voltage drop along an AC cable, as a ratio of the voltage at its higher end.',
+    '3 %',
+  ),
+  limit('cable_drop_dc', 'Greatest voltage drop along a DC cable, as a ratio of the voltage at its higher end.', '2 %'),
   limit(
     'capacitor_share',
     'Greatest reactive power of the filter capacitors as a ratio of the rated apparent power.',
     '5 %',
   ),
-  unused(
-    limit(
-      'ripple',
-      'Greatest ripple current in the filter, peak to peak, as a ratio of the rated peak current.',
-      '30 %',
-    ),
+  limit(
+    'no_load_reactive',
+    'Greatest reactive power of transformer and filter without load, as a ratio of the rated apparent power.',
+    '5 %',
   ),
-  unused(
-    limit(
-      'voltage_change',
-      'Greatest voltage change that a duty may cause at the connection point, as a ratio of the nominal.',
-      '3 %',
-    ),
+  limit('ripple', 'Greatest ripple current in the filter, peak to peak, as a ratio of the rated peak current.', '30 %'),
+  limit(
+    'voltage_change',
+    'Greatest voltage change that a duty may cause at the connection point, as a ratio of the nominal.',
+    '3 %',
   ),
 ];
 

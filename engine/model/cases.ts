@@ -1,12 +1,14 @@
 // Cases: which facts each one restates, all read from the base values at once.
 import type { CaseDeclaration, Name, Property as PropertyNode } from '../../grammar/ast.ts';
-import { lowerProperty, reportUnknownProperty } from './facts.ts';
+import type { Kind } from '../kinds/kind.ts';
+import { type FactContext, lowerProperty, reportUnknownProperty, spreadSugar } from './facts.ts';
 import type { Lowerer } from './lowerer.ts';
-import { nearest } from './nearest.ts';
-import type { Case, Component, Fact } from './plant.ts';
+import { reportUnknown } from './names.ts';
+import { type Case, type Component, type Fact, sameValue } from './plant.ts';
 import { type Placed, placeOf } from './scope.ts';
 
-type CaseFacts = Map<string, Map<string, Fact>>;
+/** What a case restates, by tag and property; undefined where it could not be understood. */
+type Restated = Map<string, Map<string, Fact | undefined>>;
 
 /** The base case, then the others in the order of the text. */
 export function lowerCases(lowerer: Lowerer, byTag: ReadonlyMap<string, Component>): readonly Case[] {
@@ -16,31 +18,41 @@ export function lowerCases(lowerer: Lowerer, byTag: ReadonlyMap<string, Componen
     if (placed.node.type === 'case' && name !== undefined && !declared.has(name))
       declared.set(name, { ...placed, node: placed.node });
   }
-  const done = new Map<string, CaseFacts>();
-  const cases: Case[] = [{ name: '', place: undefined, facts: new Map() }];
+  const done = new Map<string, Restated>();
+  const cases: Case[] = [{ name: '', place: undefined, facts: new Map(), failed: new Map() }];
   for (const [name, placed] of declared) {
-    cases.push({
-      name,
-      place: placeOf(placed, placed.node.name!),
-      facts: combine(name, declared, done, [], lowerer, byTag),
-    });
+    const restated = combine(name, declared, done, [], lowerer, byTag);
+    cases.push({ name, place: placeOf(placed, placed.node.name!), ...understood(restated) });
   }
   return cases;
+}
+
+function understood(restated: Restated): Pick<Case, 'facts' | 'failed'> {
+  const facts = new Map<string, Map<string, Fact>>();
+  const failed = new Map<string, Set<string>>();
+  for (const [tag, properties] of restated) {
+    const known = [...properties].flatMap(([name, fact]) => (fact === undefined ? [] : [[name, fact] as const]));
+    const unknown = [...properties].flatMap(([name, fact]) => (fact === undefined ? [name] : []));
+    if (known.length > 0) facts.set(tag, new Map(known));
+    if (unknown.length > 0) failed.set(tag, new Set(unknown));
+  }
+  return { facts, failed };
 }
 
 function combine(
   name: string,
   declared: ReadonlyMap<string, Placed<CaseDeclaration>>,
-  done: Map<string, CaseFacts>,
+  done: Map<string, Restated>,
   underWay: readonly string[],
   lowerer: Lowerer,
   byTag: ReadonlyMap<string, Component>,
-): CaseFacts {
+): Restated {
   const known = done.get(name);
   if (known !== undefined) return known;
   const placed = declared.get(name)!;
-  const facts: CaseFacts = new Map();
+  const facts: Restated = new Map();
   const from = new Map<string, string>();
+  const own = ownFacts(placed, lowerer, byTag);
   for (const base of placed.node.bases) {
     if (!declared.has(base.text)) {
       reportUnknownCase(placed, base, declared, lowerer);
@@ -54,10 +66,13 @@ function combine(
       });
       continue;
     }
-    take(combine(base.text, declared, done, [...underWay, name], lowerer, byTag), facts, from, placed, base, lowerer);
+    const taken = combine(base.text, declared, done, [...underWay, name], lowerer, byTag);
+    for (const contradiction of take(taken, facts, from, base.text))
+      if (own.get(contradiction.tag)?.has(contradiction.property) !== true)
+        lowerer.report.add({ code: 'duplicate', place: placeOf(placed, base), message: contradiction.message });
   }
-  for (const [tag, restated] of ownFacts(placed, lowerer, byTag)) {
-    const target = facts.get(tag) ?? new Map<string, Fact>();
+  for (const [tag, restated] of own) {
+    const target = facts.get(tag) ?? new Map<string, Fact | undefined>();
     facts.set(tag, target);
     for (const [property, fact] of restated) target.set(property, fact);
   }
@@ -65,47 +80,48 @@ function combine(
   return facts;
 }
 
+interface Contradiction {
+  readonly tag: string;
+  readonly property: string;
+  readonly message: string;
+}
+
 /** Takes over the facts of a base case; two bases that restate one fact differently contradict each other. */
-function take(
-  base: CaseFacts,
-  facts: CaseFacts,
-  from: Map<string, string>,
-  placed: Placed<CaseDeclaration>,
-  name: Name,
-  lowerer: Lowerer,
-): void {
+function take(base: Restated, facts: Restated, from: Map<string, string>, name: string): readonly Contradiction[] {
+  const contradictions: Contradiction[] = [];
   for (const [tag, restated] of base) {
-    const target = facts.get(tag) ?? new Map<string, Fact>();
+    const target = facts.get(tag) ?? new Map<string, Fact | undefined>();
     facts.set(tag, target);
     for (const [property, fact] of restated) {
       const earlier = target.get(property);
-      if (earlier !== undefined && earlier !== fact) {
-        lowerer.report.add({
-          code: 'duplicate',
-          place: placeOf(placed, name),
-          message: `\`${from.get(`${tag}.${property}`)}\` and \`${name.text}\` both restate \`${tag}.${property}\`; restate it here, or leave one of them out.`,
-        });
+      if (earlier !== undefined && fact !== undefined && !sameValue(earlier.value, fact.value)) {
+        const path = `${tag}.${property}`;
+        const message = `\`${from.get(path)}\` and \`${name}\` both restate \`${path}\`; restate it here, or leave one of them out.`;
+        contradictions.push({ tag, property, message });
         continue;
       }
       target.set(property, fact);
-      from.set(`${tag}.${property}`, name.text);
+      from.set(`${tag}.${property}`, name);
     }
   }
+  return contradictions;
 }
 
-function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: ReadonlyMap<string, Component>): CaseFacts {
-  const facts: CaseFacts = new Map();
+function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: ReadonlyMap<string, Component>): Restated {
+  const facts: Restated = new Map();
   const context = lowerer.context(lowerer.root, placed, false);
   for (const node of placed.node.properties) {
-    const component = restatedComponent(placed, node, lowerer, byTag);
+    const component = context.doubtful(node)
+      ? byTag.get(node.target[0]?.text ?? '')
+      : restatedComponent(placed, node, lowerer, byTag);
     const name = node.target[1];
     if (component === undefined || name === undefined) continue;
     const property = component.kind.properties.find(candidate => candidate.name === name.text);
     if (property === undefined || node.target.length > 2) {
-      reportUnknownProperty({ ...node, target: node.target.slice(1) }, component.kind, context);
+      reportNoFact(node, component, lowerer, context);
       continue;
     }
-    if (node.value?.type === 'pick') {
+    if (node.value?.type === 'pick' && !context.doubtful(node)) {
       lowerer.report.add({
         code: 'wrong_value',
         place: context.place(node.value),
@@ -113,7 +129,7 @@ function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: Read
       });
       continue;
     }
-    const target = facts.get(component.tag) ?? new Map<string, Fact>();
+    const target = facts.get(component.tag) ?? new Map<string, Fact | undefined>();
     facts.set(component.tag, target);
     if (target.has(property.name)) {
       lowerer.report.add({
@@ -123,10 +139,32 @@ function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: Read
       });
       continue;
     }
-    const fact = lowerProperty(node, property, context);
-    if (fact !== undefined) target.set(property.name, fact);
+    target.set(property.name, lowerProperty(node, property, context));
   }
+  for (const [tag, restated] of facts) spreadCaseSugar(restated, byTag.get(tag)!.kind, context);
   return facts;
+}
+
+/** `for` and `every` behind a restated power restate the duration and the repeat with it. */
+function spreadCaseSugar(restated: Map<string, Fact | undefined>, kind: Kind, context: FactContext): void {
+  const known = new Map([...restated].flatMap(([name, fact]) => (fact === undefined ? [] : [[name, fact] as const])));
+  spreadSugar(known, kind, context);
+  for (const [name, fact] of known) restated.set(name, fact);
+}
+
+function reportNoFact(node: PropertyNode, component: Component, lowerer: Lowerer, context: FactContext): void {
+  if (context.doubtful(node)) return;
+  const [, name, ...rest] = node.target;
+  const isResult = lowerer.results.dimension(component.kind.name, name!.text) !== undefined;
+  if (!isResult || rest.length > 0) {
+    reportUnknownProperty({ ...node, target: node.target.slice(1) }, component.kind, context);
+    return;
+  }
+  lowerer.report.add({
+    code: 'wrong_value',
+    place: context.place(name!),
+    message: `\`${component.tag}.${name!.text}\` is a result; a case restates facts.`,
+  });
 }
 
 function restatedComponent(
@@ -139,15 +177,23 @@ function restatedComponent(
   if (tag === undefined) return undefined;
   const component = byTag.get(tag.text);
   if (component !== undefined && node.target.length > 1) return component;
-  const near = nearest(tag.text, byTag.keys());
-  lowerer.report.add({
-    code: component === undefined ? 'unknown_name' : 'wrong_value',
-    place: placeOf(placed, tag),
-    message:
-      node.target.length === 1
-        ? `A case restates facts of components: write the tag in front, such as \`B1.${tag.text} = …\`.`
-        : `There is no component \`${tag.text}\`${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
-  });
+  const place = placeOf(placed, tag);
+  if (component === undefined && node.target.length > 1) {
+    const message = `There is no component \`${tag.text}\``;
+    reportUnknown(lowerer.report, {
+      scope: lowerer.root,
+      path: [tag.text],
+      place,
+      message,
+      candidates: [...byTag.keys()],
+      canBeUsed: false,
+    });
+    return undefined;
+  }
+  const owner = [...byTag.values()].find(({ kind }) => kind.properties.some(property => property.name === tag.text));
+  const example = owner === undefined ? '' : `, such as \`${owner.tag}.${tag.text} = …\``;
+  const message = `A case restates facts of components: a fact is written with its tag in front${example}.`;
+  lowerer.report.add({ code: 'wrong_value', place, message });
   return undefined;
 }
 
@@ -157,10 +203,12 @@ function reportUnknownCase(
   declared: ReadonlyMap<string, unknown>,
   lowerer: Lowerer,
 ): void {
-  const near = nearest(base.text, declared.keys());
-  lowerer.report.add({
-    code: 'unknown_name',
+  reportUnknown(lowerer.report, {
+    scope: lowerer.root,
+    path: [base.text],
     place: placeOf(placed, base),
-    message: `There is no case \`${base.text}\`${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
+    message: `There is no case \`${base.text}\``,
+    candidates: [...declared.keys()],
+    canBeUsed: false,
   });
 }

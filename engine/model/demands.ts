@@ -1,11 +1,14 @@
 // `require` and `accept`: what the author demands of the results, and which findings were agreed to.
 import type { AcceptDeclaration, DateLiteral, RequireDeclaration } from '../../grammar/ast.ts';
 import { type Code, codes, textCodes } from '../checks/codes.ts';
+import type { Place } from '../finding.ts';
 import { evaluateComparison, evaluateNumber } from './evaluate.ts';
 import { extremes } from './evaluated.ts';
 import type { Lowerer } from './lowerer.ts';
+import { reportUnknown } from './names.ts';
 import { nearest } from './nearest.ts';
 import type { Acceptance, Component, Requirement } from './plant.ts';
+import { replaceFix } from './report.ts';
 import { type Placed, placeOf } from './scope.ts';
 
 export function lowerRequirement(
@@ -14,7 +17,7 @@ export function lowerRequirement(
   lowerer: Lowerer,
 ): Requirement | undefined {
   const { node } = placed;
-  if (node.condition === undefined) return undefined;
+  if (node.condition === undefined || placed.doubts.length > 0) return undefined;
   const place = placeOf(placed, node);
   if (node.condition.type !== 'compare') {
     lowerer.report.add({
@@ -31,12 +34,12 @@ export function lowerRequirement(
     const duties = [...byTag.values()]
       .filter(component => component.kind.name === 'duty')
       .map(component => component.tag);
-    const near = nearest(during, duties);
-    lowerer.report.add({
-      code: 'unknown_name',
-      place: placeOf(placed, node.during!),
-      message: `There is no duty \`${during}\`${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
-    });
+    const named = byTag.get(during);
+    const place = placeOf(placed, node.during!);
+    if (named !== undefined) {
+      const message = `${during} is a ${named.kind.name}; behind \`during\` stands a duty.`;
+      lowerer.report.add({ code: 'wrong_value', place, message });
+    } else reportNoTag(lowerer, during, place, `There is no duty \`${during}\``, duties);
     return undefined;
   }
   return {
@@ -68,6 +71,7 @@ export function lowerAcceptance(
       code: 'unknown_name',
       place,
       message: `\`${node.code.text}\` is no finding's code${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
+      fixes: near === undefined ? [] : [replaceFix(place, near)],
     });
     return undefined;
   }
@@ -79,12 +83,8 @@ export function lowerAcceptance(
     return undefined;
   }
   if (!byTag.has(node.tag.text)) {
-    const near = nearest(node.tag.text, byTag.keys());
-    lowerer.report.add({
-      code: 'unknown_name',
-      place: placeOf(placed, node.tag),
-      message: `There is no component \`${node.tag.text}\`${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
-    });
+    const message = `There is no component \`${node.tag.text}\``;
+    reportNoTag(lowerer, node.tag.text, placeOf(placed, node.tag), message, [...byTag.keys()]);
     return undefined;
   }
   const bound = lowerBound(placed, lowerer);
@@ -96,7 +96,18 @@ export function lowerAcceptance(
     until: node.until === undefined ? undefined : isoDate(node.until),
     because: node.because?.value,
     place: placeOf(placed, node),
+    doubtful: placed.doubts.length > 0,
   };
+}
+
+function reportNoTag(
+  lowerer: Lowerer,
+  tag: string,
+  place: Place,
+  message: string,
+  candidates: readonly string[],
+): void {
+  reportUnknown(lowerer.report, { scope: lowerer.root, path: [tag], place, message, candidates, canBeUsed: false });
 }
 
 function lowerBound(placed: Placed<AcceptDeclaration>, lowerer: Lowerer): Acceptance['bound'] | null {

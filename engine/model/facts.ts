@@ -1,5 +1,5 @@
 // Properties to facts: a block's properties lowered, and what the tool assumes where nothing is stated.
-import type { Expression, Property as PropertyNode } from '../../grammar/ast.ts';
+import type { Expression, Property as PropertyNode, Span } from '../../grammar/ast.ts';
 import { parse } from '../../grammar/parse.ts';
 import type { Place } from '../finding.ts';
 import type { Kind, Property } from '../kinds/kind.ts';
@@ -17,6 +17,8 @@ export interface FactContext extends EvaluationContext {
   /** The text of a place, for "as written". */
   readonly text: (place: Place) => string;
   readonly inherited: boolean;
+  /** Whether the text there could not be read with certainty: what it says is unknown, and silent. */
+  readonly doubtful: (span: Span) => boolean;
   /** The value in SI that was picked for a `pick` at this place; undefined as long as it is open. */
   readonly pick: (place: Place, property: Property) => number | undefined;
   /** The class of a plain statement here: a catalogue's row may inherit its file's source. */
@@ -39,12 +41,14 @@ export function lowerProperties(
   const facts = new Map<string, Fact>();
   const failed = new Set<string>();
   const first = new Map<string, PropertyNode>();
+  const misspelt: string[] = [];
   for (const node of nodes) {
     const name = node.target[0];
     if (name === undefined) continue;
     const property = kind.properties.find(candidate => candidate.name === name.text);
     if (property === undefined || node.target.length > 1) {
-      reportUnknownProperty(node, kind, context);
+      const meant = reportUnknownProperty(node, kind, context);
+      if (meant !== undefined) misspelt.push(meant);
       continue;
     }
     const earlier = first.get(property.name);
@@ -62,13 +66,14 @@ export function lowerProperties(
     if (fact === undefined) failed.add(property.name);
     else facts.set(property.name, fact);
   }
-  spreadSugar(facts, kind);
+  spreadSugar(facts, kind, context);
+  for (const name of misspelt) if (!facts.has(name)) failed.add(name);
   return { facts, failed };
 }
 
 /** One property; undefined after a finding, or where its value is not written yet. */
 export function lowerProperty(node: PropertyNode, property: Property, context: FactContext): Fact | undefined {
-  if (node.value === undefined) return undefined;
+  if (node.value === undefined || context.doubtful(node)) return undefined;
   const value = lowerValue(node, node.value, property, context);
   if (value === undefined) return undefined;
   const place = context.place(node.value);
@@ -118,6 +123,7 @@ function makeFallback(property: Property): Fact | undefined {
     reference: () => undefined,
     text: () => property.fallback!.text,
     inherited: false,
+    doubtful: () => false,
     pick: () => undefined,
     stated: { class: 'tool', text: property.fallback.reason },
   };
@@ -139,10 +145,12 @@ function makeFallback(property: Property): Fact | undefined {
   return { ...fact, place: undefined, whole: undefined, provenance: context.stated, written: property.fallback.text };
 }
 
-export function reportUnknownProperty(node: PropertyNode, kind: Kind, context: FactContext): void {
+/** Returns the property that was probably meant. */
+export function reportUnknownProperty(node: PropertyNode, kind: Kind, context: FactContext): string | undefined {
   const written = node.target.map(name => name.text).join('.');
   const first = node.target[0]!;
   const last = node.target[node.target.length - 1]!;
+  if (context.doubtful(node)) return undefined;
   const place = context.place({ start: first.start, end: last.end });
   const near = nearest(
     written,
@@ -157,33 +165,47 @@ export function reportUnknownProperty(node: PropertyNode, kind: Kind, context: F
         : `A ${kind.name} has no property \`${written}\`: did you mean \`${near}\`?`,
     fixes: near === undefined ? [] : [replaceFix(place, near, true)],
   });
+  return near;
 }
 
+const sugar = [
+  ['for', 'duration'],
+  ['every', 'repeat'],
+] as const;
+
 /** `discharge = 400 kW for 45 min every 2 h` states duration and repeat as well. */
-function spreadSugar(facts: Map<string, Fact>, kind: Kind): void {
+export function spreadSugar(facts: Map<string, Fact>, kind: Kind, context: FactContext): void {
   if (kind.name !== 'duty') return;
+  const stated = new Map(facts);
   for (const source of ['discharge', 'charge']) {
     const fact = facts.get(source);
     if (fact?.value.type !== 'number') continue;
-    for (const [word, target] of [
-      ['for', 'duration'],
-      ['every', 'repeat'],
-    ] as const) {
+    for (const [word, target] of sugar) {
       const seconds = fact.value.clauses[word];
       const property = kind.properties.find(candidate => candidate.name === target);
-      if (seconds === undefined || property === undefined || facts.has(target)) continue;
-      const value: NumberFact = {
-        type: 'number',
-        dimension: dimensions.time,
-        low: seconds,
-        nominal: seconds,
-        high: seconds,
-        form: 'exact',
-        unit: undefined,
-        per: undefined,
-        clauses: {},
-      };
-      facts.set(target, { ...fact, property, value });
+      if (seconds === undefined || property === undefined) continue;
+      const twice = stated.get(target);
+      if (twice === undefined) facts.set(target, { ...fact, property, value: exactly(seconds) });
+      else if (twice.whole !== undefined)
+        context.report.add({
+          code: 'duplicate',
+          place: twice.whole,
+          message: `\`${word}\` behind \`${source}\` says the same as \`${target}\`, which counts: write one of them.`,
+        });
     }
   }
+}
+
+function exactly(seconds: number): NumberFact {
+  return {
+    type: 'number',
+    dimension: dimensions.time,
+    low: seconds,
+    nominal: seconds,
+    high: seconds,
+    form: 'exact',
+    unit: undefined,
+    per: undefined,
+    clauses: {},
+  };
 }

@@ -1,21 +1,18 @@
 // Looks names up and lowers declarations to facts, each once, and only when somebody asks.
 import type {
+  BaseReference,
   EntityDeclaration,
-  Expression,
   LetDeclaration,
-  Name,
   Property as PropertyNode,
   Span,
 } from '../../grammar/ast.ts';
 import type { Place } from '../finding.ts';
-import { kindByName } from '../kinds/index.ts';
-import type { Kind, KindName, Property } from '../kinds/kind.ts';
-import type { Dimension } from '../units/dimension.ts';
+import type { Kind, Property } from '../kinds/kind.ts';
 import { evaluate } from './evaluate.ts';
-import { type Evaluated, spreadNumber } from './evaluated.ts';
-import { asEvaluated } from './fact-evaluation.ts';
-import { type FactContext, fallbackFact, type LoweredFacts, lowerProperties, lowerProperty } from './facts.ts';
-import { nearest } from './nearest.ts';
+import type { Evaluated } from './evaluated.ts';
+import { type FactContext, type LoweredFacts, lowerProperties, lowerProperty } from './facts.ts';
+import { type KnownResults, lookUp, lookUpReference, type NameUse } from './lookup.ts';
+import { describeName, namesIn, reportUnknown, rowPaths } from './names.ts';
 import type { Fact } from './plant.ts';
 import type { Report } from './report.ts';
 import {
@@ -29,24 +26,18 @@ import {
   templatePaths,
 } from './scope.ts';
 
-/** Dimension of a kind's result, for requirements; undefined where there is none of that name. */
-export type ResultDimension = (kind: KindName, name: string) => Dimension | undefined;
-
 /** A `pick` of a value that nobody has made yet, or that was made for this analysis. */
 export interface OpenPick {
   readonly place: Place;
   readonly property: Property;
 }
 
-/** What `TAG.name` may mean beyond a fact. */
-type NameUse = 'fact' | 'requirement';
-
 const underWay = Symbol('under way');
 
 export class Lowerer {
   readonly report: Report;
   readonly root: FileScope;
-  readonly resultDimension: ResultDimension;
+  readonly results: KnownResults;
   private readonly scopes: Scopes;
   private readonly lets = new Map<LetDeclaration, Evaluated | undefined | typeof underWay>();
   private readonly properties = new Map<PropertyNode, Fact | undefined | typeof underWay>();
@@ -60,13 +51,13 @@ export class Lowerer {
     root: FileScope,
     scopes: Scopes,
     report: Report,
-    resultDimension: ResultDimension,
+    results: KnownResults,
     chosen: ReadonlyMap<string, number> = new Map(),
   ) {
     this.root = root;
     this.scopes = scopes;
     this.report = report;
-    this.resultDimension = resultDimension;
+    this.results = results;
     this.chosen = chosen;
   }
 
@@ -101,14 +92,7 @@ export class Lowerer {
     const place = placeOf(placed, { start: base.path[0]!.start, end: base.path.at(-1)!.end });
     const template = findTemplate(scope, path);
     if (template === undefined) {
-      const near = nearest(written, templatePaths(scope));
-      this.report.add({
-        code: 'unknown_name',
-        place,
-        message: `There is no part \`${written}\` here${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
-        fixes:
-          near === undefined ? [] : [{ title: `Change to \`${near}\``, safe: true, edits: [{ place, text: near }] }],
-      });
+      this.reportNoTemplate(scope, path, place);
       return undefined;
     }
     const templateKind = template.type === 'part' ? template.part.node.kind.text : template.catalogue.node.kind?.text;
@@ -119,6 +103,23 @@ export class Lowerer {
       message: `\`${written}\` is a ${templateKind}, not a ${kind.name}.`,
     });
     return undefined;
+  }
+
+  private reportNoTemplate(scope: FileScope, path: readonly string[], place: Place): void {
+    const catalogue = find(scope, path, s => s.catalogues);
+    // The rows of a catalogue in a file of its own are not known yet, which one note says.
+    if (catalogue?.found.node.from !== undefined && catalogue.rest.length === 1) return;
+    const written = path.join('.');
+    const what = describeName(scope, path);
+    if (what === undefined) {
+      const message = `There is no part \`${written}\` here`;
+      reportUnknown(this.report, { scope, path, place, message, candidates: templatePaths(scope), canBeUsed: true });
+      return;
+    }
+    const [row] = rowPaths(scope, path);
+    const hint = row === undefined ? 'only a part or a row of a catalogue' : `name one of its rows, such as \`${row}\``;
+    const rest = row === undefined ? `; ${hint} can stand behind \`is\`.` : `: ${hint}.`;
+    this.report.add({ code: 'wrong_value', place, message: `\`${written}\` is ${what}${rest}` });
   }
 
   /** Facts of a part, or of a catalogue's row, seen from whoever inherits them. */
@@ -161,8 +162,9 @@ export class Lowerer {
     return {
       report: this.report,
       place: span => placeOf(placed, span),
-      lookup: (path, span) => this.lookup(scope, placed, path, span, use),
-      reference: (expression, property) => this.reference(scope, placed, expression, property),
+      lookup: (path, span) => lookUp({ scope, placed, lowerer: this }, path, span, use),
+      reference: (expression, property) => lookUpReference({ scope, placed, lowerer: this }, expression, property),
+      doubtful: span => this.isDoubtful(placed, span),
       text: place => this.text(place),
       inherited,
       pick: (place, property) => {
@@ -186,7 +188,9 @@ export class Lowerer {
     if (known !== undefined || this.lets.has(placed.node)) return known;
     this.lets.set(placed.node, underWay);
     const value =
-      placed.node.value === undefined ? undefined : evaluate(placed.node.value, this.context(scope, placed, false));
+      placed.node.value === undefined || this.isDoubtful(placed, placed.node)
+        ? undefined
+        : evaluate(placed.node.value, this.context(scope, placed, false));
     this.lets.set(placed.node, value);
     return value;
   }
@@ -198,33 +202,17 @@ export class Lowerer {
     kind: Kind,
   ): LoweredFacts {
     const base = placed.node.base;
-    if (base?.pick === true) {
-      this.report.add({
-        code: 'not_evaluated',
-        severity: 'note',
-        place: placeOf(placed, base),
-        subject: placed.node.name?.text,
-        message:
-          'Picking a part from a catalogue is read but not evaluated yet: name the row, and what it lacks will show.',
-      });
-      const failed = new Set(kind.properties.map(property => property.name).filter(name => !own.facts.has(name)));
-      return { facts: own.facts, failed };
-    }
+    if (base === undefined) return placed.doubts.length === 0 ? own : withUnread(own, kind);
+    if (base.pick) this.reportOpenPart(scope, placed, base, kind);
     const template = this.template(scope, placed, kind);
-    if (template === undefined) {
-      if (base === undefined) return own;
-      return {
-        facts: own.facts,
-        failed: new Set(kind.properties.map(property => property.name).filter(name => !own.facts.has(name))),
-      };
-    }
+    if (template === undefined) return allFailed(own, kind);
     if (this.templatesUnderWay.some(other => sameTemplate(other, template))) {
       this.report.add({
         code: 'cycle',
-        place: placeOf(placed, base!),
+        place: placeOf(placed, base),
         message: 'This part is made from itself, in a circle.',
       });
-      return own;
+      return allFailed(own, kind);
     }
     this.templatesUnderWay.push(template);
     const inherited = this.templateFacts(template, kind);
@@ -237,154 +225,69 @@ export class Lowerer {
     return { facts, failed };
   }
 
-  private lookup(
-    scope: FileScope,
-    placed: Placed<unknown>,
-    path: readonly Name[],
-    span: Span,
-    use: NameUse,
-  ): Evaluated | undefined {
-    const words = path.map(name => name.text);
-    const found = find(scope, words, s => s.lets);
-    if (found !== undefined && found.rest.length === 0) return this.letValue(found.scope, found.found);
-    const entity = words.length === 2 ? scope.entities.get(words[0]!) : undefined;
-    if (entity !== undefined) return this.entityValue(scope, placed, entity, path[1]!, use);
-    const place = placeOf(placed, span);
-    const names = [
-      ...scope.lets.keys(),
-      ...scope.uses.filter(used => used.alias === undefined).flatMap(used => [...used.scope.lets.keys()]),
-    ];
-    const tags = [...scope.entities.keys()];
-    const near = words.length === 1 ? nearest(words[0]!, names) : nearest(words[0]!, tags);
-    const hint = near === undefined ? '' : `: did you mean \`${[near, ...words.slice(1)].join('.')}\`?`;
-    const loneTag = words.length === 1 && scope.entities.has(words[0]!);
-    this.report.add({
-      code: 'unknown_name',
-      place,
-      message: loneTag
-        ? `\`${words[0]}\` is a component; a number is one of its facts, such as \`${words[0]}.voltage\`.`
-        : `Nothing here is named \`${words.join('.')}\`${hint || '.'}`,
-      fixes:
-        near === undefined
-          ? []
-          : [{ title: `Change to \`${near}\``, safe: true, edits: [{ place: placeOf(placed, path[0]!), text: near }] }],
-    });
-    return undefined;
-  }
-
-  private entityValue(
-    scope: FileScope,
-    placed: Placed<unknown>,
-    entity: Placed<EntityDeclaration>,
-    name: Name,
-    use: NameUse,
-  ): Evaluated | undefined {
-    const kind = kindByName.get(entity.node.kind.text);
-    if (kind === undefined) return undefined;
-    const tag = entity.node.name!.text;
-    const property = kind.properties.find(candidate => candidate.name === name.text);
-    if (property !== undefined) return this.factValue(scope, placed, entity, kind, property, name);
-    const dimension = this.resultDimension(kind.name, name.text);
-    const place = placeOf(placed, name);
-    if (dimension === undefined) {
-      const near = nearest(
-        name.text,
-        kind.properties.map(candidate => candidate.name),
-      );
-      this.report.add({
-        code: 'unknown_property',
-        place,
-        message: `${tag}, a ${kind.name}, has no \`${name.text}\`${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
-        fixes:
-          near === undefined ? [] : [{ title: `Change to \`${near}\``, safe: true, edits: [{ place, text: near }] }],
-      });
-      return undefined;
-    }
-    if (use === 'requirement')
-      return spreadNumber(
-        { form: 'range', low: 1, nominal: 1, high: 1, result: { tag, name: name.text } },
-        dimension,
-        undefined,
-      );
-    this.report.add({
-      code: 'wrong_value',
-      place,
-      message: `\`${tag}.${name.text}\` is a result; facts are made from facts, and results are read in \`require\` only.`,
-    });
-    return undefined;
-  }
-
-  private factValue(
-    scope: FileScope,
-    placed: Placed<unknown>,
-    entity: Placed<EntityDeclaration>,
-    kind: Kind,
-    property: Property,
-    name: Name,
-  ): Evaluated | undefined {
-    const own = entity.node.properties.find(node => node.target.length === 1 && node.target[0]!.text === property.name);
-    const fact =
-      own === undefined
-        ? this.inheritedFact(scope, entity, kind, property)
-        : this.property(own, property, this.context(scope, entity, false));
-    if (own !== undefined && fact === undefined) return undefined;
-    if (fact === undefined) {
-      this.report.add({
-        code: 'unknown_name',
-        place: placeOf(placed, name),
-        message: `${entity.node.name!.text} states no \`${property.name}\`.`,
-      });
-      return undefined;
-    }
-    return asEvaluated(fact);
-  }
-
-  private inheritedFact(
-    scope: FileScope,
-    entity: Placed<EntityDeclaration>,
-    kind: Kind,
-    property: Property,
-  ): Fact | undefined {
-    const template = this.template(scope, entity, kind);
-    const inherited = template === undefined ? undefined : this.templateFacts(template, kind).facts.get(property.name);
-    return inherited ?? fallbackFact(property);
-  }
-
-  private reference(
-    scope: FileScope,
-    placed: Placed<unknown>,
-    expression: Expression,
-    property: Property,
-  ): string | undefined {
-    const kinds = property.type.is === 'reference' ? property.type.kinds : [];
-    const words = expression.type === 'reference' ? expression.path.map(name => name.text) : [];
-    const place = placeOf(placed, expression);
-    if (kinds.includes('practice')) {
-      if (words.length > 0 && find(scope, words, s => s.practices)?.rest.length === 0) return words.join('.');
-    } else if (words.length === 1) {
-      const entity = scope.entities.get(words[0]!);
-      if (entity !== undefined && kinds.some(kind => kind === entity.node.kind.text)) return words[0];
-      if (entity !== undefined) {
+  /** `is pick Catalogue`: the catalogue is looked up, the choice is not made yet. */
+  private reportOpenPart(scope: FileScope, placed: Placed<EntityDeclaration>, base: BaseReference, kind: Kind): void {
+    const path = base.path.map(name => name.text);
+    if (path.length === 0 || placed.doubts.length > 0) return;
+    const place = placeOf(placed, { start: base.path[0]!.start, end: base.end });
+    const catalogue = find(scope, path, s => s.catalogues);
+    if (catalogue === undefined || catalogue.rest.length > 0) {
+      const what = describeName(scope, path);
+      const written = path.join('.');
+      if (what === undefined)
+        reportUnknown(this.report, {
+          scope,
+          path,
+          place,
+          message: `There is no catalogue \`${written}\` here`,
+          candidates: namesIn(scope, s => s.catalogues),
+          canBeUsed: true,
+        });
+      else
         this.report.add({
           code: 'wrong_value',
           place,
-          message: `\`${words[0]}\` is a ${entity.node.kind.text}; \`${property.name}\` names ${kinds.join(' or ')}.`,
+          message: `\`${written}\` is ${what}; a part is picked from a catalogue.`,
         });
-        return undefined;
-      }
+      return;
     }
-    const candidates = kinds.includes('practice')
-      ? scope.uses.flatMap(use => [...use.scope.practices.keys()])
-      : [...scope.entities.keys()];
-    const near = words.length === 1 ? nearest(words[0]!, candidates) : undefined;
+    const catalogueKind = catalogue.found.node.kind?.text;
+    if (catalogueKind !== undefined && catalogueKind !== kind.name) {
+      const message = `\`${path.join('.')}\` is a catalogue of the kind ${catalogueKind}, not ${kind.name}.`;
+      this.report.add({ code: 'wrong_value', place, message });
+      return;
+    }
     this.report.add({
-      code: words.length === 0 ? 'wrong_value' : 'unknown_name',
-      place,
-      message: `\`${property.name}\` names a ${kinds.join(' or ')} of this plant, such as \`${property.example}\`${near === undefined ? '' : `; did you mean \`${near}\`?`}${near === undefined ? '.' : ''}`,
-      fixes: near === undefined ? [] : [{ title: `Change to \`${near}\``, safe: true, edits: [{ place, text: near }] }],
+      code: 'not_evaluated',
+      severity: 'note',
+      place: placeOf(placed, base),
+      subject: placed.node.name?.text,
+      message:
+        'Picking a part from a catalogue is read but not evaluated yet: name the row, and what it lacks will show.',
     });
-    return undefined;
   }
+
+  /** Whether text inside the span, or behind it on its last line, could not be read with certainty. */
+  private isDoubtful(placed: Placed<unknown>, span: Span): boolean {
+    return placed.doubts.some(
+      ({ start }) =>
+        start >= span.start &&
+        (start < span.end || !this.text(placeOf(placed, { start: span.end, end: start })).includes('\n')),
+    );
+  }
+}
+
+/** Nothing is known of what is not stated: where it would come from could not be understood. */
+function allFailed({ facts, failed }: LoweredFacts, kind: Kind): LoweredFacts {
+  const names = kind.properties.map(property => property.name).filter(name => !facts.has(name));
+  return { facts, failed: new Set([...failed, ...names]) };
+}
+
+/** A block that was not read in full may state what seems to be missing. */
+function withUnread({ facts, failed }: LoweredFacts, kind: Kind): LoweredFacts {
+  const needed = kind.properties.filter(({ need, fallback }) => need !== 'optional' && fallback === undefined);
+  const names = [...needed.map(property => property.name), ...(kind.oneOf ?? []).flat()];
+  return { facts, failed: new Set([...failed, ...names.filter(name => !facts.has(name))]) };
 }
 
 /** Names the place of a pick across lowerings of the same text. */

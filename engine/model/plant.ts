@@ -99,6 +99,8 @@ export interface Case {
   readonly place: Place | undefined;
   /** Restated facts by tag, then by property. */
   readonly facts: ReadonlyMap<string, ReadonlyMap<string, Fact>>;
+  /** By tag, what it restates in words that could not be understood: unknown in this case. */
+  readonly failed: ReadonlyMap<string, ReadonlySet<string>>;
 }
 
 export interface Requirement {
@@ -123,11 +125,21 @@ export interface Acceptance {
   readonly until: string | undefined;
   readonly because: string | undefined;
   readonly place: Place;
+  /** A mistake in its text is shown already: it is not called unused as well. */
+  readonly doubtful: boolean;
 }
 
 /** The fact of a component in a case. */
 export function factIn(plantCase: Case, component: Component, property: string): Fact | undefined {
-  return plantCase.facts.get(component.tag)?.get(property) ?? component.facts.get(property);
+  const restated = plantCase.facts.get(component.tag)?.get(property);
+  if (restated !== undefined) return restated;
+  return plantCase.failed.get(component.tag)?.has(property) ? undefined : component.facts.get(property);
+}
+
+/** Whether a case says something of a fact that could not be understood. */
+export function failedIn(plantCase: Case, component: Component, property: string): boolean {
+  if (plantCase.facts.get(component.tag)?.has(property)) return false;
+  return plantCase.failed.get(component.tag)?.has(property) === true || component.failed.has(property);
 }
 
 /** Whether two facts say the same, wherever they stand and whoever says it. */

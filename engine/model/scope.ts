@@ -6,6 +6,7 @@ import type {
   EntityDeclaration,
   LetDeclaration,
   Name,
+  PlacedChunk,
   SourceTree,
   Span,
   UseDeclaration,
@@ -20,6 +21,18 @@ export interface Placed<T> {
   readonly node: T;
   readonly path: WorkspacePath;
   readonly start: number;
+  /** Where its text could not be read with certainty; counted like the node's own places. */
+  readonly doubts: readonly Span[];
+}
+
+/** What may be named in text that could not be read, or in a file that is not there: unknown, and silent. */
+export interface Unread {
+  /** A declaration without its name: any unknown name may be the one. */
+  readonly nameless: boolean;
+  /** Words of text that is no declaration. */
+  readonly words: ReadonlySet<string>;
+  /** Files that could not be used: undefined stands for one that brings its names in bare. */
+  readonly uses: ReadonlySet<string | undefined>;
 }
 
 export interface FileScope {
@@ -33,6 +46,7 @@ export interface FileScope {
   /** Components, duties and the plant itself. */
   readonly entities: ReadonlyMap<string, Placed<EntityDeclaration>>;
   readonly uses: readonly Use[];
+  readonly unread: Unread;
 }
 
 export interface Use {
@@ -82,39 +96,41 @@ export class Scopes {
 
   private build(path: WorkspacePath, tree: SourceTree): FileScope {
     const declarations: Placed<Declaration>[] = [];
-    const uses: Use[] = [];
-    for (const { start, chunk } of tree.chunks) {
-      for (const problem of chunk.problems) {
-        const place = { path, start: start + problem.span.start, end: start + problem.span.end };
-        const fixes =
-          problem.fix === undefined
-            ? []
-            : [
-                {
-                  title: problem.fix.title,
-                  safe: true,
-                  edits: problem.fix.edits.map(edit => ({
-                    place: { path, start: start + edit.span.start, end: start + edit.span.end },
-                    text: edit.text,
-                  })),
-                },
-              ];
-        this.report.add({ code: problem.code, place, message: problem.message, fixes });
-      }
-      if (chunk.declaration !== undefined) declarations.push({ node: chunk.declaration, path, start });
+    for (const placed of tree.chunks) {
+      this.reportProblems(path, placed);
+      const { declaration: node, problems } = placed.chunk;
+      const doubts = problems.filter(problem => problem.fix === undefined).map(problem => problem.span);
+      if (node !== undefined) declarations.push({ node, path, start: placed.start, doubts });
     }
+    const uses: Use[] = [];
+    const lost = new Set<string | undefined>();
     for (const placed of declarations) {
       if (placed.node.type !== 'use') continue;
-      const use = this.use(path, placed as Placed<UseDeclaration>);
-      if (use !== undefined) uses.push(use);
+      const use = this.use(path, { ...placed, node: placed.node });
+      if (use === undefined) lost.add(placed.node.alias?.text);
+      else uses.push(use);
     }
-    return { path, tree, declarations, uses, ...this.collect(declarations, uses) };
+    const unread = { ...unreadNames(tree), uses: lost };
+    return { path, tree, declarations, uses, unread, ...this.collect(declarations, uses) };
+  }
+
+  private reportProblems(path: WorkspacePath, { start, chunk }: PlacedChunk): void {
+    const placeIn = (span: Span): Place => ({ path, start: start + span.start, end: start + span.end });
+    for (const { code, message, span, fix } of chunk.problems) {
+      const edits = fix?.edits.map(edit => ({ place: placeIn(edit.span), text: edit.text }));
+      const fixes = fix === undefined || edits === undefined ? [] : [{ title: fix.title, safe: true, edits }];
+      this.report.add({ code, place: placeIn(span), message, fixes });
+    }
   }
 
   private use(path: WorkspacePath, declaration: Placed<UseDeclaration>): Use | undefined {
     const literal = declaration.node.path;
-    if (literal === undefined) return undefined;
+    if (literal === undefined || declaration.doubts.length > 0) return undefined;
     const place = placeOf(declaration, literal);
+    if (literal.value.trim() === '') {
+      this.report.add({ code: 'missing_file', place, message: 'This names no file, such as `parts/cells.plant`.' });
+      return undefined;
+    }
     if (isPackagePath(literal.value)) {
       this.report.add({
         code: 'not_evaluated',
@@ -158,6 +174,15 @@ export class Scopes {
         related: [{ place: placeOf(plant, plant.node.kind), message: 'The plant is here.' }],
       });
       return undefined;
+    }
+    const [component] = scope.entities.values();
+    if (component !== undefined) {
+      this.report.add({
+        code: 'wrong_value',
+        place,
+        message: `\`${target}\` holds components; only parts, catalogues, practices and lets can be used, and those are.`,
+        related: [{ place: placeOf(component, component.node.kind), message: 'The first component is here.' }],
+      });
     }
     return { declaration, alias: declaration.node.alias?.text, scope };
   }
@@ -213,14 +238,52 @@ export class Scopes {
           taken.set(name, `\`${scope.path}\``);
           continue;
         }
+        const again = where === `\`${scope.path}\``;
         this.report.add({
           code: 'duplicate',
           place: placeOf(declaration, declaration.node.path ?? declaration.node),
-          message: `The name \`${name}\` comes from ${where} already; give one of them a name of its own with \`as\`.`,
+          message: again
+            ? `${where} is used already.`
+            : `The name \`${name}\` comes from ${where} already; give one of them a name of its own with \`as\`.`,
         });
       }
     }
   }
+}
+
+/** Words of text that is no declaration, and whether a declaration lacks its name. */
+function unreadNames(tree: SourceTree): Pick<Unread, 'nameless' | 'words'> {
+  let nameless = false;
+  const words = new Set<string>();
+  for (const { chunk } of tree.chunks) {
+    if (chunk.problems.length === 0) continue;
+    const node = chunk.declaration;
+    const isNameless = node !== undefined && hasNoName(node);
+    nameless ||= isNameless;
+    const rest =
+      node === undefined || isNameless ? chunk.text : chunk.text.slice(0, node.start) + chunk.text.slice(node.end);
+    for (const [word] of rest.normalize('NFC').matchAll(/[\p{L}_][\p{L}\p{M}\p{Nd}_]*/gu)) words.add(word);
+  }
+  return { nameless, words };
+}
+
+function hasNoName(node: Declaration): boolean {
+  switch (node.type) {
+    case 'entity':
+    case 'let':
+    case 'catalogue':
+    case 'case':
+      return node.name === undefined;
+    default:
+      return false;
+  }
+}
+
+/** Whether an unknown name may stand where nothing could be read: then it is silent. */
+export function mayBeUnread({ unread }: FileScope, path: readonly string[], canBeUsed: boolean): boolean {
+  const head = path[0] ?? '';
+  if (unread.nameless || unread.words.has(head)) return true;
+  return canBeUsed && (unread.uses.has(undefined) || unread.uses.has(head));
 }
 
 /** Finds what a name means in the scope itself or, bare or behind an alias, in the files that it uses. */

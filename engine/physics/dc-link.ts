@@ -1,8 +1,8 @@
 // What the switching of a two-level three-phase converter puts on the capacitor of its direct-current link.
 
 import type { Citation } from '../tables/evidence.ts';
-import type { Modulation } from './modulation.ts';
 import { dutyRatios, thirdOfTurn } from './duty-ratios.ts';
+import type { Modulation } from './modulation.ts';
 import { highestIndex } from './sidebands.ts';
 
 export const capacitorCurrentSource: Citation = {

@@ -63,9 +63,10 @@ export type Ripple = {
 
 /**
  * Ripple of a current from its parts without the fundamental. The swing is taken from the sum of all parts, sampled over
- * one period of the fundamental (a locked carrier repeats then; for one that isn't locked it is a fair sample). The
- * parts must reach well past the switching frequency: ten times gives the swing to about one per cent. Undefined
- * unless both frequencies are above zero.
+ * one period of the fundamental (a locked carrier repeats then; for one that isn't locked it is a fair sample). Parts
+ * up to ten times the switching frequency leave about a twentieth of a sawtooth's swing out, and hardly any of its rms;
+ * `choke-ripple.ts` has the whole swing for a choke before a large capacitor. Undefined unless both frequencies are
+ * above zero.
  */
 export function rippleOf(
   parts: readonly CurrentPart[],
@@ -75,13 +76,15 @@ export function rippleOf(
   if (!(switchingFrequency > 0 && fundamentalFrequency > 0)) return undefined;
   const rms = Math.sqrt(parts.reduce((sum, { phasor: { re, im } }) => sum + re * re + im * im, 0));
   const highest = parts.reduce((most, part) => Math.max(most, part.frequency), switchingFrequency);
-  const perPeriod = Math.ceil((samplesPerWave * highest) / switchingFrequency);
+  const perPeriod = Math.max(leastSamples, Math.ceil((samplesPerWave * highest) / switchingFrequency));
   const periods = Math.ceil(switchingFrequency / fundamentalFrequency) + 1;
   const samples = sampled(parts, perPeriod * periods, 1 / (switchingFrequency * perPeriod));
   return { rms, peakToPeak: largestSwing(samples, perPeriod) };
 }
 
+/** Of the highest part, and of a switching period where that isn't more. */
 const samplesPerWave = 8;
+const leastSamples = 64;
 
 /** Instantaneous sum of the parts; each is turned on by a constant step, which costs no sine a sample. */
 function sampled(parts: readonly CurrentPart[], count: number, interval: number): Float64Array {

@@ -99,9 +99,9 @@ export const capacitorRise = (sourceReactance: number, capacitorReactance: numbe
     : undefined;
 
 /**
- * Largest peak-to-peak ripple (A) in the converter-side choke of a two-level three-phase converter:
- * U_dc/(6·f_sw·L), reached at half the modulation index (Reznik, Simões, Al-Durra, Muyeen, IEEE TIA 50(2), 2014; from
- * memory). Undefined where nothing limits it.
+ * Bound of the peak-to-peak ripple (A) in the converter-side choke of a two-level three-phase converter:
+ * U_dc/(6·f_sw·L) (Reznik, Simões, Al-Durra, Muyeen, IEEE TIA 50(2), 2014; from memory), which no modulation index
+ * exceeds; `choke-ripple.ts` gives the swing at an index. Undefined where nothing limits it.
  */
 export const rippleCurrent = (dcVoltage: number, switchingFrequency: number, inductance: number): number | undefined =>
   switchingFrequency > 0 && inductance > 0 ? dcVoltage / (6 * switchingFrequency * inductance) : undefined;

@@ -2,7 +2,7 @@
 import type { Component } from '../model/plant.ts';
 import { charge } from '../physics/charge.ts';
 import { type DischargeResult, discharge } from '../physics/discharge.ts';
-import { batteryModel, socSpan } from './battery-model.ts';
+import { type BatteryModel, batteryModel, socSpan } from './battery-model.ts';
 import { modulationFactor, terminalVoltage } from './converter-voltage.ts';
 import { defineResult, defineStep } from './definition.ts';
 import { dcAt, dcResistance, dcSide } from './flow.ts';
@@ -130,6 +130,89 @@ export const rechargeTime = defineResult({
   },
 });
 
+export const refillTime = defineResult({
+  name: 'refill_time',
+  on: 'battery',
+  dimension: 'time',
+  axes: ['duty'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning:
+    'Time to put back what one run of a discharge duty takes out, at the battery’s charge limits and at the largest power of any charge duty.',
+  formula: 't = C · ∫ d soc / I(soc), from where the run ends back to the top',
+  source: 'd soc/dt = ±I/C, integrated',
+  compute: read => {
+    const model = read.step(read.self, batteryModel, noPoint);
+    const converter = converterOf(read);
+    const duration = read.number(read.demand, 'duration');
+    if (model === undefined || converter === undefined || Number.isNaN(duration)) return Number.NaN;
+    if (Number.isNaN(read.number(read.demand, 'discharge'))) return Number.NaN;
+    const span = socSpan(read, read.self, read.demand);
+    const power = terminalPower(
+      read,
+      converter,
+      read.demand,
+      { direction: 0, voltage: 1 },
+      (span.bottom + span.top) / 2,
+    );
+    if (!(power > 0)) return Number.NaN;
+    const spent = discharge({
+      ...curvesOf(model),
+      power,
+      socFrom: span.top,
+      socTo: 0,
+      voltageMin: 0,
+      currentMax: () => Number.POSITIVE_INFINITY,
+      timeLimit: duration,
+    });
+    const limit = Math.max(
+      0,
+      ...read.duties
+        .map(duty => -terminalPower(read, converter, duty, { direction: 0, voltage: 1 }, span.top))
+        .filter(Number.isFinite),
+    );
+    const filled = charge({
+      ...curvesOf(model),
+      currentLimit: model.chargeLimit,
+      voltageMax: model.voltageMax,
+      socFrom: spent.socEnd,
+      socTo: span.top,
+      ...(limit > 0 ? { powerLimit: limit } : {}),
+    });
+    return filled.stopped === 'soc' && Number.isFinite(filled.time) ? filled.time : Number.NaN;
+  },
+});
+
+function curvesOf({ emf, resistance, capacity, knots }: BatteryModel) {
+  return { emf, resistance, capacity, knots };
+}
+
+export const yearlyThroughput = defineResult({
+  name: 'yearly_throughput',
+  on: 'battery',
+  dimension: 'energy',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning:
+    'Energy that the battery delivers in a year of 365 days if every repeated discharge duty runs as often as it says.',
+  formula: 'W_a = Σ P · t_duration · (365 d / t_repeat)',
+  source: 'definition',
+  compute: read => {
+    const converter = converterOf(read);
+    if (converter === undefined) return Number.NaN;
+    let sum = 0;
+    for (const duty of read.duties) {
+      const duration = read.number(duty, 'duration');
+      const repeat = read.number(duty, 'repeat');
+      const span = socSpan(read, read.self, duty);
+      const power = terminalPower(read, converter, duty, { direction: 0, voltage: 1 }, (span.bottom + span.top) / 2);
+      if (power > 0 && duration > 0 && repeat > 0) sum += (power * duration * 365 * 86_400) / repeat;
+    }
+    return sum > 0 ? sum : Number.NaN;
+  },
+});
+
 export const fullPowerSoc = defineResult({
   name: 'full_power_soc',
   on: 'battery',
@@ -174,4 +257,12 @@ function lowestThatHolds(holds: (soc: number) => boolean): number {
   return high;
 }
 
-export const energyResults = [dischargeTime, energy, dischargeEndSoc, rechargeTime, fullPowerSoc];
+export const energyResults = [
+  dischargeTime,
+  energy,
+  dischargeEndSoc,
+  rechargeTime,
+  refillTime,
+  yearlyThroughput,
+  fullPowerSoc,
+];

@@ -140,6 +140,35 @@ export function lossModel(read: Read, current: number): LossModel | undefined {
   return Number.isNaN(efficiency) ? undefined : { kind: 'efficiency', efficiency };
 }
 
+/** As `lossModel`, for a search over many currents: facts are looked at once, ends of curves are nobody's concern. */
+function lossModels(read: Read): (current: number) => LossModel | undefined {
+  const polynomial = lossModel(read, Number.NaN);
+  if (polynomial !== undefined) return () => polynomial;
+  const efficiency = read.reading(read.self, 'efficiency');
+  const rated = read.number(read.self, 'ac_current');
+  return current => {
+    const value = efficiency?.of(current / rated) ?? Number.NaN;
+    return Number.isNaN(value) ? undefined : { kind: 'efficiency', efficiency: value };
+  };
+}
+
+/** DC voltage at the converter for any ladder that could serve the duty; undefined where facts are missing. */
+export function dcFlowOver(read: Read, at: At): (ladder: LadderSolution) => DcFlow | undefined {
+  const battery = batteryOf(read);
+  const model = battery === undefined ? undefined : read.step(battery, batteryModel, at);
+  if (battery === undefined || model === undefined) return () => undefined;
+  const span = socSpan(read, battery, read.demand);
+  const soc = at.soc === 0 ? span.bottom : span.top;
+  const inner = model.resistance(soc) / read.route(read.self)!.batteryShare;
+  const wires = read.step(read.self, dcResistance, at) ?? 0;
+  const losses = lossModels(read);
+  return ({ terminalActivePower, terminalCurrent }) => {
+    const loss = losses(terminalCurrent);
+    const side = loss === undefined ? undefined : dcFromAc(terminalActivePower, terminalCurrent, loss);
+    return side?.ok === true ? dcAt(model.emf(soc), inner, wires, side.dcPower) : undefined;
+  };
+}
+
 export const terminalPower = defineResult({
   name: 'terminal_power',
   on: 'converter',

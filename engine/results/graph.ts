@@ -4,7 +4,7 @@
 // values seen under them, so a slab of an earlier text, or of the base case, serves again wherever those still agree.
 // If a recomputed slab comes out equal, the old column stays: whoever depends on it is not touched. The graph of an
 // earlier text is read, never changed.
-import { type Component, type Fact, type Plant, sameValue } from '../model/plant.ts';
+import { type Component, type Fact, factIn, failedIn, type Plant, sameValue } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
 import { type At, type Definition, idOf, pointIndex, pointsOf, type Result } from './definition.ts';
 import { type Dependencies, type Noted, type OutsideCurve, Read } from './read.ts';
@@ -165,9 +165,10 @@ export class Graph {
     if (this.earlier !== undefined && ((topology && !this.sameTopology) || (duties && !this.sameDuties))) return false;
     const plantCase = this.plant.cases[caseIndex]!;
     for (const { tag, property, value } of facts) {
-      const restated = plantCase.facts.get(tag)?.get(property);
-      const fact = restated ?? this.componentOf(tag)?.facts.get(property);
-      if (fact?.value !== value) return false;
+      const component = this.componentOf(tag);
+      if (component === undefined) return false;
+      const seen = factIn(plantCase, component, property)?.value;
+      if ((seen ?? (failedIn(plantCase, component, property) ? 'failed' : undefined)) !== value) return false;
     }
     for (const { tag, definition, duty, values } of slabs) {
       const component = this.componentOf(tag);
@@ -195,8 +196,10 @@ export class Graph {
     const points = pointsOf(definition);
     const values = definition.type === 'result' ? new Float64Array(points.length) : new Array<unknown>(points.length);
     for (let index = 0; index < points.length; index++) {
+      read.absorbed = false;
       const value = definition.compute(read, points[index]!);
-      values[index] = definition.type === 'result' && !Number.isFinite(value as number) ? Number.NaN : value;
+      if (definition.type === 'step') values[index] = read.absorbed ? undefined : value;
+      else values[index] = read.absorbed || !Number.isFinite(value as number) ? Number.NaN : value;
     }
     const equal = candidates.find(candidate => sameColumn(candidate.values, values, definition));
     return { values: equal?.values ?? values, dependencies: read.dependencies, outside: read.outside };

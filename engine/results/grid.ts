@@ -1,6 +1,8 @@
 // Results of the network: its voltage band and the fault current at the connection.
-import { networkFaultCurrent } from '../physics/grid.ts';
-import { defineResult } from './definition.ts';
+import { voltageChange as changeOf, networkFaultCurrent, networkImpedance } from '../physics/grid.ts';
+import { type At, defineResult } from './definition.ts';
+import { flow } from './flow.ts';
+import type { Read } from './read.ts';
 
 export const voltageLow = defineResult({
   name: 'voltage_low',
@@ -56,4 +58,41 @@ export const faultCurrentMax = defineResult({
     networkFaultCurrent(read.number(read.self, 'voltage'), read.number(read.self, 'fault_power', 'high')) ?? Number.NaN,
 });
 
-export const gridResults = [voltageLow, voltageHigh, faultCurrentMin, faultCurrentMax];
+export const voltageChange = defineResult({
+  name: 'voltage_change',
+  on: 'grid',
+  dimension: 'ratio',
+  axes: ['duty', 'direction'],
+  worst: 'highest',
+  corners: 'extremes of the stated span',
+  meaning:
+    'Change of the voltage at the connection point when the duty begins or ends, at the lowest fault power, as a magnitude.',
+  formula: 'ΔU/U = |R·ΔP + X·ΔQ| / U²',
+  source: 'circuit theory, first order; IEC TR 61000-3-7 takes the same form (from memory)',
+  compute: (read, at) => {
+    const faultPower = read.number(read.self, 'fault_power', 'low');
+    const nominal = read.number(read.self, 'voltage');
+    const impedance = networkImpedance(nominal, faultPower, read.number(read.self, 'x_over_r'));
+    const powers = crossing(read, at);
+    if (!impedance.ok || powers === undefined) return Number.NaN;
+    return Math.abs(changeOf(impedance, nominal, powers.active, powers.reactive) ?? Number.NaN);
+  },
+});
+
+/** Powers of all converters at the connection point under the duty, at nominal voltage. */
+function crossing(read: Read, at: At): { active: number; reactive: number } | undefined {
+  let active = 0;
+  let reactive = 0;
+  let any = false;
+  for (const route of read.routes(read.self)) {
+    const converter = read.component(route.converter);
+    const solved = converter === undefined ? undefined : read.step(converter, flow, { ...at, voltage: 1 });
+    if (solved?.ok !== true) continue;
+    any = true;
+    active += solved.ladder.activePower[0]!;
+    reactive += solved.ladder.reactivePower[0]!;
+  }
+  return any ? { active, reactive } : undefined;
+}
+
+export const gridResults = [voltageLow, voltageHigh, faultCurrentMin, faultCurrentMax, voltageChange];

@@ -14,10 +14,12 @@ import { energyResults } from './energy.ts';
 import { filterResults } from './filter.ts';
 import { flowResults } from './flow.ts';
 import { gridResults } from './grid.ts';
+import { plantResults } from './plant.ts';
 import { transformerResults } from './transformer.ts';
 import { windingResults } from './winding.ts';
 
 export const results: readonly Result[] = [
+  ...plantResults,
   ...gridResults,
   ...cableResults,
   ...circuitResults,

@@ -1,6 +1,6 @@
 // What a derived value's function may look at: facts, other values, the topology. Every look is recorded, so that the
 // pulls are the derivation and a value is computed again only when something that it looked at has changed.
-import { type Component, type CurveFact, type Fact, factIn, type NumberFact } from '../model/plant.ts';
+import { type Component, type CurveFact, type Fact, factIn, failedIn, type NumberFact } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
 import { curveAt, evaluateCurve } from '../units/curve.ts';
 import { type At, type Definition, pointIndex, pointsOf, type Result, type Step } from './definition.ts';
@@ -44,9 +44,12 @@ export type Noted =
       readonly at: At;
     };
 
+/** What a computation saw of a fact: its value, that there is none, or that it was not understood. */
+export type SeenFact = Fact['value'] | 'failed' | undefined;
+
 /** Dependencies of a slab, as names and the values seen under them. */
 export interface Dependencies {
-  readonly facts: { readonly tag: string; readonly property: string; readonly value: Fact['value'] | undefined }[];
+  readonly facts: { readonly tag: string; readonly property: string; readonly value: SeenFact }[];
   readonly slabs: {
     readonly tag: string;
     readonly definition: Definition;
@@ -62,6 +65,8 @@ export class Read {
   readonly duty: Component | undefined;
   readonly dependencies: Dependencies = { facts: [], slabs: [], topology: false, duties: false };
   readonly outside: OutsideCurve[] = [];
+  /** A fact was looked at that the author stated, but nobody understood: what is computed with it is unknown. */
+  absorbed = false;
   private readonly graph: Graph;
   private readonly caseIndex: number;
   private readonly notes: Noted[] | undefined;
@@ -166,7 +171,9 @@ export class Read {
     }
     if (value.type !== 'curve') return undefined;
     if (this.notes !== undefined) this.note(component, fact, Number.NaN, 'nominal');
-    return { of: x => curveAt(value.curve, x), knots: value.curve.x, axis: value.axes[0] };
+    // What is not known has no value on a curve either.
+    const of = (x: number): number => (Number.isNaN(x) ? Number.NaN : curveAt(value.curve, x));
+    return { of, knots: value.curve.x, axis: value.axes[0] };
   }
 
   /** A number, or a curve at x; a point beyond the curve's ends is kept for a finding. */
@@ -261,11 +268,33 @@ export class Read {
     return worst;
   }
 
+  /** All components; whoever asks is computed again when one comes or goes. */
+  get components(): readonly Component[] {
+    this.dependencies.topology = true;
+    return this.graph.plant.components;
+  }
+
+  /** As `worst`, under one duty; nothing known counts as none. */
+  worstUnder(component: Component, result: Result, duty: Component): number {
+    const slab = this.slab(component, result, duty);
+    let worst = 0;
+    for (const [index, at] of pointsOf(result).entries()) {
+      const value = (slab?.values[index] as number | undefined) ?? Number.NaN;
+      if (!(value > worst)) continue;
+      worst = value;
+      this.notes?.push({ kind: 'value', component, result, value, duty, at });
+    }
+    return worst;
+  }
+
   private fact(component: Component, property: string): Fact | undefined {
-    const fact = factIn(this.graph.plant.cases[this.caseIndex]!, component, property);
+    const plantCase = this.graph.plant.cases[this.caseIndex]!;
+    const fact = factIn(plantCase, component, property);
+    const notUnderstood = fact === undefined && failedIn(plantCase, component, property);
+    if (notUnderstood) this.absorbed = true;
     const { facts } = this.dependencies;
     if (!facts.some(known => known.property === property && known.tag === component.tag)) {
-      facts.push({ tag: component.tag, property, value: fact?.value });
+      facts.push({ tag: component.tag, property, value: notUnderstood ? 'failed' : fact?.value });
     }
     return fact;
   }

@@ -3,15 +3,15 @@
 // Each bound is the winding voltage at which one condition is just met, all else as stated: found by solving the same
 // ladders as everything else with the winding voltage as the unknown. The transformer keeps its per-cent impedance.
 import type { Component } from '../model/plant.ts';
-import { noLoadVoltage, solveLadder } from '../physics/ladder.ts';
+import { type LadderSolution, noLoadVoltage, solveLadder } from '../physics/ladder.ts';
 import { highestVoltageCorner, makeAcPath, nominalCorner, type PathCorner, sourceImpedance } from './ac-path.ts';
 import { floorVoltage, restVoltageMin } from './battery.ts';
 import { batteryOf } from './battery-model.ts';
 import { ratedCurrent } from './converter-current.ts';
-import { modulationFactor, voltageAvailable } from './converter-voltage.ts';
+import { modulationFactor } from './converter-voltage.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
 import { highestNetworkVoltage } from './diodes.ts';
-import { demand, networkVoltage } from './flow.ts';
+import { dcFlowOver, demand, networkVoltage } from './flow.ts';
 import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
@@ -121,8 +121,14 @@ const maxLoad = defineStep<number>({
   compute: (read, at) => {
     const margin = read.number(read.practice, 'control_margin_worst');
     const point = { ...at, voltage: 2 };
-    const allowed = read.value(read.self, voltageAvailable, point) / (1 + margin);
-    return underDuty(read, point, ladder => ladder.terminalVoltage - allowed);
+    const factor = read.value(read.self, modulationFactor, point) / (1 + margin);
+    const dc = dcFlowOver(read, point);
+    return underDuty(read, point, ladder => {
+      const found = dc(ladder);
+      if (found === undefined) return Number.NaN;
+      // No current delivers the power: more losses than at the winding sought.
+      return found.ok ? ladder.terminalVoltage - factor * found.converterVoltage : Number.POSITIVE_INFINITY;
+    });
   },
 });
 
@@ -137,11 +143,7 @@ const minCurrent = defineStep<number>({
 });
 
 /** The boundary of a condition on the loaded ladder of the duty; only duties that are measured at the network count. */
-function underDuty(
-  read: Read,
-  at: At,
-  excess: (ladder: { terminalVoltage: number; terminalCurrent: number }) => number,
-): number {
+function underDuty(read: Read, at: At, excess: (ladder: LadderSolution) => number): number {
   const winding = windingOf(read);
   const asked = read.step(read.self, demand, at);
   const tag = read.route(read.self)?.grid;

@@ -83,10 +83,10 @@ export function evaluateCurve(curve: LineCurve, x: number): CurveValue {
   return { value: curveAt(curve, x), ...ends(curve.x, x) };
 }
 
-/** The value at x alone, for inner loops; outside the points the end value. */
+/** The value at x alone, for inner loops; outside the points the end value, of an unknown x unknown. */
 export function curveAt(curve: LineCurve, x: number): number {
   const { x: xs, y: ys } = curve;
-  if (!(x > xs[0]!)) return ys[0]!;
+  if (!(x > xs[0]!)) return Number.isNaN(x) ? x : ys[0]!;
   if (x >= xs[xs.length - 1]!) return ys[ys.length - 1]!;
   return within(curve, segmentOf(xs, x), x);
 }

@@ -79,9 +79,9 @@ describe('every file', () => {
         const once = formatText(text);
         expect(formatText(once)).toBe(once);
       }),
-      { numRuns: 400 },
+      { numRuns: 200 },
     );
-  });
+  }, 60_000);
 
   it('means the same after formatting, and keeps its comments', () => {
     fc.assert(
@@ -90,7 +90,7 @@ describe('every file', () => {
         expect(meaningOf(after)).toEqual(meaningOf(text));
         expect(commentsOf(after)).toEqual(commentsOf(text));
       }),
-      { numRuns: 400 },
+      { numRuns: 200 },
     );
-  });
+  }, 60_000);
 });

@@ -3,8 +3,8 @@
 import { describe, expect, test } from 'vitest';
 import { capacitorCurrent, linkChargeRipple, worstIndex } from '../../../engine/physics/dc-link.ts';
 import { highestIndex } from '../../../engine/physics/sidebands.ts';
-import { type Injection, type Segment, switchedSegments, thirdOfTurn } from '../../kit/switched.ts';
 import { deviation } from '../../kit/solved.ts';
+import { type Injection, type Segment, switchedSegments, thirdOfTurn } from '../../kit/switched.ts';
 
 const injections: readonly Injection[] = ['sine', 'third_harmonic', 'space_vector'];
 const ratio = 201;

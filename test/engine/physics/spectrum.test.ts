@@ -9,6 +9,7 @@ import {
   pwmSpectrum,
   totalPwmVoltage,
 } from '../../../engine/physics/spectrum.ts';
+import { deviation, solved } from '../../kit/solved.ts';
 import {
   harmonicOf,
   type Injection,
@@ -18,7 +19,6 @@ import {
   type Segment,
   switchedSegments,
 } from '../../kit/switched.ts';
-import { deviation, solved } from '../../kit/solved.ts';
 
 const injections: readonly Injection[] = ['sine', 'third_harmonic', 'space_vector'];
 const levelsToLineRms = Math.sqrt(3) / (2 * Math.SQRT2);
@@ -33,9 +33,7 @@ const unit = (modulation: Injection, modulationIndex: number, ratio: number): Mo
 });
 
 const signedLines = (converter: ModulatedConverter, upTo: number, negligible: number): Map<number, number> =>
-  new Map(
-    solved(pwmSpectrum(converter, upTo, negligible)).lines.map(line => [line.order, line.sign * line.voltage]),
-  );
+  new Map(solved(pwmSpectrum(converter, upTo, negligible)).lines.map(line => [line.order, line.sign * line.voltage]));
 
 describe.each(injections)('%s', injection => {
   test.each([

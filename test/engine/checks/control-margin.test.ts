@@ -1,0 +1,45 @@
+// Voltage to control with at rest: at nominal and at highest network voltage, and where it is missing altogether.
+import { describe, expect, it } from 'vitest';
+import { controlMarginCheck as check } from '../../../engine/checks/control-margin.ts';
+import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { lineAt, theFinding, valueAt, worst } from '../../kit/plants.ts';
+
+const { code } = check;
+const rule = (text: string) => ['transformer_spare = 5 %', `transformer_spare = 5 %, ${text}`] as const;
+const apart = ['lowest_connected = 0 %', 'lowest_connected = 10 %'] as const;
+
+showsItself(check, { severity: 'warning' });
+
+describe('the margin', () => {
+  it('is judged at nominal network voltage by one rule and at the highest by another', () => {
+    const nominal = 100 * valueAt(sound(), 'K1.control_margin', { voltage: 'nominal' });
+    const high = 100 * valueAt(sound(), 'K1.control_margin', { voltage: 'high' });
+    const just = (name: string, margin: number) => [rule(`${name} = ${margin} %`)];
+    expectLimit(code, just('control_margin', nominal - 0.01), just('control_margin', nominal + 0.01), 'warning');
+    expectLimit(code, just('control_margin_worst', high - 0.01), just('control_margin_worst', high + 0.01), 'warning');
+  });
+
+  it('shows what is there, what is wanted and at which voltage', () => {
+    const plant = sound(rule('control_margin_worst = 30 %'));
+    const { message, place, point } = theFinding(plant, code);
+    expect(message).toContain(worst(plant, 'K1.control_margin').display);
+    expect(message).toContain('30 %');
+    expect(message).toContain('at the highest network voltage');
+    expect(point).toMatchObject({ voltage: 'high', duty: undefined });
+    expect(lineAt(plant, place)).toBe('secondary_voltage = 360 V');
+  });
+
+  it('is an error where the voltage is not even there, if only at the highest network voltage', () => {
+    const plant = sound(['secondary_voltage = 360 V', 'secondary_voltage = 480 V'], apart);
+    expect(valueAt(plant, 'K1.control_margin', { voltage: 'nominal' })).toBeGreaterThan(0);
+    const { severity, message, point } = theFinding(plant, code);
+    expect(severity).toBe('error');
+    expect(point).toMatchObject({ voltage: 'high' });
+    expect(message).toContain(`${worst(plant, 'K1.control_margin').display.replace('-', '')} is missing`);
+  });
+
+  it('names the case', () => {
+    const plant = bad(check, ['require T1.loading <= 95 %', 'case drained { B1.soc = 5 % .. 90 % }']);
+    expect(theFinding(plant, code).message).toContain('in case drained');
+  });
+});

@@ -1,0 +1,47 @@
+// How long the battery lasts against what the duty asks, and what ends it.
+import { describe, expect, it } from 'vitest';
+import { dischargeTimeCheck as check } from '../../../engine/checks/discharge-time.ts';
+import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { lineAt, textAt, theFinding, worst } from '../../kit/plants.ts';
+
+const { code } = check;
+const lasting = (minutes: number) => ['for 45 min', `for ${minutes} min`] as const;
+
+showsItself(check, { severity: 'error' });
+
+describe('the time', () => {
+  it('is judged by the duty', () => {
+    const minutes = worst(sound(), 'B1.discharge_time').value / 60;
+    expectLimit(code, [lasting(minutes - 0.01)], [lasting(minutes + 0.01)], 'error');
+  });
+
+  it('shows both times, on the duty', () => {
+    const plant = bad(check);
+    const { message, place, related, point } = theFinding(plant, code);
+    expect(message).toContain(worst(plant, 'B1.discharge_time').display);
+    expect(message).toContain('3 h');
+    expect(point).toMatchObject({ duty: 'start_peak', voltage: 'low' });
+    expect(lineAt(plant, place)).toContain('for 3 h');
+    expect(related.map(({ place }) => textAt(plant, place).split(' ')[0])).toEqual(['capacity', 'strings', 'soc']);
+  });
+
+  it('says when a limit of the battery ends it before the span does', () => {
+    // 3.15 V a cell, 705.6 V: the loaded battery meets it above the bottom of the span.
+    const plant = sound(['2.80 V .. 3.60 V', '3.15 V .. 3.60 V'], lasting(100));
+    const end = worst(plant, 'B1.discharge_end_soc');
+    expect(end.value).toBeGreaterThan(0.1);
+    expect(theFinding(plant, code).message).toContain(
+      `a limit of the battery ends it at ${end.display} state of charge`,
+    );
+  });
+
+  it('takes the time that a case restates', () => {
+    const plant = sound(['require T1.loading <= 95 %', 'case long { start_peak.duration = 2 h }']);
+    expect(theFinding(plant, code).message).toMatch(/2 h.* in case long/);
+  });
+
+  it('names the case', () => {
+    const plant = sound(lasting(80), ['require T1.loading <= 95 %', 'case worn { B1.state_of_health = 80 % }']);
+    expect(theFinding(plant, code).message).toContain('in case worn');
+  });
+});

@@ -1,0 +1,18 @@
+// Heat against what the room gets rid of.
+import { describe, expect, it } from 'vitest';
+import { heatToRoomCheck as check } from '../../../engine/checks/heat-to-room.ts';
+import { expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { worst } from '../../kit/plants.ts';
+
+const { code } = check;
+
+showsItself(check, { severity: 'warning' });
+
+describe('the judgement', () => {
+  it('is the loss of converter and transformer', () => {
+    const heat = worst(sound(), 'MountainStation.heat_to_room').value;
+    expect(heat).toBeCloseTo(worst(sound(), 'K1.loss').value + worst(sound(), 'T1.loss').value, 3);
+    const removal = (watts: number) => ['altitude = 900 m', `altitude = 900 m\n  heat_removal = ${watts} W`] as const;
+    expectLimit(code, [removal(heat + 1)], [removal(heat - 1)], 'warning');
+  });
+});

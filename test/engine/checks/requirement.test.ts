@@ -1,0 +1,110 @@
+// The author’s own demands: judged at every point, with the least margin, or said to be unjudged.
+import { describe, expect, it } from 'vitest';
+import { requirementCheck as check } from '../../../engine/checks/requirement.ts';
+import { bad, showsItself, sound } from '../../kit/checks.ts';
+import { complaintCodes, findingsOf, lineAt, theFinding, valueAt, worst } from '../../kit/plants.ts';
+
+const { code } = check;
+const demand = (...lines: string[]) => ['require T1.loading <= 95 %', lines.join('\n')] as const;
+const worn = 'case worn { B1.state_of_health = 80 %, B1.resistance = 1.5 * B1.resistance }';
+
+showsItself(check, { severity: 'error' });
+
+describe('a requirement', () => {
+  it('is judged at the worst point, which it names, in the author’s own line', () => {
+    const plant = bad(check);
+    const { message, place, point, subject } = theFinding(plant, code);
+    expect(message).toContain(worst(plant, 'T1.loading').display);
+    expect(message).toContain('60 %');
+    expect(point).toMatchObject({ duty: 'start_peak', voltage: 'low', direction: 'delivering' });
+    expect(subject).toBe('T1');
+    expect(lineAt(plant, place)).toBe('require T1.loading <= 60 %');
+  });
+
+  it('holds on equality, unless it is strict', () => {
+    expect(findingsOf(sound(demand('require MAIN.voltage_high <= 440 V')), code)).toEqual([]);
+    expect(findingsOf(sound(demand('require MAIN.voltage_high >= 440 V')), code)).toEqual([]);
+    expect(theFinding(sound(demand('require MAIN.voltage_high < 440 V')), code).message).toContain(
+      '440 V is not below 440 V',
+    );
+    expect(theFinding(sound(demand('require MAIN.voltage_high > 440 V')), code).message).toContain(
+      '440 V is not above 440 V',
+    );
+    expect(findingsOf(sound(demand('require MAIN.voltage_high == 440 V')), code)).toEqual([]);
+    expect(theFinding(sound(demand('require MAIN.voltage_high != 440 V')), code).message).toContain(
+      '440 V is equal to 440 V',
+    );
+    expect(theFinding(sound(demand('require MAIN.voltage_high == 441 V')), code).message).toContain(
+      '440 V is not equal to 441 V',
+    );
+  });
+
+  it('shows a bare number like what it is compared with', () => {
+    expect(theFinding(sound(demand('require T1.ratio == 1')), code).message).toContain('1.111 is not equal to 1.');
+  });
+
+  it('may be judged during one duty only', () => {
+    const plant = sound(demand('require K1.loading during braking <= 20 %'));
+    const loading = Math.max(
+      ...(['low', 'nominal', 'high'] as const).map(voltage =>
+        valueAt(plant, 'K1.loading', { duty: 'braking', voltage, direction: 'delivering', case: undefined }),
+      ),
+    );
+    expect(theFinding(plant, code).value?.number).toBe(loading);
+    expect(theFinding(plant, code).message).toContain('during braking');
+    expect(findingsOf(sound(demand('require K1.loading during braking <= 60 %')), code)).toEqual([]);
+    expect(theFinding(sound(demand('require K1.loading <= 60 %')), code).point?.duty).toBe('start_peak');
+  });
+
+  it('may have a name and a reason', () => {
+    const plant = sound(
+      demand('require second_drive: K1.loading during braking <= 20 % because "leave room for a second drive"'),
+    );
+    const { message } = theFinding(plant, code);
+    expect(message).toMatch(/^second_drive \(`K1\.loading.*<= 20 %`\) does not hold/);
+    expect(message).toMatch(/leave room for a second drive\.$/);
+  });
+
+  it('covers every case', () => {
+    const plant = sound(demand('require B1.discharge_time >= 80 min', worn));
+    expect(theFinding(plant, code).point?.case).toBe('worn');
+    expect(theFinding(plant, code).message).toMatch(/is below 80 min.* in case worn/);
+  });
+
+  it('is judged at both ends of a stated spread', () => {
+    expect(theFinding(sound(demand('require MAIN.voltage >= 370 V')), code).message).toContain('360 V is below 370 V');
+    expect(theFinding(sound(demand('require MAIN.voltage <= 430 V')), code).message).toContain('440 V is above 430 V');
+    expect(findingsOf(sound(demand('require MAIN.voltage - MAIN.voltage == 0 V')), code)).toEqual([]);
+  });
+
+  it('may compare results with each other, and names the point of the one that varies', () => {
+    const { message, point } = theFinding(sound(demand('require T1.winding_max >= K1.terminal_voltage')), code);
+    expect(message).toContain(
+      `${worst(sound(), 'T1.winding_max').display} is below ${worst(sound(), 'K1.terminal_voltage').display}`,
+    );
+    expect(point).toMatchObject({ duty: 'start_peak', voltage: 'high' });
+  });
+
+  it('may calculate', () => {
+    expect(findingsOf(sound(demand('require max(T1.loading, K1.loading) <= 1.05 * 95 %')), code)).toEqual([]);
+    expect(
+      theFinding(sound(demand('require max(T1.loading, K1.loading) <= 0.9 * 95 %')), code).limit?.number,
+    ).toBeCloseTo(0.855, 12);
+  });
+
+  it('that can’t be computed is a note, never silence', () => {
+    const line = / {2}charge_current = .*\n/.exec(sound().files.get('plant.plant')!)![0];
+    const plant = sound(demand('require B1.recharge_time <= 3 h'), [line, '']);
+    expect(complaintCodes(plant)).toEqual([]);
+    const { severity, message } = theFinding(plant, code);
+    expect(severity).toBe('note');
+    expect(message).toContain('can’t be judged');
+  });
+
+  it('that reads what does not exist is a mistake in the text, and nothing more', () => {
+    expect(complaintCodes(sound(demand('require T1.lodaing <= 95 %')))).toEqual(['error unknown_property']);
+    expect(complaintCodes(sound(demand('require T9.loading <= 95 %')))).toEqual(['error unknown_name']);
+    expect(complaintCodes(sound(demand('require T1.loading <= 95 V')))).toEqual(['error wrong_dimension']);
+    expect(complaintCodes(sound(demand('require T1.loading during brakin <= 95 %')))).toEqual(['error unknown_name']);
+  });
+});

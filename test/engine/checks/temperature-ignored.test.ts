@@ -1,0 +1,30 @@
+// A temperature that changes nothing.
+import { expect, it } from 'vitest';
+import { temperatureIgnored as check } from '../../../engine/checks/temperature-ignored.ts';
+import { bad, showsItself, sound } from '../../kit/checks.ts';
+import { findingsOf, lineAt, textAt, theFinding } from '../../kit/plants.ts';
+
+const { code } = check;
+
+showsItself(check, { severity: 'note', numbers: 0 });
+
+it('points at the temperature and shows the resistance', () => {
+  const plant = bad(check);
+  const { place, related } = theFinding(plant, code);
+  expect(lineAt(plant, place)).toBe('temperature = 20 °C');
+  expect(related.map(({ place }) => textAt(plant, place))).toEqual(['resistance = 0.16 Ω']);
+});
+
+it('keeps quiet where no temperature is stated, and where the resistance follows it', () => {
+  expect(findingsOf(bad(check, ['  temperature = 20 °C\n', '']), code)).toEqual([]);
+  expect(findingsOf(sound(), code)).toEqual([]);
+});
+
+it('speaks of a temperature that only a case states', () => {
+  const plant = bad(
+    check,
+    ['  temperature = 20 °C\n', ''],
+    ['require T1.loading <= 95 %', 'case winter { B1.temperature = 10 °C }'],
+  );
+  expect(lineAt(plant, theFinding(plant, code).place)).toBe('case winter { B1.temperature = 10 °C }');
+});
