@@ -13,7 +13,7 @@ import { Lowerer, type OpenPick, pickKey } from './model/lowerer.ts';
 import { outlineOf } from './model/outline.ts';
 import type { Plant } from './model/plant.ts';
 import { Report } from './model/report.ts';
-import { type FileScope, Scopes } from './model/scope.ts';
+import { type FileScope, placeOf, Scopes } from './model/scope.ts';
 import { Graph } from './results/graph.ts';
 import { resultDimension, resultsOf } from './results/index.ts';
 import { emptyValues, valueTable } from './results/values.ts';
@@ -55,8 +55,11 @@ export function analyze(
     choice === undefined ? open : lower(path, state.tree, snapshot, choice.chosen);
   const graph = plant === undefined ? undefined : new Graph(plant, earlier?.graph);
   noteMistakesInUsedFiles(root, report);
+  const flawed = report.findings.some(({ severity }) => severity === 'error');
   const checked =
-    plant === undefined || graph === undefined ? [] : applyAcceptances(plant, runChecks(plant, graph), settings.today);
+    plant === undefined || graph === undefined
+      ? []
+      : applyAcceptances(plant, runChecks(plant, graph), settings.today, flawed);
   const picked = choice?.picked ?? [];
   const analysis: Analysis = Object.freeze({
     path,
@@ -134,22 +137,37 @@ function runChecks(plant: Plant, graph: Graph): readonly Finding[] {
   return findings;
 }
 
-/** A mistake in a used file is shown in that file; whoever uses it gets one note at the `use`. */
+/** A mistake in a used file is shown in that file; whoever uses it, directly or through others, gets one note. */
 function noteMistakesInUsedFiles(root: FileScope, report: Report): void {
   const errors = new Map<WorkspacePath, number>();
   for (const { place, severity } of report.findings)
     if (severity === 'error') errors.set(place.path, (errors.get(place.path) ?? 0) + 1);
-  for (const { declaration, scope } of root.uses) {
-    const count = errors.get(scope.path) ?? 0;
-    const literal = declaration.node.path;
-    if (count === 0 || literal === undefined) continue;
-    report.add({
-      code: 'syntax',
-      severity: 'note',
-      place: { path: root.path, start: declaration.start + literal.start, end: declaration.start + literal.end },
-      message: `\`${scope.path}\` has ${count === 1 ? 'a mistake' : `${count} mistakes`}: see there.`,
-    });
-  }
+  const seen = new Set<FileScope>();
+  const visit = (file: FileScope): void => {
+    if (seen.has(file)) return;
+    seen.add(file);
+    for (const { declaration, scope } of file.uses) {
+      visit(scope);
+      const wrong = closureOf(scope).filter(path => errors.has(path));
+      const literal = declaration.node.path;
+      if (wrong.length === 0 || literal === undefined) continue;
+      const count = wrong.reduce((sum, path) => sum + errors.get(path)!, 0);
+      report.add({
+        code: 'syntax',
+        severity: 'note',
+        place: placeOf(declaration, literal),
+        message: `${wrong.map(path => `\`${path}\``).join(' and ')} ${wrong.length === 1 ? 'has' : 'have'} ${count === 1 ? 'a mistake' : `${count} mistakes`}: see there.`,
+      });
+    }
+  };
+  visit(root);
+}
+
+/** A file and all that it uses. */
+function closureOf(scope: FileScope, seen = new Set<FileScope>()): readonly WorkspacePath[] {
+  if (seen.has(scope)) return [];
+  seen.add(scope);
+  return [scope.path, ...scope.uses.flatMap(use => closureOf(use.scope, seen))];
 }
 
 const order: Readonly<Record<Severity, number>> = { error: 0, warning: 1, note: 2, hint: 3 };

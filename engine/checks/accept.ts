@@ -1,16 +1,23 @@
 // Agreed deviations: an acceptance turns one finding into a note, as far as its bound and until its date.
 import type { Finding } from '../finding.ts';
 import type { Acceptance, Plant } from '../model/plant.ts';
+import { resultDimension } from '../results/index.ts';
+import { assignable, describe } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { textCodes } from './codes.ts';
 
-/** `today` as `2026-11-25`; without it nothing expires. */
+/**
+ * `today` as `2026-11-25`; without it nothing expires. Where the text has a mistake (`flawed`), findings may be missing
+ * for that reason alone, and no acceptance is called unused.
+ */
 export function applyAcceptances(
   plant: Plant,
   findings: readonly Finding[],
   today: string | undefined,
+  flawed: boolean,
 ): readonly Finding[] {
   const used = new Set<Acceptance>();
+  const misfits: Finding[] = [];
   const result = findings.map(finding => {
     if (finding.hazard || textCodes.has(finding.code) || finding.severity === 'note' || finding.severity === 'hint')
       return finding;
@@ -26,6 +33,11 @@ export function applyAcceptances(
         ...finding,
         related: [...finding.related, { place: acceptance.place, message: `Was accepted until ${acceptance.until}.` }],
       };
+    const misfit = boundMisfit(plant, acceptance, finding);
+    if (misfit !== undefined) {
+      misfits.push(misfit);
+      return finding;
+    }
     if (!withinBound(acceptance, finding)) {
       const bound = show(acceptance.bound!.value, acceptance.bound!.dimension);
       return {
@@ -38,7 +50,11 @@ export function applyAcceptances(
     }
     return accepted(finding, acceptance);
   });
-  return [...result, ...plant.acceptances.flatMap(acceptance => remarks(acceptance, used.has(acceptance), today))];
+  return [
+    ...result,
+    ...misfits,
+    ...plant.acceptances.flatMap(acceptance => remarks(acceptance, used.has(acceptance) || flawed, today)),
+  ];
 }
 
 function accepted(finding: Finding, acceptance: Acceptance): Finding {
@@ -60,6 +76,28 @@ function withinBound({ bound }: Acceptance, finding: Finding): boolean {
   if (value === undefined) return false;
   const slack = 1e-9 * Math.abs(bound.value);
   return bound.direction === 'up' ? value <= bound.value + slack : value >= bound.value - slack;
+}
+
+/** A bound of another dimension than the value that the finding reports bounds nothing. */
+function boundMisfit(plant: Plant, { bound, code, tag }: Acceptance, { value }: Finding): Finding | undefined {
+  const [subject = '', name = ''] = value?.name?.split('.') ?? [];
+  const kind = plant.byTag.get(subject)?.kind.name;
+  const dimension = kind === undefined ? undefined : resultDimension(kind, name);
+  if (bound === undefined || dimension === undefined || assignable(bound.dimension, dimension)) return undefined;
+  return {
+    code: 'wrong_dimension',
+    severity: 'error',
+    hazard: false,
+    subject: tag,
+    message: `This bound is ${describe(bound.dimension)}; what \`${code}\` on ${tag} reports is ${describe(dimension)}: ${value!.display}.`,
+    place: bound.place,
+    related: [],
+    value: undefined,
+    limit: undefined,
+    point: undefined,
+    source: undefined,
+    fixes: [],
+  };
 }
 
 function expired({ until }: Acceptance, today: string | undefined): boolean {

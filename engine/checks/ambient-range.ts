@@ -1,5 +1,5 @@
 // Do the surroundings stay inside the temperatures for which the parts' data speak?
-import type { Component, CurveFact } from '../model/plant.ts';
+import type { Component, Fact } from '../model/plant.ts';
 import { factIn } from '../model/plant.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
@@ -55,8 +55,8 @@ function sayCold(context: CheckContext, site: Component, battery: Component): vo
   );
   for (const property of ['charge_current', 'discharge_current', 'resistance']) {
     const fact = battery.facts.get(property);
-    if (fact?.value.type !== 'curve' || fact.value.axes[0] !== 'temperature') continue;
-    const first = (fact.value as CurveFact).curve.x[0]!;
+    const first = coldestStated(fact);
+    if (first === undefined) continue;
     if (!(ambient < first) || coldest <= ambient) continue;
     context.say({
       severity: 'warning',
@@ -74,6 +74,15 @@ function sayCold(context: CheckContext, site: Component, battery: Component): vo
     });
     return;
   }
+}
+
+/** Where the temperatures of a curve begin; undefined where it does not run over temperature. */
+function coldestStated(fact: Fact | undefined): number | undefined {
+  const value = fact?.value;
+  if (value?.type === 'curve') return value.axes[0] === 'temperature' ? value.curve.x[0] : undefined;
+  if (value?.type !== 'surface') return undefined;
+  if (value.axes[0] === 'temperature') return value.surface.x[0];
+  return value.axes[1] === 'temperature' ? value.surface.columns[0] : undefined;
 }
 
 function temperatureIn(value: { readonly type: string; readonly low?: number } | undefined): number {

@@ -215,7 +215,8 @@ function socOf(graph: Graph, spot: Omit<Spot, 'value'>): number | undefined {
       ? spot.component.tag
       : (graph.routesOf(spot.component.tag)[0] ?? graph.plant.topology.routes[0])?.battery;
   const battery = tag === undefined ? undefined : graph.plant.byTag.get(tag);
-  const own = spot.duty === undefined ? undefined : factIn(plantCase, spot.duty, 'soc');
+  const duty = spot.component.kind.name === 'duty' ? spot.component : spot.duty;
+  const own = duty === undefined ? undefined : factIn(plantCase, duty, 'soc');
   const value = (own ?? (battery === undefined ? undefined : factIn(plantCase, battery, 'soc')))?.value;
   return value?.type === 'number' ? (spot.at.soc === 0 ? value.low : value.high) : undefined;
 }

@@ -22,7 +22,8 @@ export const temperatureIgnored = defineCheck({
       const temperature = context.fact(battery, 'temperature', caseIndex);
       const resistance = context.fact(battery, 'resistance', caseIndex);
       if (temperature === undefined || temperature.provenance.class === 'tool' || resistance === undefined) continue;
-      if (resistance.value.type === 'curve' && resistance.value.axes.includes('temperature')) continue;
+      const { value } = resistance;
+      if ((value.type === 'curve' || value.type === 'surface') && value.axes.includes('temperature')) continue;
       context.say({
         severity: 'note',
         component: battery,

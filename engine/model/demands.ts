@@ -114,7 +114,8 @@ function lowerBound(placed: Placed<AcceptDeclaration>, lowerer: Lowerer): Accept
   const { direction, bound } = placed.node;
   if (direction === undefined || bound === undefined) return undefined;
   const value = evaluateNumber(bound, lowerer.context(lowerer.root, placed, false));
-  return value === undefined ? null : { direction, value: extremes(value).nominal, dimension: value.dimension };
+  if (value === undefined) return null;
+  return { direction, value: extremes(value).nominal, dimension: value.dimension, place: placeOf(placed, bound) };
 }
 
 function isoDate({ year, month, day }: DateLiteral): string {

@@ -35,7 +35,9 @@ function literalValue(
     });
     return undefined;
   }
-  return { value: toSI(literal.value, read.unit), dimension: read.unit.dimension, unit: read.unit };
+  const value = toSI(literal.value, read.unit);
+  if (!Number.isFinite(value)) return wrong(context, literal, 'This number is too large.');
+  return { value, dimension: read.unit.dimension, unit: read.unit };
 }
 
 export function evaluateLiteral(literal: NumberLiteral, context: EvaluationContext): EvaluatedNumber | undefined {
@@ -84,7 +86,10 @@ export function evaluateTolerance(
     context.report.add({
       code: 'wrong_dimension',
       place: context.place(offender),
-      message: `The tolerance of ${describe(value.dimension)} is given in per cent or as ${describe(value.dimension)}, such as \`± 10 %\`.`,
+      message:
+        value.dimension === dimensions.temperature
+          ? 'The tolerance of a temperature is given as a difference, such as `± 5 K`.'
+          : `The tolerance of ${describe(value.dimension)} is given in per cent or as ${describe(value.dimension)}, such as \`± 10 %\`.`,
     });
     return undefined;
   }
@@ -121,18 +126,18 @@ export function evaluateCurve(expression: CurveExpression, context: EvaluationCo
     );
   const flat = ys.flat();
   if (!flat.every(y => y !== undefined)) return undefined;
-  const x0 = xs[0]!;
-  const y0 = flat[0]!;
+  const xDimension = commonest(xs.map(x => x!.dimension));
+  const yDimension = commonest(flat.map(y => y!.dimension));
   for (const [index, x] of xs.entries()) {
-    if (x!.dimension !== x0.dimension) return oddUnit(context, expression.rows[index]!.x, x0.dimension);
+    if (x!.dimension !== xDimension) return oddUnit(context, expression.rows[index]!.x, xDimension);
     if (index > 0 && x!.value <= xs[index - 1]!.value)
       return wrong(
         context,
         expression.rows[index]!.x,
         'The first value of each row must be greater than that of the row before.',
       );
-    const odd = ys[index]!.findIndex(y => y!.dimension !== y0.dimension);
-    if (odd >= 0) return oddUnit(context, expression.rows[index]!.y[odd]!, y0.dimension);
+    const odd = ys[index]!.findIndex(y => y!.dimension !== yDimension);
+    if (odd >= 0) return oddUnit(context, expression.rows[index]!.y[odd]!, yDimension);
   }
   const built = makeCurve({
     shape: expression.shape,
@@ -145,11 +150,18 @@ export function evaluateCurve(expression: CurveExpression, context: EvaluationCo
   return {
     type: 'curve',
     axes: expression.axes.map(axis => axis.text),
-    axisDimensions: columnDimension === undefined ? [x0.dimension] : [x0.dimension, columnDimension],
+    axisDimensions: columnDimension === undefined ? [xDimension] : [xDimension, columnDimension],
     curve: built.curve,
-    dimension: y0.dimension,
+    dimension: yDimension,
     per: perWord(expression.per),
   };
+}
+
+/** What most rows give, the first of them where two are as common: the others are the mistake. */
+function commonest(given: readonly Dimension[]): Dimension {
+  const counts = new Map<Dimension, number>();
+  for (const dimension of given) counts.set(dimension, (counts.get(dimension) ?? 0) + 1);
+  return [...counts].reduce((best, next) => (next[1] > best[1] ? next : best))[0];
 }
 
 function oddUnit(context: EvaluationContext, span: Span, dimension: Dimension): undefined {

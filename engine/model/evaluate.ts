@@ -24,6 +24,8 @@ import {
   scaleMistake,
   wrong,
 } from './evaluated.ts';
+import { nearest } from './nearest.ts';
+import { replaceFix } from './report.ts';
 
 export function evaluate(expression: Expression, context: EvaluationContext): Evaluated | undefined {
   switch (expression.type) {
@@ -96,10 +98,13 @@ export const functionNames: readonly string[] = Object.keys(functions);
 function evaluateCall(expression: CallExpression, context: EvaluationContext): EvaluatedNumber | undefined {
   const call = functions[expression.name.text];
   if (call === undefined) {
+    const near = nearest(expression.name.text, functionNames);
+    const place = context.place(expression.name);
     context.report.add({
       code: 'unknown_name',
-      place: context.place(expression.name),
+      place,
       message: `\`${expression.name.text}\` is no function; there are ${functionNames.map(name => `\`${name}\``).join(', ')}.`,
+      fixes: near === undefined ? [] : [replaceFix(place, near)],
     });
     return undefined;
   }
@@ -158,7 +163,7 @@ function evaluateBinary(expression: BinaryExpression, context: EvaluationContext
       const exponent = right.at(nominal);
       const dimension = power(left.dimension, exponent);
       if (dimension === undefined)
-        return wrong(context, expression, `${describe(left.dimension)} can't be raised to ${exponent}.`);
+        return wrong(context, expression, `There is no power ${exponent} of ${describe(left.dimension)}.`);
       return finite(
         context,
         expression,
@@ -178,7 +183,11 @@ function evaluateSum(
   const dimension = sumDimension(left.dimension, right.dimension, minus);
   if (dimension === 'scale') return scaleMistake(expression, context);
   if (dimension === undefined) return mismatch(context, expression, minus ? 'subtract' : 'add', left, right);
-  return combine([left, right], dimension, ([a, b]) => (minus ? a! - b! : a! + b!));
+  return finite(
+    context,
+    expression,
+    combine([left, right], dimension, ([a, b]) => (minus ? a! - b! : a! + b!)),
+  );
 }
 
 /** Points on a temperature scale: point − point is a difference, point ± difference a point, nothing else. */
@@ -210,5 +219,11 @@ function evaluateCurveScaling(
   }
   const by = factor.at(nominal);
   if (expression.operator === '/' && by === 0) return wrong(context, expression, 'This divides by zero.');
-  return { ...curve, curve: scaleCurve(curve.curve, expression.operator === '*' ? by : 1 / by) };
+  const scale = expression.operator === '*' ? by : 1 / by;
+  const largest = Math.max(
+    ...(curve.curve.shape === 'surface' ? curve.curve.values.flat() : curve.curve.y).map(Math.abs),
+  );
+  if (!Number.isFinite(largest * scale))
+    return wrong(context, expression, 'Scaled like this, the curve has no finite values.');
+  return { ...curve, curve: scaleCurve(curve.curve, scale) };
 }

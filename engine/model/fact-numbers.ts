@@ -2,6 +2,7 @@
 import type { Expression, Property as PropertyNode } from '../../grammar/ast.ts';
 import type { Property, QuantityType } from '../kinds/kind.ts';
 import { describe, dimensions } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
 import { evaluateNumber } from './evaluate.ts';
 import { type EvaluatedNumber, extremes, perWord } from './evaluated.ts';
 import { wrong } from './fact-values.ts';
@@ -17,6 +18,7 @@ export function lowerNumber(
   context: FactContext,
 ): NumberFact | undefined {
   const { low, nominal, high } = extremes(value);
+  if (![low, nominal, high].every(Number.isFinite)) return wrong(context, expression, 'This number is too large.');
   const form =
     value.variables.length === 0
       ? 'exact'
@@ -84,15 +86,13 @@ export function toleranceOf(property: Property): number | undefined {
 export function boundsMessage(low: number, high: number, property: Property, type: QuantityType): string | undefined {
   const { least, greatest } = type;
   const what = `\`${property.name}\``;
+  const shown = (value: number): string => show(value, dimensions[type.dimension]);
   if (least !== undefined && (low < least.value || (least.exclusive && low === least.value))) {
     if (least.value === 0) return least.exclusive ? `${what} must be greater than zero.` : `${what} can't be negative.`;
-    return `${what} can't be as small as that.`;
+    return `${what} can't be as small as that: ${shown(low)} is ${least.exclusive ? 'not above' : 'below'} ${shown(least.value)}.`;
   }
-  if (greatest !== undefined && (high > greatest.value || (greatest.exclusive && high === greatest.value))) {
-    return greatest.value === 1 && type.dimension === 'ratio'
-      ? `${what} can't be more than 100 %.`
-      : `${what} can't be as large as that.`;
-  }
+  if (greatest !== undefined && (high > greatest.value || (greatest.exclusive && high === greatest.value)))
+    return `${what} can't be as large as that: ${shown(high)} is ${greatest.exclusive ? 'not below' : 'above'} ${shown(greatest.value)}.`;
   return undefined;
 }
 

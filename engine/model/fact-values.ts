@@ -2,12 +2,12 @@
 import type { Expression, PickExpression, Property as PropertyNode } from '../../grammar/ast.ts';
 import type { Property, QuantityType } from '../kinds/kind.ts';
 import { assignable, type Dimension, describe, dimensions, isMoney } from '../units/dimension.ts';
-import { evaluate } from './evaluate.ts';
+import { evaluate, evaluateNumber } from './evaluate.ts';
 import { type EvaluatedCurve, perWord } from './evaluated.ts';
 import { boundsMessage, lowerNumber } from './fact-numbers.ts';
 import type { FactContext } from './facts.ts';
 import { nearest } from './nearest.ts';
-import type { CurveFact, FactValue, NumberFact } from './plant.ts';
+import type { CurveFact, FactValue, NumberFact, SurfaceFact } from './plant.ts';
 import { replaceFix } from './report.ts';
 
 export function lowerValue(
@@ -112,7 +112,15 @@ function lowerPick(
     return wrong(
       context,
       expression,
-      `\`${property.name}\` can’t be picked; state it, such as \`${property.example}\`.`,
+      `\`${property.name}\` can't be picked; state it, such as \`${property.example}\`.`,
+    );
+  if (expression.from?.every(candidate => fitsCandidate(candidate, property, type, context)) === false)
+    return undefined;
+  if (expression.from === undefined && type.dimension !== 'apparent_power')
+    return wrong(
+      context,
+      expression,
+      `There are no preferred values of \`${property.name}\`: list the candidates, such as \`pick from (${property.example})\`.`,
     );
   if (expression.from !== undefined || type.dimension !== 'apparent_power') {
     context.report.add({
@@ -137,6 +145,15 @@ function lowerPick(
     per: undefined,
     clauses: {},
   };
+}
+
+/** Whether a candidate of a pick is of the right dimension; reports where it is not. */
+function fitsCandidate(candidate: Expression, property: Property, type: QuantityType, context: FactContext): boolean {
+  const value = evaluateNumber(candidate, context);
+  if (value === undefined) return false;
+  if (assignable(value.dimension, dimensions[type.dimension])) return true;
+  reportDimension(candidate, value.dimension, property, type, context);
+  return false;
 }
 
 function reportDimension(
@@ -170,7 +187,7 @@ function lowerCurve(
   property: Property,
   type: QuantityType,
   context: FactContext,
-): CurveFact | undefined {
+): CurveFact | SurfaceFact | undefined {
   const at = node.value ?? node;
   if (!type.forms.includes('curve'))
     return wrong(context, at, `\`${property.name}\` is one value, such as \`${property.example}\`, not a curve.`);
@@ -189,34 +206,25 @@ function lowerCurve(
     });
     return undefined;
   }
-  if (value.axes.length > 1 || value.curve.shape === 'surface') {
-    context.report.add({
-      code: 'not_evaluated',
-      severity: 'note',
-      place: context.place(at),
-      message: `A curve over two axes is read but not evaluated yet: \`${property.name}\` counts as unknown.`,
-    });
-    return undefined;
-  }
   const per = value.per ?? perWord(node.per);
   if (per !== undefined && type.per !== true)
     return wrong(context, at, `\`${property.name}\` is not given per ${per}.`);
-  const least = Math.min(...value.curve.y);
-  const greatest = Math.max(...value.curve.y);
+  const points = value.curve.shape === 'surface' ? value.curve.values.flat() : value.curve.y;
+  const least = Math.min(...points);
+  const greatest = Math.max(...points);
   const message = boundsMessage(least, greatest, property, type);
   if (message !== undefined) {
     context.report.add({ code: 'impossible_value', place: context.place(at), message });
     return undefined;
   }
-  if (value.axes[0] === 'current' && property.name === 'capacity') {
-    context.report.add({
-      code: 'not_evaluated',
-      severity: 'note',
-      place: context.place(at),
-      message:
-        'Capacity by rate is read but not evaluated yet: the smallest value of the curve counts at every current.',
-    });
+  if (value.curve.shape === 'surface') {
+    const [first, second] = value.axes;
+    if (first === undefined || second === undefined || first === second || value.axes.length > 2)
+      return wrong(context, at, 'A curve with columns runs over two different axes, such as `curve soc, temperature`.');
+    return { type: 'surface', axes: [first, second], surface: value.curve, dimension: value.dimension, per };
   }
+  if (value.axes.length > 1)
+    return wrong(context, at, 'A curve over two axes needs a row of `columns` for the second one.');
   return { type: 'curve', axes: value.axes, curve: value.curve, dimension: value.dimension, per };
 }
 

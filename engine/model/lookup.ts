@@ -150,7 +150,7 @@ function inherited(
   const lowered = template === undefined ? undefined : lowerer.templateFacts(template, kind);
   const facts = lowered?.facts.get(property.name);
   const absent = entity.node.base !== undefined && template === undefined;
-  const failed = absent || lowered?.failed.has(property.name) === true || entity.doubts.length > 0;
+  const failed = absent || lowered?.failed.has(property.name) === true || entity.flawed;
   return { facts: facts ?? (failed ? undefined : fallbackFact(property)), failed };
 }
 

@@ -1,35 +1,35 @@
 // A file's scope to a plant: components with all their facts, cases, connections, requirements and acceptances.
-import type { EntityDeclaration } from '../../grammar/ast.ts';
+import type { CatalogueDeclaration, EntityDeclaration } from '../../grammar/ast.ts';
 import type { Place } from '../finding.ts';
 import { kindByName } from '../kinds/index.ts';
 import type { Kind } from '../kinds/kind.ts';
 import { lowerCases } from './cases.ts';
+import { lowerConnections } from './connections.ts';
 import { lowerAcceptance, lowerRequirement } from './demands.ts';
 import { fallbackFact, type LoweredFacts } from './facts.ts';
 import type { Lowerer } from './lowerer.ts';
-import { nearest } from './nearest.ts';
 import type { Acceptance, Component, Fact, Plant, Requirement } from './plant.ts';
-import { type FileScope, find, type Placed, placeOf } from './scope.ts';
-import { buildTopology, type ChainLink, type ConnectedNode, type Topology } from './topology.ts';
+import { type FileScope, find, mayBeUnread, type Placed, placeOf } from './scope.ts';
 
 /** The plant of the root file; undefined where the file holds none. Everything in it is looked at either way. */
 export function lowerPlant(lowerer: Lowerer): Plant | undefined {
   const scope = lowerer.root;
-  validateDeclarations(scope, lowerer);
-  for (const use of scope.uses) validateDeclarations(use.scope, lowerer);
+  for (const file of lowerer.files) validateDeclarations(file, lowerer);
   const head = plantHead(scope, lowerer);
-  if (head === undefined) return undefined;
+  const site = head === undefined ? impliedSite(scope) : makeComponent(scope, head, kindByName.get('plant')!, lowerer);
+  if (site === undefined) return undefined;
 
-  const components: Component[] = [];
+  const components: Component[] = head === undefined ? [site] : [];
   for (const placed of scope.entities.values()) {
     const kind = kindByName.get(placed.node.kind.text);
-    if (kind !== undefined && (kind.name !== 'plant' || placed.node === head.node))
-      components.push(makeComponent(scope, placed, kind, lowerer));
+    if (kind === undefined) continue;
+    if (kind.name !== 'plant') components.push(makeComponent(scope, placed, kind, lowerer));
+    else if (placed.node === head?.node) components.push(site);
   }
-  const site = components.find(component => component.kind.name === 'plant')!;
   const practice = practiceOf(site, lowerer);
   components.push(practice);
   const byTag = new Map(components.map(component => [component.tag, component]));
+  reportNoDuty(site, components, lowerer);
   const { requirements, acceptances } = lowerDemands(lowerer, byTag);
   return {
     name: site.tag,
@@ -40,17 +40,31 @@ export function lowerPlant(lowerer: Lowerer): Plant | undefined {
     practice,
     duties: components.filter(component => component.kind.name === 'duty'),
     cases: lowerCases(lowerer, byTag),
-    topology: lowerConnections(components, byTag, lowerer),
+    topology: lowerConnections(site, components, byTag, lowerer),
     requirements,
     acceptances,
   };
+}
+
+/** Without a duty no current is known: said once, where there is a converter that could have one. */
+function reportNoDuty(site: Component, components: readonly Component[], lowerer: Lowerer): void {
+  const has = (kind: string): boolean => components.some(component => component.kind.name === kind);
+  if (has('duty') || !has('converter') || mayBeUnread(lowerer.root, ['duty'], false)) return;
+  lowerer.report.add({
+    code: 'missing_fact',
+    severity: 'warning',
+    place: site.place,
+    subject: site.tag,
+    message:
+      'No `duty` says what the plant has to do, such as `duty start_peak { discharge = 400 kW for 45 min }`: currents, loadings and times stay unknown.',
+  });
 }
 
 /** Evaluates what stands in a file for its own sake, so that a mistake shows even where nobody uses it. */
 function validateDeclarations(scope: FileScope, lowerer: Lowerer): void {
   for (const placed of scope.lets.values()) lowerer.letValue(scope, placed);
   for (const placed of [...scope.parts.values(), ...scope.practices.values(), ...scope.entities.values()]) {
-    const kind = knownKind(placed.node.kind, placed, lowerer);
+    const kind = kindByName.get(placed.node.kind.text);
     if (kind !== undefined) lowerer.entity(scope, placed, kind);
   }
   for (const placed of scope.catalogues.values()) {
@@ -63,28 +77,27 @@ function validateDeclarations(scope: FileScope, lowerer: Lowerer): void {
         message: 'A catalogue in a file of its own is read but not evaluated yet; rows written here are.',
       });
     }
-    const kind = node.kind === undefined ? undefined : knownKind(node.kind, placed, lowerer);
+    reportTwinRows(placed, lowerer);
+    const kind = kindByName.get(node.kind?.text ?? '');
     if (kind !== undefined)
       for (const row of node.rows) lowerer.templateFacts({ type: 'row', scope, catalogue: placed, row }, kind);
   }
 }
 
-function knownKind(
-  name: { text: string; start: number; end: number },
-  placed: Placed<unknown>,
-  lowerer: Lowerer,
-): Kind | undefined {
-  const kind = kindByName.get(name.text);
-  if (kind !== undefined) return kind;
-  const near = nearest(name.text, kindByName.keys());
-  const place = placeOf(placed, name);
-  lowerer.report.add({
-    code: 'unknown_name',
-    place,
-    message: `\`${name.text}\` is no kind of component${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
-    fixes: near === undefined ? [] : [{ title: `Change to \`${near}\``, safe: true, edits: [{ place, text: near }] }],
-  });
-  return undefined;
+function reportTwinRows(placed: Placed<CatalogueDeclaration>, lowerer: Lowerer): void {
+  const first = new Map<string, Place>();
+  for (const { name } of placed.node.rows) {
+    const place = placeOf(placed, name);
+    const earlier = first.get(name.text);
+    if (earlier === undefined) first.set(name.text, place);
+    else
+      lowerer.report.add({
+        code: 'duplicate',
+        place,
+        message: `This catalogue has a row \`${name.text}\` already; the first one counts.`,
+        related: [{ place: earlier, message: 'It stands here first.' }],
+      });
+  }
 }
 
 function plantHead(scope: FileScope, lowerer: Lowerer): Placed<EntityDeclaration> | undefined {
@@ -99,7 +112,7 @@ function plantHead(scope: FileScope, lowerer: Lowerer): Placed<EntityDeclaration
   }
   if (heads.length > 0) return heads[0];
   const component = [...scope.entities.values()].find(placed => kindByName.has(placed.node.kind.text));
-  if (component !== undefined) {
+  if (component !== undefined && !mayBeUnread(scope, ['plant'], false)) {
     lowerer.report.add({
       code: 'missing_fact',
       place: placeOf(component, component.node.name ?? component.node.kind),
@@ -115,6 +128,28 @@ function plantHead(scope: FileScope, lowerer: Lowerer): Placed<EntityDeclaration
     });
   }
   return undefined;
+}
+
+/** Components without a plant are judged as they stand; undefined where there are none, as in a file of parts. */
+function impliedSite(scope: FileScope): Component | undefined {
+  const first = [...scope.entities.values()].find(placed => kindByName.has(placed.node.kind.text));
+  if (first === undefined) return undefined;
+  const place = placeOf(first, first.node.name ?? first.node.kind);
+  return impliedComponent('plant', kindByName.get('plant')!, { place, whole: place });
+}
+
+function impliedComponent(tag: string, kind: Kind, { place, whole }: Pick<Component, 'place' | 'whole'>): Component {
+  return {
+    tag,
+    kind,
+    place,
+    whole,
+    insertAt: undefined,
+    basePlace: undefined,
+    facts: withFallbacks(kind, { facts: new Map(), failed: new Set() }),
+    failed: new Set(),
+    implied: true,
+  };
 }
 
 function makeComponent(scope: FileScope, placed: Placed<EntityDeclaration>, kind: Kind, lowerer: Lowerer): Component {
@@ -166,7 +201,7 @@ function reportNotEvaluated(
       severity: 'note',
       place: placeOf(placed, node.name!),
       subject: tag,
-      message: `A ${kind.name} is read but not evaluated yet: nothing is computed or checked with ${tag}.`,
+      message: `A ${kind.name} is read but not evaluated yet: nothing is computed or checked with ${tag}${kind.name === 'chopper' ? ', and nothing between a converter and the battery behind it' : ''}.`,
     });
     return;
   }
@@ -192,99 +227,7 @@ function practiceOf(site: Component, lowerer: Lowerer): Component {
     const component = makeComponent(found.scope, found.found, kind, lowerer);
     return { ...component, tag: follows?.type === 'word' ? follows.word : component.tag };
   }
-  return {
-    tag: 'practice',
-    kind,
-    place: site.place,
-    whole: site.whole,
-    insertAt: undefined,
-    basePlace: undefined,
-    facts: withFallbacks(kind, { facts: new Map(), failed: new Set() }),
-    failed: new Set(),
-    implied: true,
-  };
-}
-
-function lowerConnections(
-  components: readonly Component[],
-  byTag: ReadonlyMap<string, Component>,
-  lowerer: Lowerer,
-): Topology {
-  const nodes = new Map<string, ConnectedNode>();
-  for (const { tag, kind, place } of components)
-    if (kind.role !== 'none') nodes.set(tag, { tag, kind: kind.name, place });
-  const chains: ChainLink[][] = [];
-  let connected = false;
-  for (const placed of lowerer.root.declarations) {
-    if (placed.node.type !== 'connect') continue;
-    connected = true;
-    const links: ChainLink[] = [];
-    for (const name of placed.node.chain) {
-      const place = placeOf(placed, name);
-      if (nodes.has(name.text)) links.push({ tag: name.text, place });
-      else reportBadLink(name.text, place, byTag, nodes, lowerer);
-    }
-    chains.push(links);
-  }
-  if (!connected) chains.push(...impliedChain(nodes, lowerer));
-  return buildTopology(nodes, chains, lowerer.report);
-}
-
-function reportBadLink(
-  tag: string,
-  place: Place,
-  byTag: ReadonlyMap<string, Component>,
-  nodes: ReadonlyMap<string, ConnectedNode>,
-  lowerer: Lowerer,
-): void {
-  const other = byTag.get(tag);
-  if (other !== undefined) {
-    lowerer.report.add({
-      code: 'wrong_value',
-      place,
-      message: `${tag} is a ${other.kind.name}, which is no part of the one-line.`,
-    });
-    return;
-  }
-  const near = nearest(tag, nodes.keys());
-  lowerer.report.add({
-    code: 'unknown_name',
-    place,
-    message: `There is no component \`${tag}\`${near === undefined ? '.' : `: did you mean \`${near}\`?`}`,
-    fixes: near === undefined ? [] : [{ title: `Change to \`${near}\``, safe: true, edits: [{ place, text: near }] }],
-  });
-}
-
-const customaryOrder = ['grid', 'transformer', 'filter', 'converter', 'battery'] as const;
-
-/** Without any `connect`, a plant with at most one of each is taken in the customary order, visibly. */
-function impliedChain(nodes: ReadonlyMap<string, ConnectedNode>, lowerer: Lowerer): ChainLink[][] {
-  const chain: ChainLink[] = [];
-  for (const kind of customaryOrder) {
-    const those = [...nodes.values()].filter(node => node.kind === kind);
-    if (those.length > 1) return [];
-    if (those[0] !== undefined) chain.push(those[0]);
-  }
-  const kinds = new Set(chain.map(link => nodes.get(link.tag)!.kind));
-  if (!kinds.has('grid') || !kinds.has('converter') || !kinds.has('battery')) return [];
-  const last = nodes.get(chain.at(-1)!.tag)!;
-  const line = `connect ${chain.map(link => link.tag).join(' -> ')}`;
-  const end = lowerer.root.tree.text.length;
-  const lead = lowerer.root.tree.text.endsWith('\n') ? '\n' : '\n\n';
-  lowerer.report.add({
-    code: 'assumed_by_tool',
-    severity: 'note',
-    place: last.place,
-    message: `Nothing says how the plant is connected; it is taken as \`${line}\`.`,
-    fixes: [
-      {
-        title: 'Write the connection',
-        safe: true,
-        edits: [{ place: { path: lowerer.root.path, start: end, end }, text: `${lead}${line}\n` }],
-      },
-    ],
-  });
-  return [chain];
+  return impliedComponent('practice', kind, site);
 }
 
 function lowerDemands(

@@ -61,6 +61,11 @@ export class Lowerer {
     this.chosen = chosen;
   }
 
+  /** The analysed file and all that it uses, directly or through others. */
+  get files(): readonly FileScope[] {
+    return this.scopes.files;
+  }
+
   text(place: Place): string {
     let text = this.texts.get(place.path);
     if (text === undefined) {
@@ -86,7 +91,7 @@ export class Lowerer {
   /** The template that an `is` names, when it fits; reports what is wrong with it. */
   template(scope: FileScope, placed: Placed<EntityDeclaration>, kind: Kind): Template | undefined {
     const base = placed.node.base;
-    if (base === undefined || base.pick || base.path.length === 0) return undefined;
+    if (base === undefined || base.pick || base.path.length === 0 || this.isDoubtful(placed, base)) return undefined;
     const path = base.path.map(name => name.text);
     const written = path.join('.');
     const place = placeOf(placed, { start: base.path[0]!.start, end: base.path.at(-1)!.end });
@@ -109,6 +114,7 @@ export class Lowerer {
     const catalogue = find(scope, path, s => s.catalogues);
     // The rows of a catalogue in a file of its own are not known yet, which one note says.
     if (catalogue?.found.node.from !== undefined && catalogue.rest.length === 1) return;
+    if (catalogue?.found.flawed === true || scope.entities.get(path[0]!)?.flawed === true) return;
     const written = path.join('.');
     const what = describeName(scope, path);
     if (what === undefined) {
@@ -202,7 +208,7 @@ export class Lowerer {
     kind: Kind,
   ): LoweredFacts {
     const base = placed.node.base;
-    if (base === undefined) return placed.doubts.length === 0 ? own : withUnread(own, kind);
+    if (base === undefined) return placed.flawed ? withUnread(own, kind) : own;
     if (base.pick) this.reportOpenPart(scope, placed, base, kind);
     const template = this.template(scope, placed, kind);
     if (template === undefined) return allFailed(own, kind);
@@ -228,7 +234,7 @@ export class Lowerer {
   /** `is pick Catalogue`: the catalogue is looked up, the choice is not made yet. */
   private reportOpenPart(scope: FileScope, placed: Placed<EntityDeclaration>, base: BaseReference, kind: Kind): void {
     const path = base.path.map(name => name.text);
-    if (path.length === 0 || placed.doubts.length > 0) return;
+    if (path.length === 0 || this.isDoubtful(placed, base)) return;
     const place = placeOf(placed, { start: base.path[0]!.start, end: base.end });
     const catalogue = find(scope, path, s => s.catalogues);
     if (catalogue === undefined || catalogue.rest.length > 0) {
@@ -267,12 +273,12 @@ export class Lowerer {
     });
   }
 
-  /** Whether text inside the span, or behind it on its last line, could not be read with certainty. */
+  /** Whether text inside the span, or behind it up to the next comma, brace or line end, could not be read with certainty. */
   private isDoubtful(placed: Placed<unknown>, span: Span): boolean {
     return placed.doubts.some(
       ({ start }) =>
         start >= span.start &&
-        (start < span.end || !this.text(placeOf(placed, { start: span.end, end: start })).includes('\n')),
+        (start < span.end || !/[\n,{]/.test(this.text(placeOf(placed, { start: span.end, end: start })))),
     );
   }
 }

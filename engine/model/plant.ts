@@ -1,7 +1,7 @@
 // A plant as the engine computes with it: components, their facts by case, and how they are connected.
 import type { Place } from '../finding.ts';
 import type { Kind, Property } from '../kinds/kind.ts';
-import type { LineCurve } from '../units/curve.ts';
+import type { LineCurve, Surface } from '../units/curve.ts';
 import type { Dimension } from '../units/dimension.ts';
 import type { Unit } from '../units/read.ts';
 import type { EvaluatedNumber } from './evaluated.ts';
@@ -59,7 +59,7 @@ export interface Fact {
   readonly written: string;
 }
 
-export type FactValue = NumberFact | CurveFact | WordFact | TextFact;
+export type FactValue = NumberFact | CurveFact | SurfaceFact | WordFact | TextFact;
 
 export interface NumberFact {
   readonly type: 'number';
@@ -79,6 +79,15 @@ export interface CurveFact {
   readonly type: 'curve';
   readonly axes: readonly string[];
   readonly curve: LineCurve;
+  readonly dimension: Dimension;
+  readonly per: 'cell' | 'string' | undefined;
+}
+
+/** A curve over two axes: rows along the first, columns along the second. */
+export interface SurfaceFact {
+  readonly type: 'surface';
+  readonly axes: readonly [string, string];
+  readonly surface: Surface;
   readonly dimension: Dimension;
   readonly per: 'cell' | 'string' | undefined;
 }
@@ -119,7 +128,12 @@ export interface Acceptance {
   readonly code: string;
   readonly tag: string;
   readonly bound:
-    | { readonly direction: 'up' | 'down'; readonly value: number; readonly dimension: Dimension }
+    | {
+        readonly direction: 'up' | 'down';
+        readonly value: number;
+        readonly dimension: Dimension;
+        readonly place: Place;
+      }
     | undefined;
   /** `2027-06-30`. */
   readonly until: string | undefined;
@@ -161,6 +175,7 @@ export function sameValue(a: FactValue, b: FactValue): boolean {
       a.per === b.per && a.dimension === b.dimension && a.axes.join() === b.axes.join() && sameCurve(a.curve, b.curve)
     );
   }
+  if (a.type === 'surface' && b.type === 'surface') return JSON.stringify(a) === JSON.stringify(b);
   if (a.type === 'word' && b.type === 'word') return a.word === b.word;
   return a.type === 'text' && b.type === 'text' && a.text === b.text;
 }

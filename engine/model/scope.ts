@@ -23,6 +23,8 @@ export interface Placed<T> {
   readonly start: number;
   /** Where its text could not be read with certainty; counted like the node's own places. */
   readonly doubts: readonly Span[];
+  /** Whether its text has any mistake, those included that a fix surely mends. */
+  readonly flawed: boolean;
 }
 
 /** What may be named in text that could not be read, or in a file that is not there: unknown, and silent. */
@@ -100,7 +102,8 @@ export class Scopes {
       this.reportProblems(path, placed);
       const { declaration: node, problems } = placed.chunk;
       const doubts = problems.filter(problem => problem.fix === undefined).map(problem => problem.span);
-      if (node !== undefined) declarations.push({ node, path, start: placed.start, doubts });
+      if (node !== undefined)
+        declarations.push({ node, path, start: placed.start, doubts, flawed: problems.length > 0 });
     }
     const uses: Use[] = [];
     const lost = new Set<string | undefined>();
@@ -110,7 +113,9 @@ export class Scopes {
       if (use === undefined) lost.add(placed.node.alias?.text);
       else uses.push(use);
     }
-    const unread = { ...unreadNames(tree), uses: lost };
+    const { mayUse, ...names } = unreadNames(tree);
+    if (mayUse) lost.add(undefined);
+    const unread = { ...names, uses: lost };
     return { path, tree, declarations, uses, unread, ...this.collect(declarations, uses) };
   }
 
@@ -176,7 +181,7 @@ export class Scopes {
       return undefined;
     }
     const [component] = scope.entities.values();
-    if (component !== undefined) {
+    if (component !== undefined && !component.flawed) {
       this.report.add({
         code: 'wrong_value',
         place,
@@ -251,20 +256,22 @@ export class Scopes {
   }
 }
 
-/** Words of text that is no declaration, and whether a declaration lacks its name. */
-function unreadNames(tree: SourceTree): Pick<Unread, 'nameless' | 'words'> {
+/** Words of text that is no declaration, whether a declaration lacks its name, and whether a `use` may be among it. */
+function unreadNames(tree: SourceTree): Omit<Unread, 'uses'> & { readonly mayUse: boolean } {
   let nameless = false;
+  let mayUse = false;
   const words = new Set<string>();
   for (const { chunk } of tree.chunks) {
     if (chunk.problems.length === 0) continue;
     const node = chunk.declaration;
     const isNameless = node !== undefined && hasNoName(node);
-    nameless ||= isNameless;
-    const rest =
-      node === undefined || isNameless ? chunk.text : chunk.text.slice(0, node.start) + chunk.text.slice(node.end);
+    const isRead = node !== undefined && node.type !== 'use' && !isNameless;
+    const rest = isRead ? chunk.text.slice(0, node.start) + chunk.text.slice(node.end) : chunk.text;
     for (const [word] of rest.normalize('NFC').matchAll(/[\p{L}_][\p{L}\p{M}\p{Nd}_]*/gu)) words.add(word);
+    nameless ||= isNameless || /\blet\s*=/.test(rest);
+    mayUse ||= rest.includes('.plant"');
   }
-  return { nameless, words };
+  return { nameless, words, mayUse };
 }
 
 function hasNoName(node: Declaration): boolean {
@@ -280,10 +287,17 @@ function hasNoName(node: Declaration): boolean {
 }
 
 /** Whether an unknown name may stand where nothing could be read: then it is silent. */
-export function mayBeUnread({ unread }: FileScope, path: readonly string[], canBeUsed: boolean): boolean {
+export function mayBeUnread({ unread, uses }: FileScope, path: readonly string[], canBeUsed: boolean): boolean {
   const head = path[0] ?? '';
   if (unread.nameless || unread.words.has(head)) return true;
-  return canBeUsed && (unread.uses.has(undefined) || unread.uses.has(head));
+  if (!canBeUsed) return false;
+  if (unread.uses.has(undefined) || unread.uses.has(head)) return true;
+  return uses.some(({ alias, scope }) => {
+    const key = alias === undefined ? head : alias === head ? path[1] : undefined;
+    if (key === undefined) return false;
+    // What a used file holds beside parts and the like is told at its `use` or in the file itself.
+    return scope.unread.nameless || scope.unread.words.has(key) || scope.entities.has(key);
+  });
 }
 
 /** Finds what a name means in the scope itself or, bare or behind an alias, in the files that it uses. */

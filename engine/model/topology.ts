@@ -44,14 +44,15 @@ export interface ChainLink {
   readonly place: Place;
 }
 
-/** Builds the topology from the `connect` chains and reports what hangs loose. */
+/** Builds the topology from the `connect` chains and reports what hangs loose, where the chains are `complete`. */
 export function buildTopology(
   nodes: ReadonlyMap<string, ConnectedNode>,
   chains: readonly (readonly ChainLink[])[],
   report: Report,
+  complete: boolean,
 ): Topology {
   const graph = buildGraph(chains);
-  reportLoose(nodes, chains, graph, report);
+  if (complete) reportLoose({ nodes, chains, graph, report });
   const walks = [...nodes.values()]
     .filter(node => node.kind === 'converter')
     .map(node => walkFrom(node, nodes, graph, report));
@@ -123,31 +124,38 @@ function walkFrom(
 ): Walk {
   const toGrid = shortestWay(converter.tag, 'grid', nodes, graph);
   const toBattery = shortestWay(converter.tag, 'battery', nodes, graph);
-  const others = [...graph.neighbours.keys()].filter(
-    tag => nodes.get(tag)?.kind === 'battery' && tag !== toBattery?.at(-1),
-  );
-  const second = others.find(
-    tag =>
-      shortestWay(
-        converter.tag,
-        'battery',
-        new Map([...nodes].filter(([name]) => name !== toBattery?.at(-1))),
-        graph,
-      )?.at(-1) === tag,
-  );
-  if (second !== undefined && toBattery !== undefined) {
-    report.add({
-      code: 'not_evaluated',
-      severity: 'note',
-      place: nodes.get(second)!.place,
-      subject: second,
-      message: `Several batteries on one converter are read but not evaluated yet: ${converter.tag} is judged with ${toBattery.at(-1)} alone.`,
-    });
-  }
+  reportSecond(converter, 'battery', toBattery?.at(-1), nodes, graph, report);
+  reportSecond(converter, 'grid', toGrid?.at(-1), nodes, graph, report);
   const ac = toGrid?.slice(0, -1).reverse() ?? [];
   const dc = toBattery?.slice(0, -1) ?? [];
   reportSides(converter, nodes, ac, dc, report);
-  return { converter: converter.tag, grid: toGrid?.at(-1), battery: toBattery?.at(-1), ac, dc };
+  // Nothing is computed with a chopper yet, so the voltage of the battery behind it is not the converter's.
+  const behindChopper = dc.some(tag => nodes.get(tag)?.kind === 'chopper');
+  const battery = behindChopper ? undefined : toBattery?.at(-1);
+  return { converter: converter.tag, grid: toGrid?.at(-1), battery, ac, dc };
+}
+
+/** Only the nearest network and the nearest battery count yet: said where there is another one. */
+function reportSecond(
+  converter: ConnectedNode,
+  kind: 'grid' | 'battery',
+  first: string | undefined,
+  nodes: ReadonlyMap<string, ConnectedNode>,
+  graph: Graph,
+  report: Report,
+): void {
+  if (first === undefined) return;
+  const others = new Map([...nodes].filter(([tag]) => tag !== first));
+  const second = shortestWay(converter.tag, kind, others, graph)?.at(-1);
+  if (second === undefined) return;
+  const what = kind === 'grid' ? 'networks' : 'batteries';
+  report.add({
+    code: 'not_evaluated',
+    severity: 'note',
+    place: nodes.get(second)!.place,
+    subject: second,
+    message: `Several ${what} on one converter are read but not evaluated yet: ${converter.tag} is judged with ${first} alone.`,
+  });
 }
 
 /** Tags behind the converter up to and with the first node of the kind; never through another source, store or converter. */
@@ -177,15 +185,19 @@ function unwind(end: string, from: string, cameFrom: ReadonlyMap<string, string>
   return way;
 }
 
-function reportLoose(
-  nodes: ReadonlyMap<string, ConnectedNode>,
-  chains: readonly (readonly ChainLink[])[],
-  graph: Graph,
-  report: Report,
-): void {
-  for (const node of nodes.values()) {
-    if (graph.neighbours.has(node.tag)) continue;
-    report.add({
+interface Loose {
+  readonly nodes: ReadonlyMap<string, ConnectedNode>;
+  readonly chains: readonly (readonly ChainLink[])[];
+  readonly graph: Graph;
+  readonly report: Report;
+}
+
+/** What hangs loose is told once: at the end that should lead on, or else where the component is declared. */
+function reportLoose(loose: Loose): void {
+  const told = new Set([...reportShortcuts(loose), ...reportOpenEnds(loose)]);
+  for (const node of loose.nodes.values()) {
+    if (loose.graph.neighbours.has(node.tag) || told.has(node.tag)) continue;
+    loose.report.add({
       code: 'unconnected',
       severity: 'warning',
       place: node.place,
@@ -193,20 +205,94 @@ function reportLoose(
       message: `${node.tag} stands in no \`connect\`: nothing is computed with it.`,
     });
   }
-  for (const chain of chains) {
-    for (const end of [chain[0], chain.at(-1)]) {
-      const node = end === undefined ? undefined : nodes.get(end.tag);
-      if (node === undefined || end === undefined || (graph.neighbours.get(node.tag)?.length ?? 0) !== 1) continue;
-      if (node.kind === 'grid' || node.kind === 'battery' || node.kind === 'bus') continue;
-      report.add({
-        code: 'unconnected',
-        severity: 'warning',
-        place: end.place,
-        subject: node.tag,
-        message: `The line ends at ${node.tag}, a ${node.kind}: it should lead to a network or to a battery.`,
-      });
+  for (const node of loose.nodes.values())
+    if (node.kind === 'converter' && !told.has(node.tag)) reportOneSided(node, loose);
+}
+
+/** Reports batteries that meet a network with no converter between; tells which converters that leaves out. */
+function reportShortcuts({ nodes, chains, graph, report }: Loose): readonly string[] {
+  const left = unreached(nodes, graph, kind => kind === 'converter');
+  const told: string[] = [];
+  for (const node of nodes.values()) {
+    const way = node.kind === 'battery' ? shortestWay(node.tag, 'grid', nodes, graph) : undefined;
+    if (way === undefined) continue;
+    const link = chains.flat().find(candidate => candidate.tag === node.tag);
+    report.add({
+      code: 'unconnected',
+      place: link?.place ?? node.place,
+      subject: node.tag,
+      message: `${node.tag} meets ${way.at(-1)} here with no converter between: direct current on one side, alternating on the other.`,
+      related: left.map(({ place, tag }) => ({ place, message: `${tag} stands in no \`connect\`.` })),
+    });
+    told.push(node.tag, ...left.map(({ tag }) => tag));
+  }
+  return told;
+}
+
+/** Reports lines that end nowhere; tells the sources and stores to which they probably should lead. */
+function reportOpenEnds({ nodes, chains, graph, report }: Loose): readonly string[] {
+  const left = unreached(nodes, graph, kind => kind === 'grid' || kind === 'battery');
+  const told: string[] = [];
+  for (const end of chains.flatMap(chain => [chain[0], chain.at(-1)])) {
+    const node = end === undefined ? undefined : nodes.get(end.tag);
+    if (node === undefined || end === undefined || graph.neighbours.get(node.tag)?.length !== 1) continue;
+    if (node.kind === 'grid' || node.kind === 'battery' || node.kind === 'bus') continue;
+    const hint = left.length === 0 ? '' : `; ${left.map(({ tag }) => tag).join(' and ')} stands in no \`connect\``;
+    report.add({
+      code: 'unconnected',
+      severity: 'warning',
+      place: end.place,
+      subject: node.tag,
+      message: `The line ends at ${node.tag}, a ${node.kind}: it should lead to a network or to a battery${hint}.`,
+      related: left.map(({ place, tag }) => ({ place, message: `${tag} is declared here.` })),
+    });
+    told.push(node.tag, ...left.map(({ tag }) => tag));
+    // What lies behind an open end is told by it as well.
+    for (const converter of nodes.values())
+      if (converter.kind === 'converter' && reaches(end.tag, converter.tag, graph)) told.push(converter.tag);
+  }
+  return told;
+}
+
+/** A converter whose line is closed, but that has no network or no battery of its own. */
+function reportOneSided(converter: ConnectedNode, { nodes, graph, report }: Loose): void {
+  if (!graph.neighbours.has(converter.tag)) return;
+  const lacking = (['grid', 'battery'] as const).filter(
+    kind => shortestWay(converter.tag, kind, nodes, graph) === undefined,
+  );
+  const between = shortestWay(converter.tag, 'converter', nodes, graph)?.at(-1);
+  // Two converters in one line are told once, at the one towards the network.
+  if (lacking.length === 0 || (between !== undefined && !lacking.includes('battery'))) return;
+  const because = between === undefined ? '' : `: ${between}, another converter, stands in its line`;
+  report.add({
+    code: 'unconnected',
+    severity: 'warning',
+    place: converter.place,
+    subject: converter.tag,
+    message: `No line leads from ${converter.tag} to a ${lacking.join(' or to a ')}${because}; what it carries stays unknown.`,
+  });
+}
+
+function unreached(
+  nodes: ReadonlyMap<string, ConnectedNode>,
+  graph: Graph,
+  wanted: (kind: KindName) => boolean,
+): readonly ConnectedNode[] {
+  return [...nodes.values()].filter(({ tag, kind }) => wanted(kind) && !graph.neighbours.has(tag));
+}
+
+function reaches(from: string, to: string, graph: Graph): boolean {
+  const seen = new Set([from]);
+  const queue = [from];
+  for (let tag = queue.shift(); tag !== undefined; tag = queue.shift()) {
+    if (tag === to) return true;
+    for (const next of graph.neighbours.get(tag) ?? []) {
+      if (seen.has(next)) continue;
+      seen.add(next);
+      queue.push(next);
     }
   }
+  return false;
 }
 
 function reportSides(

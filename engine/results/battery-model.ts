@@ -7,8 +7,8 @@ export interface BatteryModel {
   /** Of the whole battery. */
   readonly emf: (soc: number) => number;
   readonly resistance: (soc: number) => number;
-  /** A·s at its state of health. */
-  readonly capacity: number;
+  /** A·s at its state of health, at a current of the whole battery: by rate where that is stated. */
+  readonly capacity: (current: number) => number;
   readonly dischargeLimit: (soc: number) => number;
   readonly chargeLimit: (soc: number) => number;
   /** Under load; 0 and Infinity where nothing is stated. */
@@ -29,7 +29,7 @@ export const batteryModel = defineStep<BatteryModel | undefined>({
     const resistance = overCharge(read, battery, 'resistance');
     const strings = read.number(battery, 'strings');
     const capacity = capacityOf(read, battery);
-    if (emf === undefined || resistance === undefined || !(capacity > 0)) return undefined;
+    if (emf === undefined || resistance === undefined || !(capacity(0) > 0)) return undefined;
     const discharge = overCharge(read, battery, 'discharge_current');
     const charge = overCharge(read, battery, 'charge_current');
     const limits = voltageLimits(read, battery);
@@ -49,13 +49,12 @@ export const batteryModel = defineStep<BatteryModel | undefined>({
   },
 });
 
-/** A·s of the whole battery at its state of health. */
-function capacityOf(read: Read, battery: Component): number {
-  return (
-    smallest(read.reading(battery, 'capacity')) *
-    read.number(battery, 'strings') *
-    read.number(battery, 'state_of_health')
-  );
+/** A·s of the whole battery at its state of health, at a current of the whole battery; NaN where nothing is stated. */
+function capacityOf(read: Read, battery: Component): (current: number) => number {
+  const strings = read.number(battery, 'strings');
+  const health = read.number(battery, 'state_of_health');
+  const reading = read.reading(battery, 'capacity');
+  return current => (reading === undefined ? Number.NaN : reading.of(current / strings) * strings * health);
 }
 
 export const usableCapacity = defineResult({
@@ -65,10 +64,10 @@ export const usableCapacity = defineResult({
   axes: [],
   worst: 'lowest',
   corners: 'nominal parts',
-  meaning: 'Capacity of the whole battery as it is now, from full to empty.',
-  formula: 'C = C_string · strings · state of health',
+  meaning: 'Capacity of the whole battery as it is now, from full to empty; by rate: at the smallest current stated.',
+  formula: 'C = C_string(I) · strings · state of health',
   source: 'maker’s statement of the battery',
-  compute: read => capacityOf(read, read.self),
+  compute: read => capacityOf(read, read.self)(0),
 });
 
 export const restVoltage = defineResult({
@@ -106,12 +105,6 @@ export const innerResistance = defineResult({
 /** What the model is shown as. */
 export const innerResults = [usableCapacity, restVoltage, innerResistance];
 
-/** A capacity that is stated over the current counts with its smallest value until rates are evaluated. */
-function smallest(reading: ReturnType<Read['reading']>): number {
-  if (reading === undefined) return Number.NaN;
-  return reading.axis === undefined ? reading.of(0) : Math.min(...reading.knots.map(reading.of));
-}
-
 interface OverCharge {
   readonly of: (soc: number) => number;
   readonly knots: readonly number[];
@@ -132,13 +125,11 @@ function openCircuitVoltage(read: Read, battery: Component): OverCharge | undefi
 }
 
 /** A fact of one string over the state of charge, at the battery's temperature where that is its axis. */
-function overCharge(read: Read, battery: Component, property: string): OverCharge | undefined {
-  const reading = read.reading(battery, property);
+export function overCharge(read: Read, battery: Component, property: string): OverCharge | undefined {
+  const reading = read.along(battery, property, 'soc', read.number(battery, 'temperature'));
   if (reading === undefined) return undefined;
-  if (reading.axis === 'soc') return { of: reading.of, knots: reading.knots };
-  const value =
-    reading.axis === undefined ? reading.of(0) : read.at(battery, property, read.number(battery, 'temperature'));
-  return Number.isNaN(value) ? undefined : { of: () => value, knots: [] };
+  for (const end of ['low', 'high'] as const) read.reach(battery, property, reading, read.number(battery, 'soc', end));
+  return reading;
 }
 
 function voltageLimits(read: Read, battery: Component): { least: number; greatest: number } {

@@ -1,7 +1,7 @@
 // Results of the battery: voltages at rest and under load, currents, power available.
 import type { Route } from '../model/topology.ts';
 import { availableDischargePower, socAtVoltage } from '../physics/battery.ts';
-import { batteryModel, perString, socSpan } from './battery-model.ts';
+import { batteryModel, overCharge, perString, socSpan } from './battery-model.ts';
 import { type At, defineResult } from './definition.ts';
 import { dcFlow } from './flow.ts';
 import type { Read } from './read.ts';
@@ -155,13 +155,7 @@ export const stringCurrentLimit = defineResult({
     const charging = Number.isNaN(read.number(read.demand, 'discharge'));
     const property = charging ? 'charge_current' : 'discharge_current';
     const span = socSpan(read, read.self, read.demand);
-    const reading = read.reading(read.self, property);
-    if (reading === undefined) return Number.NaN;
-    return read.at(
-      read.self,
-      property,
-      reading.axis === 'soc' ? (at.soc === 0 ? span.bottom : span.top) : read.number(read.self, 'temperature'),
-    );
+    return overCharge(read, read.self, property)?.of(at.soc === 0 ? span.bottom : span.top) ?? Number.NaN;
   },
 });
 

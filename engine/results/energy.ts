@@ -45,16 +45,16 @@ const run = defineStep<DischargeResult | undefined>({
     const span = socSpan(read, read.self, read.demand);
     const power = terminalPower(read, converter, read.demand, at, (span.bottom + span.top) / 2);
     if (!(power > 0)) return undefined;
+    const current = power / model.emf((span.bottom + span.top) / 2);
+    const rated = read.reading(read.self, 'capacity');
+    if (rated !== undefined) read.reach(read.self, 'capacity', rated, current / model.strings);
     return discharge({
-      emf: model.emf,
-      resistance: model.resistance,
-      capacity: model.capacity,
+      ...curvesOf(model, current),
       power,
       socFrom: span.top,
       socTo: span.bottom,
       voltageMin: model.voltageMin,
       currentMax: model.dischargeLimit,
-      knots: model.knots,
     });
   },
 });
@@ -117,14 +117,11 @@ export const rechargeTime = defineResult({
     const limited = Number.isFinite(model.chargeLimit(span.bottom));
     if (!limited) return Number.NaN;
     const filled = charge({
-      emf: model.emf,
-      resistance: model.resistance,
-      capacity: model.capacity,
+      ...curvesOf(model, model.chargeLimit(span.bottom)),
       currentLimit: model.chargeLimit,
       voltageMax: model.voltageMax,
       socFrom: span.bottom,
       socTo: span.top,
-      knots: model.knots,
     });
     return filled.stopped === 'soc' ? filled.time : Number.NaN;
   },
@@ -157,7 +154,7 @@ export const refillTime = defineResult({
     );
     if (!(power > 0)) return Number.NaN;
     const spent = discharge({
-      ...curvesOf(model),
+      ...curvesOf(model, power / model.emf(span.top)),
       power,
       socFrom: span.top,
       socTo: 0,
@@ -172,7 +169,7 @@ export const refillTime = defineResult({
         .filter(Number.isFinite),
     );
     const filled = charge({
-      ...curvesOf(model),
+      ...curvesOf(model, model.chargeLimit(span.bottom)),
       currentLimit: model.chargeLimit,
       voltageMax: model.voltageMax,
       socFrom: spent.socEnd,
@@ -183,8 +180,9 @@ export const refillTime = defineResult({
   },
 });
 
-function curvesOf({ emf, resistance, capacity, knots }: BatteryModel) {
-  return { emf, resistance, capacity, knots };
+/** What a run of the battery needs; its capacity by the rate of about this current. */
+function curvesOf({ emf, resistance, capacity, knots }: BatteryModel, current: number) {
+  return { emf, resistance, capacity: capacity(Number.isFinite(current) ? current : 0), knots };
 }
 
 export const yearlyThroughput = defineResult({

@@ -1,8 +1,16 @@
 // What a derived value's function may look at: facts, other values, the topology. Every look is recorded, so that the
 // pulls are the derivation and a value is computed again only when something that it looked at has changed.
-import { type Component, type CurveFact, type Fact, factIn, failedIn, type NumberFact } from '../model/plant.ts';
+import {
+  type Component,
+  type CurveFact,
+  type Fact,
+  factIn,
+  failedIn,
+  type NumberFact,
+  type SurfaceFact,
+} from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
-import { curveAt, evaluateCurve } from '../units/curve.ts';
+import { curveAt, evaluateCurve, evaluateSurface } from '../units/curve.ts';
 import { type At, type Definition, pointIndex, pointsOf, type Result, type Step } from './definition.ts';
 import type { Graph, Slab } from './graph.ts';
 
@@ -176,6 +184,44 @@ export class Read {
     return { of, knots: value.curve.x, axis: value.axes[0] };
   }
 
+  /** As `reading` along one axis; what varies with another is taken at `other` there. */
+  along(component: Component, property: string, axis: string, other: number): Reading | undefined {
+    const value = this.fact(component, property)?.value;
+    if (value?.type === 'surface') return this.slice(component, property, value, axis, other);
+    const reading = this.reading(component, property);
+    if (reading === undefined || reading.axis === undefined || reading.axis === axis) return reading;
+    const constant = this.at(component, property, other);
+    return Number.isNaN(constant) ? undefined : { of: () => constant, knots: [], axis: undefined };
+  }
+
+  /** Keeps for a finding that a reading was asked beyond its ends. */
+  reach(component: Component, property: string, reading: Reading, x: number): void {
+    const [first, last] = [reading.knots[0], reading.knots.at(-1)];
+    if (reading.axis === undefined || first === undefined || last === undefined || !(x < first || x > last)) return;
+    this.outside.push({ tag: component.tag, property, axis: reading.axis, x, first, last });
+  }
+
+  private slice(
+    component: Component,
+    property: string,
+    value: SurfaceFact,
+    axis: string,
+    other: number,
+  ): Reading | undefined {
+    const fact = this.fact(component, property)!;
+    if (this.notes !== undefined) this.note(component, fact, Number.NaN, 'nominal');
+    if (Number.isNaN(other)) return undefined;
+    const { surface, axes } = value;
+    const rows = axes[0] === axis;
+    const cross = rows ? surface.columns : surface.x;
+    const [first, last] = [cross[0]!, cross.at(-1)!];
+    if (other < first || other > last)
+      this.outside.push({ tag: component.tag, property, axis: rows ? axes[1] : axes[0], x: other, first, last });
+    const of = (x: number): number =>
+      (rows ? evaluateSurface(surface, x, other) : evaluateSurface(surface, other, x)).value;
+    return { of, knots: rows ? surface.x : surface.columns, axis };
+  }
+
   /** A number, or a curve at x; a point beyond the curve's ends is kept for a finding. */
   at(component: Component, property: string, x: number): number {
     const fact = this.fact(component, property);
@@ -193,7 +239,7 @@ export class Read {
 
   perUnit(component: Component, property: string): 'cell' | 'string' | undefined {
     const value = this.fact(component, property)?.value;
-    return value?.type === 'number' || value?.type === 'curve' ? value.per : undefined;
+    return value?.type === 'number' || value?.type === 'curve' || value?.type === 'surface' ? value.per : undefined;
   }
 
   /** Another value of the same case; coordinates default to the point that is being computed. */

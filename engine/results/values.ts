@@ -120,7 +120,7 @@ function inputsOf(graph: Graph, spot: Spot): readonly DerivationInput[] {
 
 function factInput({ component, fact, value, label }: Extract<Noted, { kind: 'fact' }>): DerivationInput {
   const dimension: Dimension | undefined =
-    fact.value.type === 'number' || fact.value.type === 'curve' ? fact.value.dimension : undefined;
+    fact.value.type === 'word' || fact.value.type === 'text' ? undefined : fact.value.dimension;
   const shown = dimension === undefined || value === undefined ? oneLine(fact.written) : show(value, dimension);
   return {
     name: label.startsWith(component.tag) ? label : `${component.tag}.${label}`,

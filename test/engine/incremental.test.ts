@@ -1,0 +1,160 @@
+// What an earlier analysis hands over never changes the outcome: random edits, each analysed with and without it.
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Analysis } from '../../engine/analysis.ts';
+import { columnsComputed } from '../../engine/analyze.ts';
+import { soundExample } from '../../engine/checks/example.ts';
+import { checks } from '../../engine/checks/index.ts';
+import { throughParts } from '../kit/checks.ts';
+import { analysed, edited, type Files } from '../kit/plants.ts';
+import { declarationsOf, type PlantFacts, plantText, somePlant } from '../kit/random-plants.ts';
+import { starter } from '../kit/starter.ts';
+
+const today = '2026-11-25';
+
+/** Everything that an analysis shows, with how each worst value came about. */
+function shown(analysis: Analysis) {
+  const { values, ...rest } = analysis;
+  return {
+    findings: rest.findings,
+    files: rest.files,
+    picks: rest.picks,
+    outline: rest.outline,
+    notChecked: rest.notChecked,
+    values: values.names.map(name => ({
+      worst: values.worst(name),
+      all: values.all(name).map(({ value, display, point }) => ({ value, display, point })),
+    })),
+  };
+}
+
+function expectSameAsCold(files: Files, warm: Analysis): void {
+  expect(shown(warm)).toEqual(shown(analysed(files, today).analysis));
+}
+
+/** Analyses each text with the analysis before it. */
+function walk(texts: readonly (string | Files)[]): void {
+  let previous: Analysis | undefined;
+  for (const text of texts) {
+    const { files, analysis } = analysed(text, today, previous);
+    expectSameAsCold(files, analysis);
+    previous = analysis;
+  }
+}
+
+/** One fact of the plant taken from another plant. */
+const someChange: fc.Arbitrary<(facts: PlantFacts) => PlantFacts> = fc
+  .tuple(somePlant, fc.nat(), fc.nat())
+  .map(([other, key, inner]) => facts => {
+    const keys = Object.keys(facts) as (keyof PlantFacts)[];
+    const chosen = keys[key % keys.length]!;
+    const before = facts[chosen];
+    const after = other[chosen];
+    if (typeof before !== 'object' || typeof after !== 'object' || Array.isArray(before))
+      return { ...facts, [chosen]: after };
+    // Inside a component one property alone, as an author types.
+    const names = Object.keys(after);
+    const name = names[inner % names.length]!;
+    return { ...facts, [chosen]: { ...before, [name]: (after as unknown as Record<string, unknown>)[name] } };
+  });
+
+describe('with an earlier analysis', () => {
+  it('facts that change one after the other give what a fresh analysis gives', () => {
+    fc.assert(
+      fc.property(somePlant, fc.array(someChange, { minLength: 2, maxLength: 4 }), (first, changes) => {
+        let facts = first;
+        const texts = [plantText(facts)];
+        for (const change of changes) {
+          facts = change(facts);
+          texts.push(plantText(facts));
+        }
+        walk([...texts, texts[0]!]);
+      }),
+      { numRuns: 25 },
+    );
+  });
+
+  it('so do lines that come and go, break, or move', () => {
+    fc.assert(
+      fc.property(somePlant, fc.array(fc.tuple(fc.nat(), fc.nat()), { minLength: 2, maxLength: 4 }), (facts, edits) => {
+        const texts = [plantText(facts)];
+        for (const [kind, place] of edits) texts.push(typed(texts.at(-1)!, kind, place));
+        walk([...texts, texts[0]!]);
+      }),
+      { numRuns: 25 },
+    );
+  });
+
+  it('so do declarations in another order', () => {
+    fc.assert(
+      fc.property(somePlant, fc.nat(), (facts, shift) => {
+        const parts = declarationsOf(facts);
+        const turn = shift % parts.length;
+        walk([plantText(facts), [...parts.slice(turn), ...parts.slice(0, turn)].join('\n'), plantText(facts)]);
+      }),
+      { numRuns: 15 },
+    );
+  });
+
+  it('so does any plant after any other', () => {
+    fc.assert(
+      fc.property(somePlant, somePlant, (one, other) => walk([plantText(one), plantText(other), plantText(one)])),
+      { numRuns: 15 },
+    );
+  });
+
+  it('so does each bad example after the sound one, and back', () => {
+    for (const { bad } of checks) walk([soundExample, edited(soundExample, ...bad), soundExample]);
+  });
+
+  it('so does the starter, its parts edited too', () => {
+    const files = starter('valley-station.plant');
+    const withPart = (from: string, to: string) =>
+      new Map([...files].map(([path, text]) => [path, path.startsWith('parts/') ? text.replace(from, to) : text]));
+    walk([files, withPart('224', '230'), withPart('850 A', '800 A'), withPart('  50 %  3.29 V\n', ''), files]);
+    walk([soundExample, throughParts(soundExample), soundExample]);
+  });
+
+  it('so does the same number in another unit', () => {
+    const inUnits = (...pairs: readonly (readonly [string, string])[]) => edited(soundExample, ...pairs);
+    walk([
+      soundExample,
+      inUnits(['discharge = 400 kW', 'discharge = 0.4 MW']),
+      inUnits(['secondary_voltage = 360 V', 'secondary_voltage = 0.36 kV'], ['for 45 min', 'for 0.75 h']),
+      inUnits(['load_loss = 5.8 kW', 'load_loss = 1.16 %']),
+    ]);
+  });
+});
+
+describe('what is taken over', () => {
+  const cold = analysed(soundExample, today).analysis;
+  const again = (text: string) => columnsComputed(analysed(text, today, cold).analysis);
+
+  it('is everything after an edit that says nothing', () => {
+    expect(again(`\n# a remark\n\n${soundExample}`)).toBe(0);
+    expect(again(soundExample.replace('  strings = 4', '  strings   =   4  # in parallel'))).toBe(0);
+  });
+
+  it('is most after an edit of one fact', () => {
+    expect(again(edited(soundExample, ['capacity = 280 Ah', 'capacity = 281 Ah']))).toBeLessThan(
+      columnsComputed(cold) / 2,
+    );
+  });
+});
+
+/** Takes a line out, doubles it, breaks it, or adds an empty one, a remark, or a stray word. */
+function typed(text: string, kind: number, place: number): string {
+  const lines = text.split('\n');
+  const index = place % lines.length;
+  const line = lines[index]!;
+  const put: readonly (readonly string[])[] = [
+    [],
+    [line, line],
+    [line.slice(0, line.length / 2)],
+    ['', line],
+    [line, '# x'],
+    [line, 'stray'],
+    [line.replace(/\d/, '7')],
+  ];
+  return [...lines.slice(0, index), ...put[kind % put.length]!, ...lines.slice(index + 1)].join('\n');
+}
