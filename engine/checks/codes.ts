@@ -14,6 +14,7 @@ export const codes = [
   'winding_mismatch',
   // current
   'converter_loading',
+  'converter_overload',
   'transformer_loading',
   'transformer_spare',
   'battery_current',

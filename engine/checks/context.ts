@@ -102,7 +102,8 @@ export class CheckContext {
 
   /** A limit of the practice in the spot's case. */
   practice(name: string, caseIndex = 0): JudgedNumber & { readonly fact: Fact | undefined } {
-    const fact = factIn(this.cases[caseIndex]!, this.plant.practice, name);
+    const { practice } = this.plant;
+    const fact = factIn(this.cases[caseIndex]!, practice, name) ?? practice.facts.get(name);
     const number = fact?.value.type === 'number' ? fact.value.nominal : Number.NaN;
     return { name: `${this.plant.practice.tag}.${name}`, number, display: show(number, dimensions.ratio), fact };
   }

@@ -10,6 +10,7 @@ import type { Check } from './check.ts';
 import { connectedBelowFloor } from './connected-below-floor.ts';
 import { controlMarginCheck } from './control-margin.ts';
 import { converterLoading } from './converter-loading.ts';
+import { converterOverload } from './converter-overload.ts';
 import { dcCurrentCheck } from './dc-current.ts';
 import { dcTripMargin } from './dc-trip-margin.ts';
 import { dcWindow } from './dc-window.ts';
@@ -48,6 +49,7 @@ export const checks: readonly Check[] = [
   voltageChangeCheck,
   windingMismatch,
   converterLoading,
+  converterOverload,
   transformerLoading,
   transformerSpare,
   batteryCurrent,
@@ -78,6 +80,6 @@ export const notChecked: readonly string[] = [
   'protection (fault currents, fuses, breaking capacity, cable withstand, pre-charge, earthing)',
   'cable ampacity',
   'harmonics and distortion at the connection point',
-  'overload cycles and heating over time',
+  'heating over time of transformer, cables and filter',
   'fire, gas and touch protection',
 ];

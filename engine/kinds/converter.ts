@@ -170,7 +170,6 @@ const overload: readonly Property[] = [
     need: 'optional',
     otherwise: 'No overload is counted on.',
     example: '150 % for 60 s every 600 s',
-    notEvaluated: true,
   },
   {
     name: 'overload_class',
@@ -179,7 +178,6 @@ const overload: readonly Property[] = [
     need: 'optional',
     otherwise: 'No overload is counted on.',
     example: 'II',
-    notEvaluated: true,
   },
   {
     name: 'cooling',

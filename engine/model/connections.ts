@@ -4,7 +4,7 @@ import type { Place } from '../finding.ts';
 import type { Lowerer } from './lowerer.ts';
 import { reportUnknown } from './names.ts';
 import type { Component } from './plant.ts';
-import { mayBeUnread, type Placed, placeOf } from './scope.ts';
+import { type Placed, placeOf } from './scope.ts';
 import { buildTopology, type ChainLink, type ConnectedNode, type Topology } from './topology.ts';
 
 export function lowerConnections(
@@ -16,16 +16,16 @@ export function lowerConnections(
   const nodes = new Map<string, ConnectedNode>();
   for (const { tag, kind, place } of components)
     if (kind.role !== 'none') nodes.set(tag, { tag, kind: kind.name, place });
-  const chains: ChainLink[][] = [];
+  const chains: (readonly ChainLink[])[] = [];
   // A chain that could not be read in full may reach whatever seems to hang loose.
-  let complete = !mayBeUnread(lowerer.root, ['connect'], false);
-  let connected = false;
+  let complete = ![...nodes.keys()].some(tag => lowerer.root.unread.words.has(tag));
+  let connected = !complete;
   for (const placed of lowerer.root.declarations) {
     if (placed.node.type !== 'connect') continue;
     connected = true;
-    const links = lowerChain({ ...placed, node: placed.node }, byTag, nodes, lowerer);
-    if (placed.flawed || links.length < placed.node.chain.length) complete = false;
-    chains.push(links);
+    const pieces = lowerChain({ ...placed, node: placed.node }, byTag, nodes, lowerer);
+    if (placed.flawed || pieces.length > 1) complete = false;
+    chains.push(...pieces);
   }
   if (!connected) {
     const implied = impliedChain(nodes, lowerer);
@@ -38,26 +38,35 @@ export function lowerConnections(
   return buildTopology(nodes, chains, lowerer.report, complete);
 }
 
+/** The links of a chain; in pieces where a link between them is not known, so that nothing is taken as its neighbour. */
 function lowerChain(
   placed: Placed<ConnectDeclaration>,
   byTag: ReadonlyMap<string, Component>,
   nodes: ReadonlyMap<string, ConnectedNode>,
   lowerer: Lowerer,
-): ChainLink[] {
-  const links: ChainLink[] = [];
+): readonly (readonly ChainLink[])[] {
+  const pieces: ChainLink[][] = [[]];
+  const seen = new Set<string>();
+  let before = 0;
   for (const name of placed.node.chain) {
     const place = placeOf(placed, name);
-    const twice = links.some(link => link.tag === name.text);
-    if (twice)
+    if (placed.doubts.some(doubt => doubt.start >= before && doubt.start < name.start) && seen.size > 0)
+      pieces.push([]);
+    before = name.end;
+    if (seen.has(name.text))
       lowerer.report.add({
         code: 'duplicate',
         place,
         message: `${name.text} stands twice in this chain: a line passes each component once.`,
       });
-    else if (nodes.has(name.text)) links.push({ tag: name.text, place });
-    else reportBadLink(name.text, place, byTag, nodes, lowerer);
+    else if (nodes.has(name.text)) pieces.at(-1)!.push({ tag: name.text, place });
+    else {
+      reportBadLink(name.text, place, byTag, nodes, lowerer);
+      pieces.push([]);
+    }
+    seen.add(name.text);
   }
-  return links;
+  return pieces;
 }
 
 function reportBadLink(

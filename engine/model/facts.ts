@@ -148,14 +148,12 @@ function makeFallback(property: Property): Fact | undefined {
 /** Returns the property that was probably meant. */
 export function reportUnknownProperty(node: PropertyNode, kind: Kind, context: FactContext): string | undefined {
   const written = node.target.map(name => name.text).join('.');
-  const first = node.target[0]!;
-  const last = node.target[node.target.length - 1]!;
-  if (context.doubtful(node)) return undefined;
-  const place = context.place({ start: first.start, end: last.end });
   const near = nearest(
     written,
     kind.properties.map(property => property.name),
   );
+  if (context.doubtful(node)) return near;
+  const place = context.place({ start: node.target[0]!.start, end: node.target.at(-1)!.end });
   context.report.add({
     code: 'unknown_property',
     place,

@@ -9,7 +9,7 @@ import { lowerAcceptance, lowerRequirement } from './demands.ts';
 import { fallbackFact, type LoweredFacts } from './facts.ts';
 import type { Lowerer } from './lowerer.ts';
 import type { Acceptance, Component, Fact, Plant, Requirement } from './plant.ts';
-import { type FileScope, find, mayBeUnread, type Placed, placeOf } from './scope.ts';
+import { type FileScope, find, type Placed, placeOf } from './scope.ts';
 
 /** The plant of the root file; undefined where the file holds none. Everything in it is looked at either way. */
 export function lowerPlant(lowerer: Lowerer): Plant | undefined {
@@ -49,7 +49,7 @@ export function lowerPlant(lowerer: Lowerer): Plant | undefined {
 /** Without a duty no current is known: said once, where there is a converter that could have one. */
 function reportNoDuty(site: Component, components: readonly Component[], lowerer: Lowerer): void {
   const has = (kind: string): boolean => components.some(component => component.kind.name === kind);
-  if (has('duty') || !has('converter') || mayBeUnread(lowerer.root, ['duty'], false)) return;
+  if (has('duty') || !has('converter') || lowerer.hasUnreadText) return;
   lowerer.report.add({
     code: 'missing_fact',
     severity: 'warning',
@@ -112,7 +112,7 @@ function plantHead(scope: FileScope, lowerer: Lowerer): Placed<EntityDeclaration
   }
   if (heads.length > 0) return heads[0];
   const component = [...scope.entities.values()].find(placed => kindByName.has(placed.node.kind.text));
-  if (component !== undefined && !mayBeUnread(scope, ['plant'], false)) {
+  if (component !== undefined && !lowerer.hasUnreadText) {
     lowerer.report.add({
       code: 'missing_fact',
       place: placeOf(component, component.node.name ?? component.node.kind),
@@ -180,7 +180,9 @@ function insertionPlace(placed: Placed<EntityDeclaration>, lowerer: Lowerer): Pl
 function withFallbacks(kind: Kind, lowered: LoweredFacts): ReadonlyMap<string, Fact> {
   const facts = new Map(lowered.facts);
   for (const property of kind.properties) {
-    if (facts.has(property.name) || lowered.failed.has(property.name)) continue;
+    if (facts.has(property.name)) continue;
+    // A limit that was not understood is judged by the customary one: what is dangerous stays a finding.
+    if (lowered.failed.has(property.name) && kind.name !== 'practice') continue;
     const fact = fallbackFact(property);
     if (fact !== undefined) facts.set(property.name, fact);
   }

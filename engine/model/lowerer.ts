@@ -66,6 +66,11 @@ export class Lowerer {
     return this.scopes.files;
   }
 
+  /** Whether the analysed file has text that could be a declaration of any kind, and could not be read. */
+  get hasUnreadText(): boolean {
+    return this.root.unread.nameless || this.root.unread.words.size > 0;
+  }
+
   text(place: Place): string {
     let text = this.texts.get(place.path);
     if (text === undefined) {
@@ -139,9 +144,10 @@ export class Lowerer {
         ? ({ class: 'stated', text: undefined } as const)
         : ({ class: 'sourced', text: source } as const);
     const context = { ...this.context(template.scope, template.catalogue, false), stated };
-    const lowered = lowerProperties(template.row.properties, kind, context, (node, property) =>
+    const own = lowerProperties(template.row.properties, kind, context, (node, property) =>
       this.property(node, property, context),
     );
+    const lowered = template.catalogue.flawed ? withUnread(own, kind) : own;
     this.entities.set(template.row, lowered);
     return lowered;
   }
@@ -228,7 +234,7 @@ export class Lowerer {
       if (!own.failed.has(name)) facts.set(name, { ...fact, inherited: true });
     for (const [name, fact] of own.facts) facts.set(name, fact);
     const failed = new Set([...own.failed, ...[...inherited.failed].filter(name => !own.facts.has(name))]);
-    return { facts, failed };
+    return placed.flawed ? withUnread({ facts, failed }, kind) : { facts, failed };
   }
 
   /** `is pick Catalogue`: the catalogue is looked up, the choice is not made yet. */

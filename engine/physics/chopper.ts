@@ -116,12 +116,7 @@ export function largestRipple(duties: Span, high: number, inductance: number, fr
 }
 
 /** Inductance (H) of one phase that keeps its ripple (A, peak to peak) at the worst duty ratio of a span. */
-export function inductanceForRipple(
-  duties: Span,
-  high: number,
-  ripple: number,
-  frequency: number,
-): number | undefined {
+export function inductanceForRipple(duties: Span, high: number, ripple: number, frequency: number): number | undefined {
   const atOneHenry = largestRipple(duties, high, 1, frequency);
   return atOneHenry !== undefined && ripple > 0 ? atOneHenry / ripple : undefined;
 }

@@ -59,7 +59,8 @@ export function judgeByClass(steps: readonly LoadStep[], dutyClass: DutyClass): 
   for (const [index, step] of ladder.entries()) {
     const above = ladder[index - 1]?.ratio ?? 1;
     const duration = longestAbove(steps, above);
-    if (duration > step.duration * slack) excesses.push({ excess: 'duration', above, duration, allowed: step.duration });
+    if (duration > step.duration * slack)
+      excesses.push({ excess: 'duration', above, duration, allowed: step.duration });
   }
   if (figures.rms > slack) excesses.push({ excess: 'rms', rms: figures.rms, allowed: 1, window: figures.period });
   return { ok: true, covered: excesses.length === 0, excesses, rms: figures.rms };
@@ -102,11 +103,7 @@ export function judgeByOverload(steps: readonly LoadStep[], stated: StatedOverlo
  * Largest integral of `weigh(load)` over any window of a length (s) in a cycle repeated for good. The integral is
  * straight between windows that begin or end where a step does, so only those are tried.
  */
-export function worstWindow(
-  steps: readonly LoadStep[],
-  window: number,
-  weigh: (ratio: number) => number,
-): number {
+export function worstWindow(steps: readonly LoadStep[], window: number, weigh: (ratio: number) => number): number {
   const period = sum(steps, () => 1);
   const whole = Math.floor(window / period);
   const rest = window - whole * period;
@@ -116,12 +113,19 @@ export function worstWindow(
     starts.push(at, at - rest);
     at += step.duration;
   }
-  const parts = starts.map(start => integralTo(steps, start + rest, period, weigh) - integralTo(steps, start, period, weigh));
+  const parts = starts.map(
+    start => integralTo(steps, start + rest, period, weigh) - integralTo(steps, start, period, weigh),
+  );
   return whole * sum(steps, weigh) + Math.max(...parts);
 }
 
 /** Integral from the cycle's start to a time within one period before or two after it. */
-function integralTo(steps: readonly LoadStep[], time: number, period: number, weigh: (ratio: number) => number): number {
+function integralTo(
+  steps: readonly LoadStep[],
+  time: number,
+  period: number,
+  weigh: (ratio: number) => number,
+): number {
   const turns = Math.floor(time / period);
   let left = time - turns * period;
   let total = turns * sum(steps, weigh);

@@ -1,0 +1,46 @@
+// Passing overloads against what the maker states.
+import { describe, expect, it } from 'vitest';
+import { converterOverload as check } from '../../../engine/checks/converter-overload.ts';
+import { expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { findingsOf, theFinding, worst } from '../../kit/plants.ts';
+
+const { code } = check;
+
+showsItself(check, { severity: 'error' });
+
+describe('an overload', () => {
+  const quiet = ['transformer_spare = 5 %', 'transformer_spare = 5 %\n  ripple = 50 %'] as const;
+  const overload = (text: string) => ['ac_current = 850 A', `ac_current = 600 A\n  overload = ${text}`] as const;
+  const brief = ['for 45 min', 'for 50 s every 15 min'] as const;
+
+  it('that is stated covers a short duty, which then is no matter of the lasting rating', () => {
+    const plant = sound(quiet, brief, overload('150 % for 60 s every 600 s'));
+    expect(worst(plant, 'K1.loading').value).toBeGreaterThan(1);
+    expect(findingsOf(plant, code)).toEqual([]);
+    expect(findingsOf(plant, 'converter_loading')).toEqual([]);
+  });
+
+  it('does not cover a duty that lasts longer, is higher, or comes sooner again', () => {
+    const longer = ['for 45 min', 'for 70 s every 15 min'] as const;
+    expect(theFinding(sound(quiet, longer, overload('150 % for 60 s every 600 s')), code).message).toContain(
+      '60 s is allowed',
+    );
+    const share = 100 * worst(sound(quiet, brief, overload('150 % for 60 s every 600 s')), 'K1.loading').value;
+    const upTo = (percent: number) => overload(`${percent} % for 60 s every 600 s`);
+    expectLimit(code, [quiet, brief, upTo(share + 0.1)], [quiet, brief, upTo(share - 0.1)], 'error');
+    const sooner = ['for 45 min', 'for 50 s every 100 s'] as const;
+    expect(theFinding(sound(quiet, sooner, overload('150 % for 60 s every 600 s')), code).message).toMatch(/lasts|rms/);
+  });
+
+  it('of a duty class counts as well', () => {
+    // IEC 60146-1-1, class II: 150 % for one minute (from memory).
+    const classed = (name: string) => ['ac_current = 850 A', `ac_current = 600 A\n  overload_class = ${name}`] as const;
+    expectLimit(code, [quiet, brief, classed('II')], [quiet, brief, classed('I')], 'error');
+  });
+
+  it('does not help a duty that lasts for good', () => {
+    const plant = sound(quiet, ['400 kW for 45 min', '400 kW'], overload('150 % for 60 s every 600 s'));
+    expect(findingsOf(plant, 'converter_loading')).toHaveLength(1);
+    expect(findingsOf(plant, code)).toEqual([]);
+  });
+});
