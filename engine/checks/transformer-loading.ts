@@ -1,9 +1,14 @@
 // Does the transformer carry the duty?
+
+import type { Component } from '../model/plant.ts';
+import type { Step } from '../results/definition.ts';
+import { type Flow, flow } from '../results/flow.ts';
 import { loading, requiredRating } from '../results/transformer.ts';
 import { nextPreferredRating } from '../tables/preferred-ratings.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
+import type { CheckContext } from './context.ts';
 
 const messages = {
   over: (f: { transformer: string; required: string; rated: string; loading: string; where: string }) =>
@@ -62,8 +67,9 @@ export const transformerLoading = defineCheck({
     const rated = context.number(transformer, 'rated_power', 'nominal', spot.caseIndex);
     const valuePlace = context.valuePlace(transformer, 'rated_power');
     const spare = context.practice('transformer_spare', spot.caseIndex).number;
+    // A larger transformer has less impedance and draws a little other current: half a per cent covers that.
     const next = nextPreferredRating(
-      required / Math.max(0.01, Math.min(wanted.number, 1 - (Number.isNaN(spare) ? 0 : spare))),
+      (1.005 * required) / Math.max(0.01, Math.min(wanted.number, 1 - (Number.isNaN(spare) ? 0 : spare))),
     );
     context.say({
       ...common,
@@ -76,7 +82,7 @@ export const transformerLoading = defineCheck({
         where,
       }),
       fixes:
-        valuePlace === undefined || next === undefined
+        valuePlace === undefined || next === undefined || !everyDutyPasses(context, transformer)
           ? []
           : [
               {
@@ -88,3 +94,17 @@ export const transformerLoading = defineCheck({
     });
   },
 });
+
+/** A duty whose power does not get through at all needs a rating that nobody knows yet. */
+function everyDutyPasses(context: CheckContext, transformer: Component): boolean {
+  const converters = context.graph.routesOf(transformer.tag).map(route => context.component(route.converter));
+  return context.cases.every((_, caseIndex) =>
+    context.plant.duties.every(duty =>
+      converters.every(converter => {
+        if (converter === undefined) return true;
+        const { values } = context.graph.slab(converter, flow as Step<unknown>, caseIndex, duty);
+        return (values as readonly (Flow | undefined)[]).every(solved => solved?.ok !== false);
+      }),
+    ),
+  );
+}

@@ -99,7 +99,8 @@ export const flow = defineStep<Flow | undefined>({
   },
 });
 
-function solveFor(read: Read, asked: Demand, path: AcPath, voltage: number) {
+/** The ladder with what is asked where it is asked; undefined where a fact is missing. */
+export function solveFor(read: Read, asked: Demand, path: AcPath, voltage: number) {
   if (asked.place === 'grid') return solveLadder(path.elements, voltage, asked.active, asked.reactive);
   if (asked.place === 'converter')
     return solveLadderFromConverter(path.elements, voltage, asked.active, asked.reactive);

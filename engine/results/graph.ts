@@ -234,7 +234,8 @@ function keep(facts: ReadonlyMap<string, Fact>, old: ReadonlyMap<string, Fact>):
   for (const [name, fact] of facts) {
     const before = old.get(name);
     if (before !== undefined && before.value !== fact.value && sameValue(before.value, fact.value)) {
-      (fact as { value: Fact['value'] }).value = before.value;
+      // The map is this plant's own; the fact may be a default that all plants share.
+      (facts as Map<string, Fact>).set(name, { ...fact, value: before.value });
     }
   }
 }

@@ -90,6 +90,7 @@ function spotFor(graph: Graph, key: ValueKey): Spot | undefined {
 
 function rowOf(graph: Graph, spot: Spot): ValueRow {
   const { result } = spot;
+  let inputs: readonly DerivationInput[] | undefined;
   return {
     name: `${spot.component.tag}.${result.name}`,
     meaning: result.meaning,
@@ -99,7 +100,11 @@ function rowOf(graph: Graph, spot: Spot): ValueRow {
     point: pointView(graph, spot),
     formula: result.formula,
     source: result.source,
-    inputs: inputsOf(graph, spot),
+    // Computed for whoever looks: tables of many rows don't.
+    get inputs() {
+      inputs ??= inputsOf(graph, spot);
+      return inputs;
+    },
   };
 }
 

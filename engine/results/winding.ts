@@ -11,7 +11,7 @@ import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
 import { highestNetworkVoltage } from './diodes.ts';
-import { dcFlowOver, demand, networkVoltage } from './flow.ts';
+import { dcFlowOver, demand, networkVoltage, solveFor } from './flow.ts';
 import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
@@ -142,18 +142,20 @@ const minCurrent = defineStep<number>({
   },
 });
 
-/** The boundary of a condition on the loaded ladder of the duty; only duties that are measured at the network count. */
+/** The boundary of a condition on the loaded ladder of the duty. */
 function underDuty(read: Read, at: At, excess: (ladder: LadderSolution) => number): number {
   const winding = windingOf(read);
   const asked = read.step(read.self, demand, at);
   const tag = read.route(read.self)?.grid;
   const grid = tag === undefined ? undefined : read.component(tag);
-  if (winding === undefined || asked === undefined || grid === undefined || asked.place !== 'grid') return Number.NaN;
+  if (winding === undefined || asked === undefined || grid === undefined) return Number.NaN;
   const network = networkVoltage(read, grid, read.demand, at);
   return boundary(winding.stated, voltage => {
     const path = pathWith(read, nominalCorner, voltage);
-    const solved = path === undefined ? undefined : solveLadder(path.elements, network, asked.active, asked.reactive);
-    return solved?.ok === true ? excess(solved) : Number.NaN;
+    const solved = path === undefined ? undefined : solveFor(read, asked, path, network);
+    if (solved === undefined || (!solved.ok && solved.problem !== 'no_solution')) return Number.NaN;
+    // Too little voltage to carry the power at all.
+    return solved.ok ? excess(solved) : Number.NEGATIVE_INFINITY;
   });
 }
 

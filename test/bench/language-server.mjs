@@ -44,7 +44,10 @@ export function spawnServer({ command, args, settings = {} }, onDiagnostics = ()
   const request = (method, params) => {
     const id = nextId++;
     return new Promise((resolve, reject) => {
-      const timer = setTimeout(() => reject(new Error(`${args[0]}: no answer to ${method}. ${complaints}`)), longestWait);
+      const timer = setTimeout(
+        () => reject(new Error(`${args[0]}: no answer to ${method}. ${complaints}`)),
+        longestWait,
+      );
       const done = settle => value => {
         clearTimeout(timer);
         settle(value);
@@ -60,7 +63,10 @@ export function spawnServer({ command, args, settings = {} }, onDiagnostics = ()
     stop: async () => {
       if (ended) return;
       const gone = new Promise(resolve => child.once('exit', resolve));
-      request('shutdown', undefined).then(() => send({ method: 'exit' }), () => {});
+      request('shutdown', undefined).then(
+        () => send({ method: 'exit' }),
+        () => {},
+      );
       const impatient = setTimeout(() => child.kill('SIGKILL'), 3000);
       await gone;
       clearTimeout(impatient);

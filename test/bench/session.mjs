@@ -73,7 +73,7 @@ function openDocument(state, document, name) {
   const changeDigit = digit => {
     const spot = random.of(document.numbers);
     const known = digits.get(spot) ?? Number(spot.digit);
-    const next = digit ?? ((known + 1 + random.whole(0, 7)) % 10);
+    const next = digit ?? (known + 1 + random.whole(0, 7)) % 10;
     digits.set(spot, next);
     const to = { line: spot.line, character: spot.character + 1 };
     send([{ from: { line: spot.line, character: spot.character }, to, text: String(next) }]);
@@ -96,8 +96,12 @@ function openDocument(state, document, name) {
     spoil: async () => {
       const at = document.numbers[0];
       const from = { line: at.line, character: at.character };
-      const { value } = await timed(() => send([{ from, to: { ...from, character: from.character + 1 }, text: ' nonsense ' }]));
-      await timed(() => send([{ from, to: { ...from, character: from.character + 10 }, text: String(digits.get(at) ?? at.digit) }]));
+      const { value } = await timed(() =>
+        send([{ from, to: { ...from, character: from.character + 1 }, text: ' nonsense ' }]),
+      );
+      await timed(() =>
+        send([{ from, to: { ...from, character: from.character + 10 }, text: String(digits.get(at) ?? at.digit) }]),
+      );
       return value;
     },
     hover: () => {

@@ -70,7 +70,7 @@ describe('with an earlier analysis', () => {
         }
         walk([...texts, texts[0]!]);
       }),
-      { numRuns: 25 },
+      { numRuns: 10 },
     );
   });
 
@@ -81,7 +81,7 @@ describe('with an earlier analysis', () => {
         for (const [kind, place] of edits) texts.push(typed(texts.at(-1)!, kind, place));
         walk([...texts, texts[0]!]);
       }),
-      { numRuns: 25 },
+      { numRuns: 10 },
     );
   });
 
@@ -92,14 +92,14 @@ describe('with an earlier analysis', () => {
         const turn = shift % parts.length;
         walk([plantText(facts), [...parts.slice(turn), ...parts.slice(0, turn)].join('\n'), plantText(facts)]);
       }),
-      { numRuns: 15 },
+      { numRuns: 8 },
     );
   });
 
   it('so does any plant after any other', () => {
     fc.assert(
       fc.property(somePlant, somePlant, (one, other) => walk([plantText(one), plantText(other), plantText(one)])),
-      { numRuns: 15 },
+      { numRuns: 8 },
     );
   });
 

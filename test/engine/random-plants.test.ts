@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../../engine/finding.ts';
 import { evenly } from '../kit/evenly.ts';
-import { type Analysed, analysed } from '../kit/plants.ts';
+import { type Analysed, analysed, complaints, findingsOf, fixed } from '../kit/plants.ts';
 import { declarationsOf, type PlantFacts, plantText, somePlant } from '../kit/random-plants.ts';
 
 const today = '2026-11-25';
@@ -203,5 +203,48 @@ describe('monotone', () => {
       }),
       { numRuns: 30 },
     );
+  });
+});
+
+describe('a fix', () => {
+  // Other sides of the same choice, which no fix can know to be unwanted: a transformer of more power has less reactance,
+  // one of less voltage too; and what the author demands is the author's.
+  const tradeOffs = new Set([
+    'connected_below_floor',
+    'resonance_band',
+    'no_load_reactive',
+    'voltage_change',
+    'discharge_time',
+    'control_margin',
+    'requirement',
+  ]);
+
+  it('removes its finding, and raises no overload and no hazard', () => {
+    let count = 0;
+    fc.assert(
+      fc.property(somePlant, facts => {
+        const plant = of(facts);
+        const identity = ({ code, subject }: Finding) => `${code} ${subject}`;
+        const before = new Set(complaints(plant).map(identity));
+        for (const finding of plant.analysis.findings) {
+          for (const fix of finding.fixes) {
+            count++;
+            const after = analysed(fixed(plant.files, fix), today);
+            const left = findingsOf(after, finding.code, finding.subject).filter(({ severity }) => severity !== 'note');
+            expect(
+              left.map(({ message }) => message),
+              fix.title,
+            ).toEqual([]);
+            const fresh = complaints(after).filter(one => !before.has(identity(one)) && !tradeOffs.has(one.code));
+            expect(
+              fresh.map(({ message }) => message),
+              fix.title,
+            ).toEqual([]);
+          }
+        }
+      }),
+      { numRuns: 60 },
+    );
+    expect(count).toBeGreaterThan(20);
   });
 });

@@ -33,7 +33,13 @@ function readLine(written, line, numbers, hovers) {
 
 /** Lines to fill a document up with: paragraphs of invented remarks. */
 export function remarks(random, count, prefix) {
-  const subjects = ['The cabin drive', 'The upper station', 'The supply line', 'The container', 'The commissioning crew'];
+  const subjects = [
+    'The cabin drive',
+    'The upper station',
+    'The supply line',
+    'The container',
+    'The commissioning crew',
+  ];
   const verbs = ['was measured', 'is expected', 'had to be moved', 'was agreed', 'is to be checked again'];
   const ends = ['before the winter season', 'after the second test run', 'with the network owner', 'at full load'];
   return Array.from({ length: count }, () => {

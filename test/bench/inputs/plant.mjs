@@ -132,7 +132,10 @@ battery ‹B${number}› is String${((number - 1) % parts) + 1} {
 }
 
 function connections(chains) {
-  const feeders = times(Math.ceil(chains / 2), index => `connect MAIN -> WA${index + 1} -> T${index + 1} -> N${index + 1}`);
+  const feeders = times(
+    Math.ceil(chains / 2),
+    index => `connect MAIN -> WA${index + 1} -> T${index + 1} -> N${index + 1}`,
+  );
   const branches = times(chains, index => {
     const [bus, own] = [Math.floor(index / 2) + 1, index + 1];
     return `connect N${bus} -> F${own} -> K${own} -> WB${own} -> B${own}`;
@@ -143,7 +146,10 @@ function connections(chains) {
 /** Discharges and charges in turn, of different power, for all chains together. */
 function duty(index, { chains }, size, random) {
   const doc = `## Service ${index + 1} of the timetable.`;
-  const power = index % 2 === 0 ? `discharge = ${index === 0 ? 'peak' : `«${chains * random.whole(240, 380)}» kW`} for «${random.whole(20, 45)}» min` : `charge = «${chains * random.whole(150, 240)}» kW for «90» s every «15» min`;
+  const power =
+    index % 2 === 0
+      ? `discharge = ${index === 0 ? 'peak' : `«${chains * random.whole(240, 380)}» kW`} for «${random.whole(20, 45)}» min`
+      : `charge = «${chains * random.whole(150, 240)}» kW for «90» s every «15» min`;
   if (size <= 100) return `duty service${index + 1} { ${power}, power_factor = 0.9«6», at = MAIN }`;
   return `${doc}
 duty service${index + 1} {

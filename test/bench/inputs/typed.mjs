@@ -4,7 +4,12 @@ import { createRandom } from './random.mjs';
 
 /** Properties with the number that stands in the document and its bounds, by kind of component. */
 const kinds = {
-  grid: { voltage: [400, 1, 1000], frequency: [50, 16, 400], fault_power: [11010, 1, 900000], x_over_r: [510, 1, 9000] },
+  grid: {
+    voltage: [400, 1, 1000],
+    frequency: [50, 16, 400],
+    fault_power: [11010, 1, 900000],
+    x_over_r: [510, 1, 9000],
+  },
   transformer: {
     rated_power: [500, 1, 9000],
     primary_voltage: [400, 1, 999],
@@ -16,7 +21,12 @@ const kinds = {
   filter: { converter_inductance: [110, 1, 9000], capacitance: [310, 1, 9000], damping_resistance: [60, 1, 9000] },
   converter: { ac_current: [850, 1, 9000], dc_voltage: [860, 1, 9000], switching_frequency: [4010, 1, 90000] },
   cable: { length: [35, 1, 999], cross_section: [240, 1, 999], parallel: [14, 1, 99] },
-  battery: { cells_in_series: [224, 1, 999], strings: [14, 1, 99], capacity: [280, 1, 9000], resistance: [140, 1, 9000] },
+  battery: {
+    cells_in_series: [224, 1, 999],
+    strings: [14, 1, 99],
+    capacity: [280, 1, 9000],
+    resistance: [140, 1, 9000],
+  },
 };
 const kindNames = Object.keys(kinds);
 
@@ -95,9 +105,11 @@ function schema() {
       properties: {
         kind: true,
         note: true,
-        ...Object.fromEntries(Object.entries(properties).map(([name, [, minimum, maximum]]) => {
-          return [name, { type: 'number', minimum, maximum, description: `The ${name} of a ${kind}.` }];
-        })),
+        ...Object.fromEntries(
+          Object.entries(properties).map(([name, [, minimum, maximum]]) => {
+            return [name, { type: 'number', minimum, maximum, description: `The ${name} of a ${kind}.` }];
+          }),
+        ),
       },
       required: Object.keys(properties),
       additionalProperties: false,
@@ -126,7 +138,9 @@ function schema() {
 function types() {
   return Object.entries(kinds)
     .map(([kind, properties]) => {
-      const fields = Object.keys(properties).map(name => `  /** The ${name} of a ${kind}. */\n  readonly ${name}: number;`);
+      const fields = Object.keys(properties).map(
+        name => `  /** The ${name} of a ${kind}. */\n  readonly ${name}: number;`,
+      );
       return `/** A ${kind} of the plant. */\nexport interface ${typeName(kind)} {\n  readonly kind: '${kind}';\n  readonly note?: string;\n${fields.join('\n')}\n}`;
     })
     .join('\n\n');

@@ -165,6 +165,7 @@ it('reads in place', () => {
   expectFindings(
     `
 plant Hut {
+      ^^^ warning[missing_fact]: No \`duty\` says
   altitude = 900 m
   ambient = 5 °C .. 40 °C
 }
