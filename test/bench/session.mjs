@@ -90,18 +90,19 @@ function openDocument(state, document, name) {
   state.server.notify('textDocument/didOpen', { textDocument });
   return {
     opened: findings(),
+    /** Waits until nothing more comes on account of the opening. */
+    settle: pause => (state.pulls ? pull(state, uri) : quiet(state, uri, version, pause, pause)),
     /** The last digit of some number, then the findings. */
     edit: () => timed(() => changeDigit()),
-    /** Findings of a text with a mistake in it, which is put right again. */
+    /** Findings of a text with a word where a number belongs, which is put right again. */
     spoil: async () => {
-      const at = document.numbers[0];
-      const from = { line: at.line, character: at.character };
-      const { value } = await timed(() =>
-        send([{ from, to: { ...from, character: from.character + 1 }, text: ' nonsense ' }]),
-      );
-      await timed(() =>
-        send([{ from, to: { ...from, character: from.character + 10 }, text: String(digits.get(at) ?? at.digit) }]),
-      );
+      const { line, start, character } = document.numbers[0];
+      const from = { line, character: start };
+      const number = document.text.split('\n')[line].slice(start, character + 1);
+      const { wrong } = state.subject;
+      const put = (length, text) => timed(() => send([{ from, to: { line, character: start + length }, text }]));
+      const { value } = await put(number.length, wrong);
+      await put(wrong.length, number);
       return value;
     },
     hover: () => {
@@ -123,8 +124,11 @@ function openDocument(state, document, name) {
       await timed(() => send([{ from: { line, character: 0 }, to: { line: line + 1, character: 0 }, text: '' }]));
       return asked;
     },
-    /** 41 keys of a line, typed at an even pace. The time from the last key to its findings. */
-    burst: async pace => {
+    /**
+     * 41 keys of a line, typed at an even pace: the time from the last key to its findings. Where a server says no
+     * version, these are the last ones before it is quiet for `pause` milliseconds.
+     */
+    burst: async (pace, pause) => {
       const { line } = document.gaps[Math.floor(document.gaps.length / 2)];
       send([{ from: { line, character: 0 }, text: '\n' }]);
       for (const [index, key] of [...state.subject.typed].entries()) {
@@ -132,9 +136,12 @@ function openDocument(state, document, name) {
         await new Promise(resolve => setTimeout(resolve, pace));
         send([{ from: { line, character: index }, text: key }]);
       }
-      const { time } = await timed(() => {});
+      const last = performance.now();
+      const settled = await (state.pulls
+        ? pull(state, uri).then(() => performance.now())
+        : quiet(state, uri, version, pause));
       await timed(() => send([{ from: { line, character: 0 }, to: { line: line + 1, character: 0 }, text: '' }]));
-      return time;
+      return settled - last;
     },
   };
 }
@@ -156,6 +163,27 @@ function published(state, uri, version) {
     const look = params => {
       if (sameAddress(params.uri, uri) && (params.version === undefined || params.version >= version))
         finish(resolve)(params.diagnostics);
+    };
+    state.listeners.add(look);
+  });
+}
+
+/** When the findings of that version came, or the last ones before a pause; for the first ones it waits longer. */
+function quiet(state, uri, version, pause, first = longestWait) {
+  return new Promise(resolve => {
+    let last = performance.now();
+    const finish = () => {
+      clearTimeout(timer);
+      state.listeners.delete(look);
+      resolve(last);
+    };
+    let timer = setTimeout(finish, first);
+    const look = params => {
+      if (!sameAddress(params.uri, uri) || params.version < version) return;
+      last = performance.now();
+      if (params.version !== undefined && first === longestWait) return finish();
+      clearTimeout(timer);
+      timer = setTimeout(finish, pause);
     };
     state.listeners.add(look);
   });

@@ -10,8 +10,8 @@ export const root = path.resolve(benchFolder, '../..');
 const modules = path.join(benchFolder, 'node_modules');
 
 /**
- * A subject: how its server is started, what its documents look like, a name that is begun for completion, and 41 keys
- * that make a line.
+ * A subject: how its server is started, what its documents look like, a name that is begun for completion, a word that
+ * is no number, and 41 keys that make a line.
  */
 export function subjects(dist) {
   return [
@@ -24,6 +24,7 @@ export function subjects(dist) {
       document: plantDocument,
       companions: { 'package.json': '{}' },
       begun: '  no_load_c',
+      wrong: 'nothing_of_this_name',
       typed: '  no_load_current = 1.50 % from "test 12 "',
     },
     {
@@ -38,6 +39,7 @@ export function subjects(dist) {
       // A complete line: this server offers nothing inside a half-written text.
       begun: '      "no',
       begunEnd: '": 1,',
+      wrong: '"wrong"',
       typed: '      "no_load_current": "test 12 of 20 ",',
     },
     {
@@ -49,6 +51,7 @@ export function subjects(dist) {
       document: typeScriptDocument,
       companions,
       begun: '  no',
+      wrong: "'wrong'",
       typed: "  no_load_current: 'one and a half, test'",
     },
     {
@@ -66,6 +69,7 @@ export function subjects(dist) {
       companions,
       settings: { yaml: { validate: true, hover: true, completion: true, schemaStore: { enable: false } } },
       begun: '    no',
+      wrong: 'wrong',
       typed: '    no_load_current: one and a half, test',
     },
     {

@@ -24,7 +24,7 @@ function readLine(written, line, numbers, hovers) {
   let open = 0;
   for (const character of written) {
     if (character === '«' || character === '‹') open = plain.length;
-    else if (character === '»') numbers.push({ line, character: plain.length - 1, digit: plain.at(-1) });
+    else if (character === '»') numbers.push({ line, start: open, character: plain.length - 1, digit: plain.at(-1) });
     else if (character === '›') hovers.push({ line, character: Math.floor((open + plain.length) / 2) });
     else plain += character;
   }

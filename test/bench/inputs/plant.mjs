@@ -29,6 +29,24 @@ export function plantDocument(size, seed = 1) {
   return readDocument(fill(blocks, size, random).join('\n'));
 }
 
+/** One of many plants in a folder, which take their strings from a file that they share. */
+export function fleetPlant(seed) {
+  const random = createRandom(seed * 7919 + 1);
+  const shape = { ...plantShapes[100], parts: 1 };
+  const own = [
+    'use "parts/strings.plant"',
+    head(shape),
+    feeder(1, random),
+    chain(1, shape, 100, random),
+    connections(1),
+  ];
+  const asked = times(shape.duties, index => duty(index, shape, 100, random));
+  const cases = times(shape.cases, index => plantCase(index, shape, random));
+  return readDocument(fill([...own, ...asked, ...cases, requirements(shape)], 100, random).join('\n')).text;
+}
+
+export const fleetParts = () => readDocument(part(1, 1000, createRandom(1))).text;
+
 const times = (count, make) => Array.from({ length: count }, (_, index) => make(index));
 
 function head({ chains }) {

@@ -29,9 +29,11 @@ const kinds = {
   },
 };
 const kindNames = Object.keys(kinds);
+/** Allowed in every component and stated in none: what completion has to offer. */
+const spare = ['noise_level', 'nominal_life', 'nameplate'];
 
 /** Components until the document has as many lines; `print` gives the lines of one, `comment` is the comment sign. */
-function components(size, seed, print, spare, comment) {
+function components(size, seed, print, around, comment) {
   const random = createRandom(seed * 104729 + size);
   const lines = [];
   for (let index = 0; ; index++) {
@@ -39,7 +41,7 @@ function components(size, seed, print, spare, comment) {
     const block = print(`${kind}_${index + 1}`, kind, index);
     const remark = comment === undefined || index % 2 === 0 ? [] : remarks(random, 1, comment);
     const length = [...remark, ...block].filter(line => line.trim() !== '¦').length;
-    if (lines.filter(line => line.trim() !== '¦').length + length > size - spare) return lines;
+    if (lines.filter(line => line.trim() !== '¦').length + length > size - around) return lines;
     lines.push(...remark, ...block);
   }
 }
@@ -55,7 +57,7 @@ export function jsonDocument(size, seed = 1) {
     }),
     '    },',
   ];
-  const body = components(size, seed, print, 6);
+  const body = components(size, seed, print, 7);
   const head = ['{', '  "$schema": "./plant.schema.json",', '  "title": "Cableway station",', '  "components": {'];
   return readDocument([...head, ...body.with(-1, '    }'), '  }', '}', ''].join('\n'));
 }
@@ -105,6 +107,7 @@ function schema() {
       properties: {
         kind: true,
         note: true,
+        ...Object.fromEntries(spare.map(name => [name, true])),
         ...Object.fromEntries(
           Object.entries(properties).map(([name, [, minimum, maximum]]) => {
             return [name, { type: 'number', minimum, maximum, description: `The ${name} of a ${kind}.` }];
@@ -118,7 +121,11 @@ function schema() {
   const component = {
     type: 'object',
     description: 'A component of the plant.',
-    properties: { kind: { enum: kindNames }, note: { type: 'string' } },
+    properties: {
+      kind: { enum: kindNames },
+      note: { type: 'string' },
+      ...Object.fromEntries(spare.map(name => [name, { type: 'number', description: `The ${name}.` }])),
+    },
     required: ['kind'],
     allOf: variants,
   };
@@ -138,10 +145,13 @@ function schema() {
 function types() {
   return Object.entries(kinds)
     .map(([kind, properties]) => {
-      const fields = Object.keys(properties).map(
-        name => `  /** The ${name} of a ${kind}. */\n  readonly ${name}: number;`,
-      );
-      return `/** A ${kind} of the plant. */\nexport interface ${typeName(kind)} {\n  readonly kind: '${kind}';\n  readonly note?: string;\n${fields.join('\n')}\n}`;
+      const fields = [
+        `readonly kind: '${kind}';`,
+        'readonly note?: string;',
+        ...spare.map(name => `/** The ${name}. */ readonly ${name}?: number;`),
+        ...Object.keys(properties).map(name => `/** The ${name} of a ${kind}. */ readonly ${name}: number;`),
+      ];
+      return `/** A ${kind} of the plant. */\nexport interface ${typeName(kind)} {\n  ${fields.join('\n  ')}\n}`;
     })
     .join('\n\n');
 }
