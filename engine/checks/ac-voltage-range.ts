@@ -25,15 +25,16 @@ export const acVoltageRange = defineCheck({
   on: 'converter',
   bad: [['ac_current = 850 A', 'ac_current = 850 A\n  ac_voltage = 300 V .. 405 V']],
   run: (context, converter) => {
-    sayAbove(context, converter);
-    if (context.findings.length === 0) sayBelow(context, converter);
+    if (!sayAbove(context, converter)) sayBelow(context, converter);
   },
 });
 
-function sayAbove(context: CheckContext, converter: Component): void {
+function sayAbove(context: CheckContext, converter: Component): boolean {
   const spot = [terminalVoltage, idleVoltage].map(result => context.worst(converter, result)).reduce(higher);
   const limit = context.number(converter, 'ac_voltage', 'high', spot?.caseIndex);
-  if (spot !== undefined && spot.value > limit) say(context, converter, spot, limit, messages.above);
+  if (spot === undefined || !(spot.value > limit)) return false;
+  say(context, converter, spot, limit, messages.above);
+  return true;
 }
 
 function sayBelow(context: CheckContext, converter: Component): void {

@@ -57,7 +57,7 @@ function sayCold(context: CheckContext, site: Component, battery: Component): vo
     const fact = battery.facts.get(property);
     const first = coldestStated(fact);
     if (first === undefined) continue;
-    if (!(ambient < first) || coldest <= ambient) continue;
+    if (!(ambient < first) || coldest <= ambient || keptWarm(context, battery, first)) continue;
     context.say({
       severity: 'warning',
       component: battery,
@@ -74,6 +74,14 @@ function sayCold(context: CheckContext, site: Component, battery: Component): vo
     });
     return;
   }
+}
+
+/** A case that says how cold the cells get, colder than in the base case, and inside what is stated. */
+function keptWarm(context: CheckContext, battery: Component, first: number): boolean {
+  const usual = temperatureIn(battery.facts.get('temperature')?.value);
+  const restated = context.cases.map(({ facts }) => temperatureIn(facts.get(battery.tag)?.get('temperature')?.value));
+  const coldest = Math.min(...restated);
+  return coldest < usual && coldest >= first;
 }
 
 /** Where the temperatures of a curve begin; undefined where it does not run over temperature. */

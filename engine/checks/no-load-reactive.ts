@@ -1,4 +1,5 @@
 // Does the plant disturb the network's reactive balance while it does nothing?
+import { acPath } from '../results/ac-path.ts';
 import { noLoadReactivePower } from '../results/converter-voltage.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
@@ -32,7 +33,10 @@ export const noLoadReactive = defineCheck({
     const signed =
       spots.find(candidate => candidate.at === spot.at && candidate.caseIndex === spot.caseIndex)?.signed ?? spot.value;
     const idle = context.number(converter, 'ac_current', 'nominal', spot.caseIndex);
-    const rated = Math.sqrt(3) * context.number(grid, 'voltage', 'nominal', spot.caseIndex) * idle;
+    // Its rating is at its own side of the transformer.
+    const path = context.read(converter, spot.caseIndex).step(converter, acPath, spot.at);
+    const nominal = context.number(grid, 'voltage', 'nominal', spot.caseIndex) / (path?.ratio ?? Number.NaN);
+    const rated = Math.sqrt(3) * nominal * idle;
     const wanted = context.practice('no_load_reactive', spot.caseIndex);
     const share = spot.value / rated;
     if (!(share > wanted.number)) return;

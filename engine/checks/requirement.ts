@@ -48,7 +48,7 @@ interface Judged {
 function judge(context: CheckContext, requirement: Requirement): void {
   const variables = [...new Set([...requirement.left.variables, ...requirement.right.variables])];
   const read = variables.filter(variable => variable.result !== undefined);
-  const spreads = variables.filter(variable => variable.result === undefined).slice(0, 8);
+  const spreads = variables.filter(variable => variable.result === undefined);
   const sources = read.map(variable => sourceOf(context, variable));
   const what =
     requirement.name === undefined ? `\`${requirement.written}\`` : `${requirement.name} (\`${requirement.written}\`)`;

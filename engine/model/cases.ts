@@ -10,6 +10,9 @@ import { type Placed, placeOf } from './scope.ts';
 /** What a case restates, by tag and property; undefined where it could not be understood. */
 type Restated = Map<string, Map<string, Fact | undefined>>;
 
+/** Cases made from cases are followed this far: what needs more is no plant, and would exhaust the stack. */
+const deepest = 100;
+
 /** The base case, then the others in the order of the text. */
 export function lowerCases(lowerer: Lowerer, byTag: ReadonlyMap<string, Component>): readonly Case[] {
   const declared = new Map<string, Placed<CaseDeclaration>>();
@@ -64,6 +67,11 @@ function combine(
         place: placeOf(placed, base),
         message: `The case \`${base.text}\` is made from itself, in a circle.`,
       });
+      continue;
+    }
+    if (underWay.length >= deepest) {
+      const message = `This leads through more than ${deepest} cases, each made from the next.`;
+      lowerer.report.add({ code: 'wrong_value', place: placeOf(placed, base), message });
       continue;
     }
     const taken = combine(base.text, declared, done, [...underWay, name], lowerer, byTag);

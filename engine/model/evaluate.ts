@@ -27,7 +27,22 @@ import {
 import { nearest } from './nearest.ts';
 import { replaceFix } from './report.ts';
 
+/** Names that lead to names are followed this far: what needs more is no plant, and would exhaust the stack. */
+const deepest = 400;
+let depth = 0;
+
 export function evaluate(expression: Expression, context: EvaluationContext): Evaluated | undefined {
+  if (depth >= deepest)
+    return wrong(context, expression, `This leads through more than ${deepest} values, each made from the next.`);
+  depth++;
+  try {
+    return evaluateAny(expression, context);
+  } finally {
+    depth--;
+  }
+}
+
+function evaluateAny(expression: Expression, context: EvaluationContext): Evaluated | undefined {
   switch (expression.type) {
     case 'number':
       return evaluateLiteral(expression, context);
@@ -47,7 +62,7 @@ export function evaluate(expression: Expression, context: EvaluationContext): Ev
       const operand = evaluateNumber(expression.operand, context);
       if (operand === undefined) return undefined;
       if (operand.dimension === dimensions.temperature) return scaleMistake(expression, context);
-      return { ...operand, at: pick => -operand.at(pick) };
+      return { ...combine([operand], operand.dimension, ([value]) => -value!), unit: operand.unit };
     }
     case 'group':
       return evaluate(expression.inner, context);

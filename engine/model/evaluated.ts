@@ -18,6 +18,8 @@ export interface EvaluatedNumber {
   readonly unit: Unit | undefined;
   /** Of a fact that is given per cell or per string: survives scaling. */
   readonly per?: 'cell' | 'string' | undefined;
+  /** How many steps one evaluation takes: bounds what an expression of spreads may cost. */
+  readonly steps: number;
 }
 
 /** One stated spread, wherever it is used; or, in a requirement, a result that is known only at a point. */
@@ -50,14 +52,15 @@ export interface EvaluationContext {
   readonly lookup: (path: readonly Name[], span: Span) => Evaluated | undefined;
 }
 
-/** More corners than this and only the extremes of each variable alone are looked at. */
-const mostVariables = 10;
+/** More spreads than this in one value, or more steps at all corners together, are a finding. */
+const mostSpreads = 8;
+const mostSteps = 100_000;
 
 /** Lowest, nominal and highest over all corners of its variables. */
 export function extremes(value: EvaluatedNumber): { low: number; nominal: number; high: number } {
   const nominal = value.at(variable => variable.nominal);
   if (value.variables.length === 0) return { low: nominal, nominal, high: nominal };
-  const variables = value.variables.slice(0, mostVariables);
+  const { variables } = value;
   let low = Infinity;
   let high = -Infinity;
   for (let corner = 0; corner < 1 << variables.length; corner++) {
@@ -72,11 +75,11 @@ export function extremes(value: EvaluatedNumber): { low: number; nominal: number
 }
 
 export function constant(value: number, dimension: Dimension, unit?: Unit): EvaluatedNumber {
-  return { type: 'number', dimension, variables: [], at: () => value, unit };
+  return { type: 'number', dimension, variables: [], at: () => value, unit, steps: 1 };
 }
 
 export function spreadNumber(variable: SpreadVariable, dimension: Dimension, unit: Unit | undefined): EvaluatedNumber {
-  return { type: 'number', dimension, variables: [variable], at: pick => pick(variable), unit };
+  return { type: 'number', dimension, variables: [variable], at: pick => pick(variable), unit, steps: 1 };
 }
 
 export function combine(
@@ -86,23 +89,28 @@ export function combine(
 ): EvaluatedNumber {
   const variables = [...new Set(values.flatMap(value => value.variables))];
   const per = values.find(value => value.per !== undefined)?.per;
-  return {
-    type: 'number',
-    dimension,
-    variables,
-    unit: undefined,
-    per,
-    at: pick => compute(values.map(value => value.at(pick))),
-  };
+  const at = (pick: (variable: SpreadVariable) => number): number => compute(values.map(value => value.at(pick)));
+  if (variables.length === 0) return { ...constant(at(nominal), dimension), per };
+  const steps = values.reduce((sum, value) => sum + value.steps, 1);
+  return { type: 'number', dimension, variables, unit: undefined, per, at, steps };
 }
 
 export function perWord(name: Name | undefined): 'cell' | 'string' | undefined {
   return name?.text === 'cell' || name?.text === 'string' ? name.text : undefined;
 }
 
-/** Infinity and the undefined are stopped where they arise, at every corner. */
+/** Infinity and the undefined are stopped where they arise, at every corner; so are more corners than can be looked at. */
 export function finite(context: EvaluationContext, span: Span, value: EvaluatedNumber): EvaluatedNumber | undefined {
-  if (value.variables.some(variable => variable.result !== undefined)) return value;
+  const spreads = value.variables.filter(variable => variable.result === undefined).length;
+  if (spreads > mostSpreads)
+    return wrong(
+      context,
+      span,
+      `More than ${mostSpreads} spreads meet in this value: state some of them as plain values.`,
+    );
+  if (value.steps * 2 ** spreads > mostSteps)
+    return wrong(context, span, 'This is made from its spreads in too many steps: state some of them as plain values.');
+  if (spreads < value.variables.length) return value;
   const { low, nominal: middle, high } = extremes(value);
   if (Number.isFinite(low) && Number.isFinite(middle) && Number.isFinite(high)) return value;
   return wrong(context, span, 'This has no finite value: it divides by zero or takes the root of a negative number.');

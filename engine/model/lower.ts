@@ -51,12 +51,12 @@ function reportNoDuty(site: Component, components: readonly Component[], lowerer
   const has = (kind: string): boolean => components.some(component => component.kind.name === kind);
   if (has('duty') || !has('converter') || lowerer.hasUnreadText) return;
   lowerer.report.add({
-    code: 'missing_fact',
-    severity: 'warning',
+    code: 'not_checked',
+    severity: 'note',
     place: site.place,
     subject: site.tag,
     message:
-      'No `duty` says what the plant has to do, such as `duty start_peak { discharge = 400 kW for 45 min }`: currents, loadings and times stay unknown.',
+      'No `duty` says what the plant has to do, such as `duty start_peak { discharge = 400 kW for 45 min }`: currents, loadings and times stay unknown, and unchecked.',
   });
 }
 

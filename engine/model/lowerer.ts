@@ -34,6 +34,9 @@ export interface OpenPick {
 
 const underWay = Symbol('under way');
 
+/** Parts made from parts are followed this far: what needs more is no plant, and would exhaust the stack. */
+const deepest = 100;
+
 export class Lowerer {
   readonly report: Report;
   readonly root: FileScope;
@@ -224,6 +227,11 @@ export class Lowerer {
         place: placeOf(placed, base),
         message: 'This part is made from itself, in a circle.',
       });
+      return allFailed(own, kind);
+    }
+    if (this.templatesUnderWay.length >= deepest) {
+      const message = `This leads through more than ${deepest} parts, each made from the next.`;
+      this.report.add({ code: 'wrong_value', place: placeOf(placed, base), message });
       return allFailed(own, kind);
     }
     this.templatesUnderWay.push(template);

@@ -12,6 +12,8 @@ export interface TextFinding {
   readonly fixes?: readonly Fix[];
 }
 
+const longest = 800;
+
 export class Report {
   private readonly byKey = new Map<string, Finding>();
 
@@ -23,7 +25,7 @@ export class Report {
       code: finding.code,
       severity: finding.severity ?? 'error',
       hazard: false,
-      message: finding.message,
+      message: shortened(finding.message),
       subject: finding.subject,
       place: finding.place,
       related: finding.related ?? [],
@@ -38,6 +40,11 @@ export class Report {
   get findings(): readonly Finding[] {
     return [...this.byKey.values()];
   }
+}
+
+/** A name of a thousand letters is a mistake that nobody wants to read twice. */
+function shortened(message: string): string {
+  return message.length <= longest ? message : `${message.slice(0, longest)} …`;
 }
 
 /** A fix that puts one text in place of another. */

@@ -70,6 +70,9 @@ export function placeOf(placed: Placed<unknown>, span: Span): Place {
   return { path: placed.path, start: placed.start + span.start, end: placed.start + span.end };
 }
 
+/** Files that use files are followed this far: what needs more would exhaust the stack. */
+const deepest = 100;
+
 /** Builds scopes; one for each file, whoever uses it. */
 export class Scopes {
   private readonly scopes = new Map<WorkspacePath, FileScope>();
@@ -167,6 +170,11 @@ export class Scopes {
     if (this.underWay.includes(target)) {
       const circle = [...this.underWay.slice(this.underWay.indexOf(target)), target].join('` uses `');
       this.report.add({ code: 'cycle', place, message: `These files use each other in a circle: \`${circle}\`.` });
+      return undefined;
+    }
+    if (this.underWay.length >= deepest) {
+      const message = `This leads through more than ${deepest} files, each used by the one before.`;
+      this.report.add({ code: 'wrong_value', place, message });
       return undefined;
     }
     const scope = this.of(target, state.tree);

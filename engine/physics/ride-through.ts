@@ -66,7 +66,6 @@ export function longestRide({ side, points }: Envelope, level: number): number |
   if (outside < 0) return Number.POSITIVE_INFINITY;
   const before = points[outside - 1]!;
   const after = points[outside]!;
-  if (after.level === before.level) return before.time;
   return before.time + ((after.time - before.time) * (level - before.level)) / (after.level - before.level);
 }
 

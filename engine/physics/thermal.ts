@@ -113,8 +113,8 @@ export function riseAfter(
 }
 
 export type Overloaded = ThermalElement & {
-  /** Load ratio that has lasted until the temperature settled; 0 from cold. */
-  readonly preload: number;
+  /** Load ratio that has lasted until the temperature settled (0: on, without load), or not switched on before. */
+  readonly preload: number | 'cold';
   /** Relative rise that must not be exceeded; 1 if not given. */
   readonly limit?: number;
 };
@@ -126,7 +126,7 @@ export type Overloaded = ThermalElement & {
 export function lastsFor(ratio: number, facts: Overloaded): number | undefined {
   const { timeConstant, limit = 1 } = facts;
   const heat = relativeHeat(ratio, facts.heat);
-  const before = relativeHeat(facts.preload, facts.heat);
+  const before = riseBefore(facts);
   if (heat === undefined || before === undefined || !(timeConstant > 0 && limit > 0)) return undefined;
   if (heat <= limit) return before > limit ? 0 : Number.POSITIVE_INFINITY;
   if (before >= limit) return 0;
@@ -136,7 +136,7 @@ export function lastsFor(ratio: number, facts: Overloaded): number | undefined {
 /** Highest load ratio that may last for a time (s) after a preload; undefined for impossible facts, or too hot before. */
 export function ratioLasting(duration: number, facts: Overloaded): number | undefined {
   const { timeConstant, limit = 1 } = facts;
-  const before = relativeHeat(facts.preload, facts.heat);
+  const before = riseBefore(facts);
   if (before === undefined || before > limit || !(duration > 0 && timeConstant > 0)) return undefined;
   return ratioOfHeat(before + (limit - before) / -Math.expm1(-duration / timeConstant), facts.heat);
 }
@@ -182,6 +182,9 @@ export function rmsStandsForPeak(
   const cycle = steadyCycle(steps, element);
   return cycle.ok ? cycle.peak - cycle.mean <= share * cycle.mean : undefined;
 }
+
+const riseBefore = ({ preload, heat }: Overloaded): number | undefined =>
+  preload === 'cold' ? 0 : relativeHeat(preload, heat);
 
 const isPossible = ({ standing = 0, exponent = 2 }: HeatLaw): boolean => standing >= 0 && standing < 1 && exponent > 0;
 

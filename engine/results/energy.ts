@@ -27,6 +27,17 @@ function terminalPower(
   return solved?.ok === true ? (solved.current * solved.batteryVoltage) / route.batteryShare : Number.NaN;
 }
 
+/**
+ * As `terminalPower` at nominal network voltage, delivering where the duty asks for that: the directions differ by what
+ * their losses differ, and a duty that only absorbs has the other one alone.
+ */
+function usualPower(read: Read, converter: Component, duty: Component, soc: number): number {
+  const delivering = terminalPower(read, converter, duty, { direction: 0, voltage: 1 }, soc);
+  return Number.isNaN(delivering)
+    ? terminalPower(read, converter, duty, { direction: 1, voltage: 1 }, soc)
+    : delivering;
+}
+
 function converterOf(read: Read): Component | undefined {
   const route = read.route(read.self);
   return route === undefined ? undefined : read.component(route.converter);
@@ -145,13 +156,7 @@ export const refillTime = defineResult({
     if (model === undefined || converter === undefined || Number.isNaN(duration)) return Number.NaN;
     if (Number.isNaN(read.number(read.demand, 'discharge'))) return Number.NaN;
     const span = socSpan(read, read.self, read.demand);
-    const power = terminalPower(
-      read,
-      converter,
-      read.demand,
-      { direction: 0, voltage: 1 },
-      (span.bottom + span.top) / 2,
-    );
+    const power = usualPower(read, converter, read.demand, (span.bottom + span.top) / 2);
     if (!(power > 0)) return Number.NaN;
     const spent = discharge({
       ...curvesOf(model, power / model.emf(span.top)),
@@ -164,9 +169,7 @@ export const refillTime = defineResult({
     });
     const limit = Math.max(
       0,
-      ...read.duties
-        .map(duty => -terminalPower(read, converter, duty, { direction: 0, voltage: 1 }, span.top))
-        .filter(Number.isFinite),
+      ...read.duties.map(duty => -usualPower(read, converter, duty, span.top)).filter(Number.isFinite),
     );
     const filled = charge({
       ...curvesOf(model, model.chargeLimit(span.bottom)),
@@ -204,7 +207,7 @@ export const yearlyThroughput = defineResult({
       const duration = read.number(duty, 'duration');
       const repeat = read.number(duty, 'repeat');
       const span = socSpan(read, read.self, duty);
-      const power = terminalPower(read, converter, duty, { direction: 0, voltage: 1 }, (span.bottom + span.top) / 2);
+      const power = usualPower(read, converter, duty, (span.bottom + span.top) / 2);
       if (power > 0 && duration > 0 && repeat > 0) sum += (power * duration * 365 * 86_400) / repeat;
     }
     return sum > 0 ? sum : Number.NaN;

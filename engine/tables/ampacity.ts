@@ -1,6 +1,6 @@
 // Current that copper cables may carry for good, three loaded conductors in air at 30 °C, and the factors beside it.
 
-import type { Citation, Evidence } from './evidence.ts';
+import type { Citation } from './evidence.ts';
 
 export type CableInsulation = 'xlpe' | 'pvc';
 
@@ -200,7 +200,7 @@ export function installedAmpacity(installation: Installation, crossSection: numb
   const group = groupingFactor(installation.layout, installation.circuits);
   if (!group.ok) return group;
   const applied = [base, ...(ambient.factor === 1 ? [] : [ambient]), ...(group.factor === 1 ? [] : [group])];
-  const weakest = applied.find(each => each.citation.evidence !== ('seen in source' satisfies Evidence)) ?? base;
+  const weakest = applied.find(each => each.citation.evidence !== 'seen in source') ?? base;
   return {
     ok: true,
     current: base.current * ambient.factor * group.factor,

@@ -69,7 +69,7 @@ describe('what results need', () => {
 
   it('is added with a block where a component has none', () => {
     const text = edited(
-      'plant P {}\ngrid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz }\nconverter K1\nbattery B1 { cells_in_series = 224, capacity = 280 Ah, voltage = 620 V .. 760 V, resistance = 0.1 Ω, soc = 10 % .. 90 % }\nconnect MAIN -> K1 -> B1\nduty idle_help { discharge = 10 kW }\n',
+      'plant P {}\ngrid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz }\nconverter K1\nbattery B1 { cells_in_series = 224, capacity = 280 Ah, voltage = 620 V .. 760 V, resistance = 0.1 Ω, soc = 10 % .. 90 % }\nconnect MAIN -> K1 -> B1\nduty little { discharge = 10 kW }\n',
     );
     const plant = analysed(text);
     const [fix] = theFinding(plant, code).fixes;

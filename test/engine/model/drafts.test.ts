@@ -1,8 +1,8 @@
 // Plants that are not finished, or not possible: each lack is a clear finding, and what can be known stays known.
 import { describe, expect, it } from 'vitest';
 import { soundExample } from '../../../engine/checks/example.ts';
-import { mistakesIn, mistakesOf, mistakesWith } from '../../kit/mistakes.ts';
-import { analysed, type Edit } from '../../kit/plants.ts';
+import { mistakesIn, mistakesOf, mistakesWith, notesIn } from '../../kit/mistakes.ts';
+import { analysed, complaints, type Edit } from '../../kit/plants.ts';
 
 const without = (declaration: RegExp): string => {
   if (!declaration.test(soundExample)) throw new Error(`${declaration} does not stand in the example`);
@@ -23,11 +23,16 @@ describe('a plant without', () => {
     ['its battery', block('battery B1'), ['unknown_name at "B1"']],
     ['its plant', block('plant MountainStation'), ['missing_fact at "MAIN"']],
     ['its house rules', block('practice HouseRules'), ['unknown_name at "HouseRules"']],
-    ['any duty', /^duty .*\n^duty .*\n/m, ['warning missing_fact at "MountainStation"']],
   ])('%s', (_, declaration, expected) => {
     const text = without(declaration);
     expect(mistakesIn(text)).toEqual(expected);
     expect(known(text)).toBeGreaterThan(10);
+  });
+
+  it('any duty says what stays unchecked', () => {
+    const plant = analysed(without(/^duty .*\n^duty .*\n/m));
+    expect(complaints(plant)).toEqual([]);
+    expect(notesIn(plant, 'not_checked')).toEqual(['not_checked at "MountainStation"']);
   });
 
   it('anything', () => {
