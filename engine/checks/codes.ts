@@ -29,6 +29,7 @@ export const codes = [
   'resonance_band',
   'capacitor_share',
   'ripple_current',
+  'harmonic_distortion',
   'no_load_reactive',
   // surroundings
   'ambient_range',

@@ -16,6 +16,7 @@ import { dcTripMargin } from './dc-trip-margin.ts';
 import { dcWindow } from './dc-window.ts';
 import { dischargeTimeCheck } from './discharge-time.ts';
 import { filterCurrent } from './filter-current.ts';
+import { harmonicDistortion } from './harmonic-distortion.ts';
 import { heatToRoomCheck } from './heat-to-room.ts';
 import { impossibleValue } from './impossible-value.ts';
 import { missingFact } from './missing-fact.ts';
@@ -62,6 +63,7 @@ export const checks: readonly Check[] = [
   resonanceBandCheck,
   capacitorShareCheck,
   rippleCurrentCheck,
+  harmonicDistortion,
   noLoadReactive,
   altitude,
   ambientRange,
@@ -79,7 +81,7 @@ export const checks: readonly Check[] = [
 export const notChecked: readonly string[] = [
   'protection (fault currents, fuses, breaking capacity, cable withstand, pre-charge, earthing)',
   'cable ampacity',
-  'harmonics and distortion at the connection point',
+  'harmonics at the connection point: low orders where a converter states no `harmonics`, any where the network names no `distortion_limit`, and those above the orders that its limits count',
   'heating over time of transformer, cables and filter',
   'fire, gas and touch protection',
 ];

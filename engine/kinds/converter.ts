@@ -211,7 +211,6 @@ const faultsAndSwitching: readonly Property[] = [
     need: 'optional',
     otherwise: 'Low orders are not checked.',
     example: 'curve order { 5 1.5 %, 7 1 %, 11 0.5 % }',
-    notEvaluated: true,
   },
   {
     name: 'opening_time',

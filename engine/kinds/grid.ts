@@ -102,7 +102,6 @@ export const grid: Kind = {
       },
       need: 'optional',
       example: 'en_50160',
-      notEvaluated: true,
     },
     {
       name: 'voltage_change_limit',

@@ -198,7 +198,7 @@ function lowerCurve(
       return wrong(context, at, `The curve of \`${property.name}\` runs over ${list}, not over \`${axis}\`.`);
     }
     const given = value.axisDimensions[index];
-    if (given === undefined || given === dimensions[known.dimension]) continue;
+    if (given === undefined || assignable(given, dimensions[known.dimension])) continue;
     context.report.add({
       code: 'wrong_dimension',
       place: context.place(at),

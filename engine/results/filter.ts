@@ -3,6 +3,7 @@ import type { Component } from '../model/plant.ts';
 import { cableElement } from '../physics/cable.ts';
 import {
   capacitorReactivePower,
+  lowerResonance as lowerResonanceOf,
   resonanceFrequency,
   rippleCurrent,
   capacitorShare as shareOf,
@@ -34,7 +35,7 @@ function networkSideInductance(read: Read, strength: 'weakest' | 'strongest'): n
   const frequency = read.number(grid, 'frequency');
   const faultPower = read.number(grid, 'fault_power', strength === 'weakest' ? 'low' : 'high');
   const network = networkImpedance(read.number(grid, 'voltage'), faultPower, read.number(grid, 'x_over_r'));
-  let reactance = network.ok ? network.reactance / route.gridShare : 0;
+  let reactance = network.ok ? (network.reactance * passed.share) / route.gridShare : 0;
   for (const element of route.ac.slice(0, route.ac.indexOf(passed))) {
     const component = read.component(element.tag);
     if (component === undefined) return Number.NaN;
@@ -106,6 +107,20 @@ export const resonanceMax = defineResult({
   formula: 'f = 1/(2π) · √((L_1 + L_2) / (L_1·L_2·C))',
   source: 'circuit theory: LCL filter',
   compute: read => resonance(read, 'strongest'),
+});
+
+export const lowerResonance = defineResult({
+  name: 'lower_resonance',
+  on: 'filter',
+  dimension: 'frequency',
+  axes: [],
+  worst: 'lowest',
+  corners: 'extremes of the stated span',
+  meaning:
+    'Resonance of the capacitor with transformer and network alone, at the lowest fault power: what harmonics of the network see, and those of a converter that is blocked or controls its current.',
+  formula: 'f = 1/(2π·√(L_2·C))',
+  source: 'circuit theory: LCL filter',
+  compute: read => lowerResonanceOf(networkSideInductance(read, 'weakest'), starCapacitanceOf(read)) ?? Number.NaN,
 });
 
 /** Nominal voltage where the filter stands: the network's, through all ratios. */
@@ -202,4 +217,12 @@ export const ripple = defineResult({
   },
 });
 
-export const filterResults = [resonanceMin, resonanceMax, capacitorReactive, capacitorShare, current, ripple];
+export const filterResults = [
+  resonanceMin,
+  resonanceMax,
+  lowerResonance,
+  capacitorReactive,
+  capacitorShare,
+  current,
+  ripple,
+];

@@ -14,6 +14,8 @@ import { energyResults } from './energy.ts';
 import { filterResults } from './filter.ts';
 import { flowResults } from './flow.ts';
 import { gridResults } from './grid.ts';
+import { harmonicResults } from './harmonics.ts';
+import { modulationResults } from './modulation.ts';
 import { plantResults } from './plant.ts';
 import { transformerResults } from './transformer.ts';
 import { windingResults } from './winding.ts';
@@ -30,6 +32,8 @@ export const results: readonly Result[] = [
   ...converterVoltageResults,
   ...converterCurrentResults,
   ...flowResults,
+  ...modulationResults,
+  ...harmonicResults,
   ...batteryResults,
   ...innerResults,
   ...energyResults,
