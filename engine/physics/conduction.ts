@@ -220,7 +220,8 @@ interface Means {
 function describe(facts: UncontrolledBridge, scale: PerUnit, rise: number, found: SteadyState): Conduction {
   const means = meansOf(found);
   const { current, voltage } = scale;
-  const meanCurrent = means.dc * current;
+  // At the edge of conduction the mean of currents near zero can round to just below it.
+  const meanCurrent = Math.max(0, means.dc) * current;
   const fundamental = Math.hypot(means.active, means.quadrature);
   return {
     conducts: true,

@@ -32,6 +32,8 @@ const anyBridge: fc.Arbitrary<UncontrolledBridge> = fc.record({
   dcInductance: fc.oneof(fc.constant(0), logarithmic(1e-6, 1e-3)),
   diodeDrop: fc.constantFrom(0, 0.8),
 });
+/** A, well under what any of these bridges carries: where a current of zero differs from zero. */
+const rounding = 1e-9;
 const level = fc.double({ min: 0.5, max: 1, noNaN: true });
 
 const at = (bridge: UncontrolledBridge, share: number): UncontrolledBridge => ({
@@ -86,7 +88,7 @@ describe('a battery below it', () => {
       fc.property(anyBridge, level, level, (bridge, one, other) => {
         const lower = conductUncontrolled(at(bridge, Math.min(one, other)));
         const higher = conductUncontrolled(at(bridge, Math.max(one, other)));
-        expect(higher.meanCurrent).toBeLessThanOrEqual(lower.meanCurrent * (1 + 1e-8));
+        expect(higher.meanCurrent).toBeLessThanOrEqual(lower.meanCurrent * (1 + 1e-8) + rounding);
       }),
       { numRuns: 100 },
     );
@@ -103,7 +105,7 @@ describe('a battery below it', () => {
     let last = 0;
     for (let step = 0; step <= 400; step++) {
       const current = conductUncontrolled(at(plain, 1 - (0.1 * step) / 400)).meanCurrent;
-      expect(current).toBeGreaterThanOrEqual(last);
+      expect(current).toBeGreaterThanOrEqual(last - rounding);
       expect(current - last).toBeLessThan(full / 100);
       last = current;
     }
