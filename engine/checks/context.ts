@@ -70,23 +70,34 @@ export class CheckContext {
     });
   }
 
-  /** Every known value of a result, over all cases, duties and points. */
-  *spots(component: Component, result: Result): Generator<Spot> {
-    const duties = result.axes.includes('duty') ? this.plant.duties : [undefined];
+  /** Every known value of a result, over all cases, points and duties, or under one duty. */
+  *spots(component: Component, result: Result, under?: Component): Generator<Spot> {
+    const every = under === undefined ? this.plant.duties : [under];
+    const duties = result.axes.includes('duty') ? every : [undefined];
+    const columns = duties.map(duty => this.graph.columns(component, result, duty));
+    const points = pointsOf(result);
     for (let caseIndex = 0; caseIndex < this.cases.length; caseIndex++) {
-      for (const duty of duties) {
-        const { values } = this.graph.slab(component, result, caseIndex, duty);
-        for (const [index, at] of pointsOf(result).entries()) {
-          const value = values[index] as number;
-          if (!Number.isNaN(value)) yield { component, result, value, caseIndex, duty, at };
+      for (const [index, duty] of duties.entries()) {
+        const { values } = columns[index]![caseIndex]!;
+        for (let point = 0; point < points.length; point++) {
+          const value = values[point] as number;
+          if (!Number.isNaN(value)) yield { component, result, value, caseIndex, duty, at: points[point]! };
         }
       }
     }
   }
 
   /** The worst value; undefined where none is known. Ties go to the first, so to the base case. */
-  worst(component: Component, result: Result, accept: (spot: Spot) => boolean = () => true): Spot | undefined {
-    return worstSpot(this.spots(component, result), result, accept);
+  worst(component: Component, result: Result, accept?: (spot: Spot) => boolean): Spot | undefined {
+    if (accept !== undefined) return worstSpot(this.spots(component, result), result, accept);
+    const worst = this.graph.worst(component, result);
+    return worst === undefined ? undefined : { component, result, ...worst };
+  }
+
+  /** The worst value under some of the duties. */
+  worstUnder(component: Component, result: Result, duties: readonly Component[]): Spot | undefined {
+    const worst = this.graph.worst(component, result, result.worst, duties);
+    return worst === undefined ? undefined : { component, result, ...worst };
   }
 
   /** Another result at the same point. */
@@ -181,9 +192,9 @@ export function worstSpot(
 ): Spot | undefined {
   let worst: Spot | undefined;
   for (const spot of spots) {
-    if (!accept(spot)) continue;
-    if (worst === undefined || (result.worst === 'highest' ? spot.value > worst.value : spot.value < worst.value))
-      worst = spot;
+    const worse =
+      worst === undefined || (result.worst === 'highest' ? spot.value > worst.value : spot.value < worst.value);
+    if (worse && accept(spot)) worst = spot;
   }
   return worst;
 }

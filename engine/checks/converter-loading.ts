@@ -27,7 +27,8 @@ export const converterLoading = defineCheck({
     // A passing overload that the maker states is judged by converter_overload.
     const lasting = (candidate: Spot): boolean =>
       candidate.value <= 1 || overloadJudgement(context, converter, candidate) === undefined;
-    const spot = context.worst(converter, loading, lasting);
+    const most = context.worst(converter, loading);
+    const spot = most === undefined || lasting(most) ? most : context.worst(converter, loading, lasting);
     if (spot === undefined) return;
     const wanted = context.practice('converter_loading', spot.caseIndex);
     if (spot.value <= wanted.number && spot.value <= 1) return;

@@ -25,6 +25,7 @@ export const converterOverload = defineCheck({
   run: (context, converter) => {
     const covers = (judgement: ReturnType<typeof overloadJudgement>): boolean =>
       judgement?.ok === true && judgement.covered;
+    if (!((context.worst(converter, loading)?.value ?? 0) > 1)) return;
     const spot = context.worst(converter, loading, candidate => {
       if (candidate.value <= 1) return false;
       const judgement = overloadJudgement(context, converter, candidate);

@@ -33,9 +33,8 @@ function sayDuty(context: CheckContext, battery: Component, duty: Component): vo
     return value?.type === 'number' ? value.nominal : Number.NaN;
   };
   // A discharge that can't even begin is a matter of its current or power, which other checks report.
-  const short = (spot: Spot): boolean =>
-    spot.duty === duty && spot.value > 0 && spot.value < wantedIn(spot.caseIndex) * (1 - 1e-9);
-  const spot = worstSpot(context.spots(battery, dischargeTime), dischargeTime, short);
+  const short = (spot: Spot): boolean => spot.value > 0 && spot.value < wantedIn(spot.caseIndex) * (1 - 1e-9);
+  const spot = worstSpot(context.spots(battery, dischargeTime, duty), dischargeTime, short);
   if (spot === undefined) return;
   const wanted = wantedIn(spot.caseIndex);
   const end = context.beside(spot, battery, dischargeEndSoc);

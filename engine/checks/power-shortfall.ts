@@ -85,9 +85,9 @@ function saySmallest(context: CheckContext, converter: Component, duty: Componen
 function sayVoltageLimit(context: CheckContext, converter: Component, way: 'charge' | 'discharge'): void {
   const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
   if (battery === undefined) return;
-  const discharging = (duty: Component | undefined): boolean => duty?.facts.has('discharge') === true;
+  const duties = context.plant.duties.filter(duty => duty.facts.has('discharge') === (way === 'discharge'));
   const result = way === 'charge' ? voltageMax : voltageMin;
-  const spot = context.worst(battery, result, candidate => discharging(candidate.duty) === (way === 'discharge'));
+  const spot = context.worstUnder(battery, result, duties);
   const model =
     spot === undefined ? undefined : context.read(battery, spot.caseIndex).step(battery, batteryModel, spot.at);
   if (spot?.duty === undefined || model === undefined) return;

@@ -29,8 +29,8 @@ export const rechargeTimeCheck = defineCheck({
         };
         return number('repeat') - number('duration');
       };
-      const late = (spot: Spot): boolean => spot.duty === duty && spot.value > pauseIn(spot.caseIndex);
-      const spot = worstSpot(context.spots(battery, refillTime), refillTime, late);
+      const late = (spot: Spot): boolean => spot.value > pauseIn(spot.caseIndex);
+      const spot = worstSpot(context.spots(battery, refillTime, duty), refillTime, late);
       if (spot === undefined) continue;
       const pause = pauseIn(spot.caseIndex);
       const { name } = context.cases[spot.caseIndex]!;

@@ -46,6 +46,7 @@ interface Judged {
 }
 
 function judge(context: CheckContext, requirement: Requirement): void {
+  if (surelyHolds(context, requirement)) return;
   const variables = [...new Set([...requirement.left.variables, ...requirement.right.variables])];
   const read = variables.filter(variable => variable.result !== undefined);
   const spreads = variables.filter(variable => variable.result === undefined);
@@ -93,6 +94,26 @@ function judge(context: CheckContext, requirement: Requirement): void {
   });
 }
 
+/** A result against a plain number, as most requirements are: one look at its extreme may settle it. */
+function surelyHolds(context: CheckContext, { left, right, operator, during }: Requirement): boolean {
+  const [variable] = left.variables;
+  if (variable?.result === undefined || left.steps !== 1 || right.variables.length > 0) return false;
+  if (operator === '==' || operator === '!=') return false;
+  const source = sourceOf(context, variable);
+  if (source === undefined) return false;
+  const duty = context.component(during);
+  const end = operator === '<=' || operator === '<' ? 'highest' : 'lowest';
+  const extreme = context.graph.worst(source.component, source.result, end, duty === undefined ? undefined : [duty]);
+  return (
+    extreme !== undefined &&
+    marginOf(
+      extreme.value,
+      right.at(one => one.nominal),
+      operator,
+    ) >= 0
+  );
+}
+
 interface Source {
   readonly component: Component;
   readonly result: Result;
@@ -134,7 +155,7 @@ function* pointsFor(
   const during = context.component(requirement.during);
   const duties = axes.has('duty') ? (during === undefined ? context.plant.duties : [during]) : [undefined];
   for (const caseIndex of context.cases.keys()) {
-    for (const duty of duties) for (const at of pointsOf(widest as unknown as Result)) yield { caseIndex, duty, at };
+    for (const duty of duties) for (const at of pointsOf(widest)) yield { caseIndex, duty, at };
   }
 }
 

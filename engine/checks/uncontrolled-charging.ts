@@ -46,14 +46,15 @@ export const uncontrolledCharging = defineCheck({
     const spot = context.worst(converter, diodeMargin);
     const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
     if (spot === undefined || battery === undefined) return;
-    const facts = factsOf(context, spot, battery);
     const wanted = context.practice('diode_margin', spot.caseIndex);
-    const common = {
-      component: converter,
-      ...placesOf(context, converter, battery),
-      spot,
-      fixes: fixesOf(context, converter, battery),
-    };
+    const places = placesOf(context, converter, battery);
+    // The ways out are worked out only where one is needed.
+    if (!(spot.value < 0 || spot.value < wanted.number)) {
+      sayTransient(context, converter, battery, places);
+      return;
+    }
+    const facts = factsOf(context, spot, battery);
+    const common = { component: converter, ...places, spot, fixes: fixesOf(context, converter, battery) };
     if (spot.value < 0) {
       const opening = context.number(converter, 'opening_time', 'nominal', spot.caseIndex);
       if (!Number.isNaN(opening)) {
@@ -76,17 +77,13 @@ export const uncontrolledCharging = defineCheck({
       });
       return;
     }
-    if (spot.value < wanted.number) {
-      context.say({
-        ...common,
-        severity: 'warning',
-        hazard: false,
-        message: messages.narrow({ ...facts, margin: context.show(spot), wanted: wanted.display }),
-        limit: wanted,
-      });
-      return;
-    }
-    sayTransient(context, converter, battery, common);
+    context.say({
+      ...common,
+      severity: 'warning',
+      hazard: false,
+      message: messages.narrow({ ...facts, margin: context.show(spot), wanted: wanted.display }),
+      limit: wanted,
+    });
   },
 });
 

@@ -21,6 +21,10 @@ export interface At {
 }
 
 interface Common {
+  /** Counts all definitions, in the order in which they are made. */
+  readonly id: number;
+  /** Counts the definitions of one kind of component, for dense tables. */
+  readonly place: number;
   readonly name: string;
   readonly on: KindName;
   readonly axes: readonly Axis[];
@@ -53,29 +57,31 @@ export interface Step<T> extends Common {
 
 export type Definition = Result | Step<unknown>;
 
-let nextId = 0;
-const ids = new WeakMap<Definition, number>();
+type Numbers = 'id' | 'place';
 
-/** A small number for each definition, for dense tables. */
-export function idOf(definition: Definition): number {
-  const id = ids.get(definition);
-  if (id !== undefined) return id;
-  ids.set(definition, nextId);
-  return nextId++;
+let made = 0;
+const placesOf = new Map<KindName, number>();
+
+/** The next free numbers of a kind. */
+function numbersFor(kind: KindName): Pick<Common, Numbers> {
+  const place = placesOf.get(kind) ?? 0;
+  placesOf.set(kind, place + 1);
+  return { id: made++, place };
 }
 
-export function defineResult(result: Omit<Result, 'type'>): Result {
-  const made: Result = { type: 'result', ...result };
-  idOf(made);
-  return made;
+/** One more than the greatest `place`. */
+export function placeCount(): number {
+  return Math.max(0, ...placesOf.values());
+}
+
+export function defineResult(result: Omit<Result, 'type' | Numbers>): Result {
+  return { type: 'result', ...numbersFor(result.on), ...result };
 }
 
 export function defineStep<T>(
-  step: Omit<Step<T>, 'type' | 'equal'> & { readonly equal?: (a: T, b: T) => boolean },
+  step: Omit<Step<T>, 'type' | 'equal' | Numbers> & { readonly equal?: (a: T, b: T) => boolean },
 ): Step<T> {
-  const made: Step<T> = { type: 'step', equal: sameStructure, ...step };
-  idOf(made as Step<unknown>);
-  return made;
+  return { type: 'step', equal: sameStructure, ...numbersFor(step.on), ...step };
 }
 
 /** How many points a definition has in one case and duty. */
@@ -99,20 +105,20 @@ export function pointIndex(definition: Definition, at: At): number {
   return index;
 }
 
-const pointsByAxes = new Map<string, readonly At[]>();
+/** By the list of axes itself, which each definition has one of. */
+const pointsByAxes = new WeakMap<readonly Axis[], readonly At[]>();
 
 /** All points of a definition, in the order of `pointIndex`. */
-export function pointsOf(definition: Definition): readonly At[] {
-  const key = definition.axes.join();
-  const known = pointsByAxes.get(key);
+export function pointsOf({ axes }: Pick<Definition, 'axes'>): readonly At[] {
+  const known = pointsByAxes.get(axes);
   if (known !== undefined) return known;
   let points: At[] = [{ direction: 0, voltage: 0, soc: 0 }];
-  for (const axis of definition.axes) {
+  for (const axis of axes) {
     if (axis === 'duty') continue;
     const count = axis === 'direction' ? directions.length : axis === 'voltage' ? voltages.length : socEnds.length;
     points = points.flatMap(point => Array.from({ length: count }, (_, index) => ({ ...point, [axis]: index })));
   }
-  pointsByAxes.set(key, points);
+  pointsByAxes.set(axes, points);
   return points;
 }
 

@@ -4,10 +4,17 @@
 // values seen under them, so a slab of an earlier text, or of the base case, serves again wherever those still agree.
 // If a recomputed slab comes out equal, the old column stays: whoever depends on it is not touched. The graph of an
 // earlier text is read, never changed.
-import { type Component, type Fact, factIn, failedIn, type Plant, sameValue } from '../model/plant.ts';
+//
+// Where two texts differ in their facts alone, the slabs that no changed fact reaches are not even looked at: whole
+// strips (a value under a duty in all cases) are taken over.
+import { type Component, factIn, failedIn, type Plant } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
-import { type At, type Definition, idOf, pointIndex, pointsOf, type Result } from './definition.ts';
-import { type Dependencies, type Noted, type OutsideCurve, Read } from './read.ts';
+import { type At, type Definition, placeCount, pointIndex, pointsOf, type Result } from './definition.ts';
+import { type FactName, keepEqualFacts, sameOutline } from './facts-kept.ts';
+import { Lineage, type StripNumber } from './lineage.ts';
+import type { Dependencies } from './looks.ts';
+import { type Noted, type OutsideCurve, Read } from './read.ts';
+import { extremeOf, fill, joined, newStrip, type Strip, underWay } from './strip.ts';
 
 export interface Slab {
   readonly values: Float64Array | readonly unknown[];
@@ -15,23 +22,34 @@ export interface Slab {
   readonly outside: readonly OutsideCurve[];
 }
 
-const underWay: Slab = {
-  values: [],
-  dependencies: { facts: [], slabs: [], topology: false, duties: false },
-  outside: [],
-};
+/** The worst number of a value over all cases, duties and points, and where it is. */
+export interface Worst {
+  readonly value: number;
+  readonly caseIndex: number;
+  readonly duty: Component | undefined;
+  readonly at: At;
+}
+
+const withoutDuty: readonly undefined[] = [undefined];
 
 export class Graph {
   readonly plant: Plant;
   /** Slabs computed anew for this text; the rest were taken over. */
   computed = 0;
   private earlier: Graph | undefined;
+  /** The earlier text has the same components, duties, cases and topology: only facts differ. */
+  private readonly aligned: boolean;
   private readonly sameTopology: boolean;
   private readonly sameDuties: boolean;
   private readonly componentIndex = new Map<string, number>();
   private readonly dutyIndex = new Map<string, number>();
   private readonly caseIndex = new Map<string, number>();
-  private readonly slabs: (Slab | undefined)[][] = [];
+  /** By component, then by `slot`. */
+  private readonly strips: (Strip | undefined)[][];
+  /** What earlier texts have left that still holds, until somebody asks for it here. */
+  private readonly attic: readonly (Strip | undefined)[][];
+  private readonly lineage: Lineage;
+  private readonly slotCount: number;
   private readonly routes = new Map<string, Route[]>();
 
   constructor(plant: Plant, earlier?: Graph) {
@@ -40,13 +58,17 @@ export class Graph {
     for (const [index, duty] of plant.duties.entries()) this.dutyIndex.set(duty.tag, index);
     for (const [index, { name }] of plant.cases.entries()) this.caseIndex.set(name, index);
     for (const route of plant.topology.routes) this.collectRoute(route);
+    this.slotCount = placeCount() * (plant.duties.length + 1);
+    this.strips = plant.components.map(() => []);
     this.earlier = earlier;
-    this.sameTopology = earlier?.plant.topology.signature === plant.topology.signature;
-    this.sameDuties = earlier !== undefined && sameTags(earlier.plant.duties, plant.duties);
-    if (earlier !== undefined) {
-      keepEqualFacts(plant, earlier.plant);
-      earlier.forget();
-    }
+    const same = earlier === undefined ? undefined : sameOutline(earlier.plant, plant);
+    this.sameTopology = same?.topology === true;
+    this.sameDuties = same?.duties === true;
+    this.aligned = this.sameTopology && this.sameDuties && same?.cases === true;
+    this.lineage = this.aligned && earlier !== undefined ? earlier.lineage : new Lineage();
+    const changed = earlier === undefined ? [] : keepEqualFacts(plant, earlier.plant);
+    this.attic = earlier === undefined || !this.aligned ? [] : this.takeOver(earlier, changed);
+    earlier?.forget();
   }
 
   routesOf(tag: string): readonly Route[] {
@@ -55,23 +77,56 @@ export class Graph {
 
   /** The column of a value; never undefined, but its numbers may be NaN. */
   slab(component: Component, definition: Definition, caseIndex: number, duty: Component | undefined): Slab {
-    const row = this.row(component.tag, definition);
-    const column = this.column(caseIndex, duty);
-    const known = row[column];
+    const index = this.componentIndex.get(component.tag)!;
+    const slot = this.slot(definition, duty?.tag);
+    const strip = this.strips[index]![slot] ?? newStrip(definition);
+    this.strips[index]![slot] = strip;
+    const known = strip.slabs[caseIndex];
     if (known === underWay) throw new Error(`${component.tag}.${definition.name} depends on itself`);
     if (known !== undefined) return known;
-    row[column] = underWay;
+    const clean = this.attic[index]?.[slot]?.slabs[caseIndex];
+    if (clean !== undefined) {
+      fill(strip, caseIndex, clean);
+      return clean;
+    }
+    strip.slabs[caseIndex] = underWay;
     const candidates = this.candidates(component, definition, caseIndex, duty);
-    const slab =
-      candidates.find(candidate => this.stillHolds(candidate, caseIndex)) ??
-      this.compute(component, definition, caseIndex, duty, candidates);
-    row[column] = slab;
+    const still = candidates.find(candidate => this.stillHolds(candidate, caseIndex));
+    const slab = still ?? this.compute(component, definition, caseIndex, duty, candidates);
+    // What was taken over from this lineage, or from the base case, is recorded already.
+    if (still === undefined || !(this.aligned || slab === strip.slabs[0]))
+      this.lineage.record(index * this.slotCount + slot, slab);
+    fill(strip, caseIndex, slab);
     return slab;
+  }
+
+  /** The columns of a value in all cases. */
+  columns(component: Component, definition: Definition, duty: Component | undefined): readonly Slab[] {
+    return this.strip(component, definition, duty).slabs as readonly Slab[];
   }
 
   /** The value at a point; NaN where it is unknown. */
   value(component: Component, result: Result, caseIndex: number, duty: Component | undefined, at: At): number {
     return this.slab(component, result, caseIndex, duty).values[pointIndex(result, at)] as number;
+  }
+
+  /** The worst of all; undefined where nothing is known. Ties go to the first case, then to the first duty. */
+  worst(
+    component: Component,
+    result: Result,
+    end: Result['worst'] = result.worst,
+    duties: readonly Component[] = this.plant.duties,
+  ): Worst | undefined {
+    const points = pointsOf(result);
+    let worst: Worst | undefined;
+    for (const duty of result.axes.includes('duty') ? duties : withoutDuty) {
+      const { value, caseIndex, point } = extremeOf(this.strip(component, result, duty), result, end);
+      if (Number.isNaN(value)) continue;
+      const better = worst === undefined || (end === 'highest' ? value > worst.value : value < worst.value);
+      const tie = worst !== undefined && value === worst.value && caseIndex < worst.caseIndex;
+      if (better || tie) worst = { value, caseIndex, duty, at: points[point]! };
+    }
+    return worst;
   }
 
   /** Computes one point again and lists what it looked at, steps opened up to what they looked at in turn. */
@@ -89,14 +144,17 @@ export class Graph {
 
   /** Curves that were asked for a point beyond their ends, by the slabs in use. */
   outsideCurves(): readonly (OutsideCurve & { readonly caseIndex: number })[] {
-    const found: (OutsideCurve & { caseIndex: number })[] = [];
-    const perCase = this.plant.duties.length + 1;
-    for (const row of this.slabs) {
-      for (const [column, slab] of (row ?? []).entries()) {
-        for (const outside of slab?.outside ?? []) found.push({ ...outside, caseIndex: Math.floor(column / perCase) });
+    if (!this.lineage.outside) return [];
+    if (this.aligned) this.touchAllBelow();
+    const found: { outside: OutsideCurve; caseIndex: number; order: readonly number[] }[] = [];
+    for (const { strip, component, slot } of this.touched()) {
+      for (const [caseIndex, slab] of strip.slabs.entries()) {
+        const order = [strip.definition.id, component, caseIndex, slot];
+        for (const outside of slab?.outside ?? []) found.push({ outside, caseIndex, order });
       }
     }
-    return found;
+    found.sort((a, b) => a.order.map((number, index) => number - b.order[index]!).find(step => step !== 0) ?? 0);
+    return found.map(({ outside, caseIndex }) => ({ ...outside, caseIndex }));
   }
 
   /** The graph before the last one is no longer needed. */
@@ -120,15 +178,68 @@ export class Graph {
     }
   }
 
-  private row(tag: string, definition: Definition): (Slab | undefined)[] {
-    const index = idOf(definition) * this.plant.components.length + this.componentIndex.get(tag)!;
-    const row = this.slabs[index] ?? [];
-    this.slabs[index] = row;
-    return row;
+  private slot(definition: Definition, duty: string | undefined): number {
+    const column = duty === undefined ? 0 : this.dutyIndex.get(duty)! + 1;
+    return definition.place * (this.plant.duties.length + 1) + column;
   }
 
-  private column(caseIndex: number, duty: Component | undefined): number {
-    return caseIndex * (this.plant.duties.length + 1) + (duty === undefined ? 0 : this.dutyIndex.get(duty.tag)! + 1);
+  private numberOf(tag: string, definition: Definition, duty: string | undefined): number {
+    return this.componentIndex.get(tag)! * this.slotCount + this.slot(definition, duty);
+  }
+
+  /** The strip of a value with all cases. */
+  private strip(component: Component, definition: Definition, duty: Component | undefined): Strip {
+    const index = this.componentIndex.get(component.tag)!;
+    const slot = this.slot(definition, duty?.tag);
+    const cases = this.plant.cases.length;
+    const own = this.strips[index]![slot];
+    if (own?.filled === cases) return own;
+    const clean = this.attic[index]?.[slot];
+    if (clean?.filled === cases) {
+      this.strips[index]![slot] = clean;
+      return clean;
+    }
+    for (let caseIndex = 0; caseIndex < cases; caseIndex++) this.slab(component, definition, caseIndex, duty);
+    return this.strips[index]![slot]!;
+  }
+
+  /** The strips of an aligned graph that no changed fact reaches. */
+  private takeOver(earlier: Graph, changed: readonly FactName[]): (Strip | undefined)[][] {
+    const numberOf: StripNumber = seen => this.numberOf(seen.tag, seen.definition, seen.duty);
+    const reached = this.lineage.reached(changed, numberOf, this.strips.length * this.slotCount);
+    return this.strips.map((_, index) => {
+      const [touched, left] = [earlier.strips[index]!, earlier.attic[index] ?? []];
+      const taken: (Strip | undefined)[] = [];
+      for (let slot = 0; slot < Math.max(touched.length, left.length); slot++) {
+        if (reached[index * this.slotCount + slot] === 1) continue;
+        taken[slot] = joined(touched[slot], left[slot], this.plant.cases.length);
+      }
+      return taken;
+    });
+  }
+
+  private *touched(): Generator<{ strip: Strip; component: number; slot: number }> {
+    for (const [component, strips] of this.strips.entries()) {
+      for (const [slot, strip] of strips.entries()) if (strip !== undefined) yield { strip, component, slot };
+    }
+  }
+
+  /** Touches what the touched slabs looked at, as if they had been computed here. */
+  private touchAllBelow(): void {
+    const seen = new Set<number>();
+    const waiting: { slab: Slab | undefined; caseIndex: number }[] = [];
+    for (const { strip } of this.touched())
+      for (const [caseIndex, slab] of strip.slabs.entries()) waiting.push({ slab, caseIndex });
+    for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
+      const { slab, caseIndex } = next;
+      for (const { tag, definition, duty } of slab?.dependencies.slabs ?? []) {
+        const number = this.numberOf(tag, definition, duty) * this.plant.cases.length + caseIndex;
+        if (seen.has(number)) continue;
+        seen.add(number);
+        const of = duty === undefined ? undefined : this.plant.byTag.get(duty);
+        waiting.push({ slab: this.slab(this.plant.byTag.get(tag)!, definition, caseIndex, of), caseIndex });
+      }
+    }
   }
 
   /** Slabs that may serve again: the base case's, and the one of the earlier text. */
@@ -155,9 +266,9 @@ export class Graph {
     const same = this.plant.byTag.get(component.tag);
     if (caseIndex === undefined || same === undefined || same.kind !== component.kind) return undefined;
     if (duty !== undefined && !this.dutyIndex.has(duty.tag)) return undefined;
-    const index = idOf(definition) * this.plant.components.length + this.componentIndex.get(component.tag)!;
-    const slab = this.slabs[index]?.[this.column(caseIndex, duty)];
-    return slab === underWay ? undefined : slab;
+    const index = this.componentIndex.get(component.tag)!;
+    const slot = this.slot(definition, duty?.tag);
+    return this.strips[index]![slot]?.slabs[caseIndex] ?? this.attic[index]?.[slot]?.slabs[caseIndex];
   }
 
   private stillHolds(slab: Slab, caseIndex: number): boolean {
@@ -165,23 +276,19 @@ export class Graph {
     if (this.earlier !== undefined && ((topology && !this.sameTopology) || (duties && !this.sameDuties))) return false;
     const plantCase = this.plant.cases[caseIndex]!;
     for (const { tag, property, value } of facts) {
-      const component = this.componentOf(tag);
+      const component = this.plant.byTag.get(tag);
       if (component === undefined) return false;
       const seen = factIn(plantCase, component, property)?.value;
       if ((seen ?? (failedIn(plantCase, component, property) ? 'failed' : undefined)) !== value) return false;
     }
     for (const { tag, definition, duty, values } of slabs) {
-      const component = this.componentOf(tag);
+      const component = this.plant.byTag.get(tag);
       if (component === undefined || component.kind.name !== definition.on) return false;
       const dutyNow = duty === undefined ? undefined : this.plant.byTag.get(duty);
       if (duty !== undefined && dutyNow?.kind.name !== 'duty') return false;
       if (this.slab(component, definition, caseIndex, dutyNow).values !== values) return false;
     }
     return true;
-  }
-
-  private componentOf(tag: string): Component | undefined {
-    return this.plant.byTag.get(tag);
   }
 
   private compute(
@@ -196,7 +303,7 @@ export class Graph {
     const points = pointsOf(definition);
     const values = definition.type === 'result' ? new Float64Array(points.length) : new Array<unknown>(points.length);
     for (let index = 0; index < points.length; index++) {
-      read.absorbed = false;
+      read.startAgain();
       const value = definition.compute(read, points[index]!);
       if (definition.type === 'step') values[index] = read.absorbed ? undefined : value;
       else values[index] = read.absorbed || !Number.isFinite(value as number) ? Number.NaN : value;
@@ -213,33 +320,4 @@ function sameColumn(a: Slab['values'], b: Slab['values'], definition: Definition
       return false;
   }
   return true;
-}
-
-/** Where a fact says the same as before, the old value object stays, so that comparing is a matter of identity. */
-function keepEqualFacts(plant: Plant, before: Plant): void {
-  for (const component of plant.components) {
-    const old = before.byTag.get(component.tag);
-    if (old !== undefined) keep(component.facts, old.facts);
-  }
-  for (const plantCase of plant.cases) {
-    const old = before.cases.find(candidate => candidate.name === plantCase.name);
-    for (const [tag, facts] of plantCase.facts) {
-      const oldFacts = old?.facts.get(tag);
-      if (oldFacts !== undefined) keep(facts, oldFacts);
-    }
-  }
-}
-
-function keep(facts: ReadonlyMap<string, Fact>, old: ReadonlyMap<string, Fact>): void {
-  for (const [name, fact] of facts) {
-    const before = old.get(name);
-    if (before !== undefined && before.value !== fact.value && sameValue(before.value, fact.value)) {
-      // The map is this plant's own; the fact may be a default that all plants share.
-      (facts as Map<string, Fact>).set(name, { ...fact, value: before.value });
-    }
-  }
-}
-
-function sameTags(a: readonly Component[], b: readonly Component[]): boolean {
-  return a.length === b.length && a.every((component, index) => component.tag === b[index]!.tag);
 }

@@ -13,6 +13,7 @@ import type { Route } from '../model/topology.ts';
 import { curveAt, evaluateCurve, evaluateSurface } from '../units/curve.ts';
 import { type At, type Definition, pointIndex, pointsOf, type Result, type Step } from './definition.ts';
 import type { Graph, Slab } from './graph.ts';
+import { type Dependencies, Looks } from './looks.ts';
 
 export type Corner = 'low' | 'nominal' | 'high';
 
@@ -52,29 +53,13 @@ export type Noted =
       readonly at: At;
     };
 
-/** What a computation saw of a fact: its value, that there is none, or that it was not understood. */
-export type SeenFact = Fact['value'] | 'failed' | undefined;
-
-/** Dependencies of a slab, as names and the values seen under them. */
-export interface Dependencies {
-  readonly facts: { readonly tag: string; readonly property: string; readonly value: SeenFact }[];
-  readonly slabs: {
-    readonly tag: string;
-    readonly definition: Definition;
-    readonly duty: string | undefined;
-    readonly values: Slab['values'];
-  }[];
-  topology: boolean;
-  duties: boolean;
-}
-
 export class Read {
   readonly self: Component;
   readonly duty: Component | undefined;
-  readonly dependencies: Dependencies = { facts: [], slabs: [], topology: false, duties: false };
   readonly outside: OutsideCurve[] = [];
   /** A fact was looked at that the author stated, but nobody understood: what is computed with it is unknown. */
   absorbed = false;
+  private readonly looks = new Looks();
   private readonly graph: Graph;
   private readonly caseIndex: number;
   private readonly notes: Noted[] | undefined;
@@ -95,6 +80,16 @@ export class Read {
     this.duty = duty;
     this.notes = notes;
     this.tracing = tracing;
+  }
+
+  get dependencies(): Dependencies {
+    return this.looks.dependencies;
+  }
+
+  /** Begins another point of the same value. */
+  startAgain(): void {
+    this.absorbed = false;
+    this.looks.startAgain();
   }
 
   /** The duty whose values these are. Only values that vary with the duty may ask. */
@@ -334,14 +329,13 @@ export class Read {
   }
 
   private fact(component: Component, property: string): Fact | undefined {
-    const plantCase = this.graph.plant.cases[this.caseIndex]!;
-    const fact = factIn(plantCase, component, property);
-    const notUnderstood = fact === undefined && failedIn(plantCase, component, property);
-    if (notUnderstood) this.absorbed = true;
-    const { facts } = this.dependencies;
-    if (!facts.some(known => known.property === property && known.tag === component.tag)) {
-      facts.push({ tag: component.tag, property, value: notUnderstood ? 'failed' : fact?.value });
-    }
+    const { fact, understood } = this.looks.fact(component.tag, property, () => {
+      const plantCase = this.graph.plant.cases[this.caseIndex]!;
+      const found = factIn(plantCase, component, property);
+      const failed = found === undefined && failedIn(plantCase, component, property);
+      return { fact: found, seen: failed ? 'failed' : found?.value };
+    });
+    if (!understood) this.absorbed = true;
     return fact;
   }
 
@@ -351,15 +345,9 @@ export class Read {
       throw new Error(`${this.self.tag} pulls ${component.tag}.${definition.name} without a duty`);
     if (definition.on !== component.kind.name)
       throw new Error(`${component.tag} is no ${definition.on}: it has no ${definition.name}`);
-    const slab = this.graph.slab(component, definition, this.caseIndex, of);
-    const { slabs } = this.dependencies;
-    const dutyTag = of?.tag;
-    if (
-      !slabs.some(known => known.definition === definition && known.tag === component.tag && known.duty === dutyTag)
-    ) {
-      slabs.push({ tag: component.tag, definition, duty: dutyTag, values: slab.values });
-    }
-    return slab;
+    return this.looks.slab(component, definition, of?.tag, () =>
+      this.graph.slab(component, definition, this.caseIndex, of),
+    );
   }
 
   private onCurve(component: Component, fact: Fact, value: CurveFact, x: number): number {

@@ -1,0 +1,62 @@
+// Who looks at what, for the graphs of texts that differ in their facts alone: what an edit reaches, and what it leaves.
+import type { Slab } from './graph.ts';
+
+/** A strip by its number; a fact by the tag of its component and its name. */
+export class Lineage {
+  /** A curve was asked beyond its ends somewhere: only then does anybody have to look for it. */
+  outside = false;
+  private readonly readersOfFacts = new Map<string, Map<string, Set<number>>>();
+  private readonly readersOfStrips = new Map<number, Set<number>>();
+  /** Looked at when the next text comes, if one comes. */
+  private waiting: { readonly strip: number; readonly slab: Slab }[] = [];
+
+  /** A strip has a slab that looked at these. */
+  record(strip: number, slab: Slab): void {
+    this.waiting.push({ strip, slab });
+    if (slab.outside.length > 0) this.outside = true;
+  }
+
+  /** Marks the strips that look at a fact or, through others, at what was made of it. Rather too many than too few. */
+  reached(
+    facts: Iterable<{ readonly tag: string; readonly property: string }>,
+    numberOf: StripNumber,
+    size: number,
+  ): Uint8Array {
+    this.digest(numberOf);
+    const marks = new Uint8Array(size);
+    const found: number[] = [];
+    const mark = (strips: ReadonlySet<number> | undefined): void => {
+      for (const strip of strips ?? []) {
+        if (marks[strip] === 1) continue;
+        marks[strip] = 1;
+        found.push(strip);
+      }
+    };
+    for (const { tag, property } of facts) mark(this.readersOfFacts.get(tag)?.get(property));
+    for (let strip = found.pop(); strip !== undefined; strip = found.pop()) mark(this.readersOfStrips.get(strip));
+    return marks;
+  }
+
+  private digest(numberOf: StripNumber): void {
+    for (const { strip, slab } of this.waiting) {
+      for (const { tag, property } of slab.dependencies.facts) {
+        const byProperty = getOrMake(this.readersOfFacts, tag, () => new Map<string, Set<number>>());
+        getOrMake(byProperty, property, () => new Set<number>()).add(strip);
+      }
+      for (const seen of slab.dependencies.slabs)
+        getOrMake(this.readersOfStrips, numberOf(seen), () => new Set<number>()).add(strip);
+    }
+    this.waiting = [];
+  }
+}
+
+/** The number of the strip that a slab looked at. */
+export type StripNumber = (seen: Slab['dependencies']['slabs'][number]) => number;
+
+function getOrMake<Key, Value>(map: Map<Key, Value>, key: Key, make: () => Value): Value {
+  const known = map.get(key);
+  if (known !== undefined) return known;
+  const made = make();
+  map.set(key, made);
+  return made;
+}

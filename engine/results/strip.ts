@@ -1,0 +1,77 @@
+// One value of one component under one duty, in all cases: the unit that an edit elsewhere hands over untouched.
+import { type Definition, pointsOf, type Result } from './definition.ts';
+import type { Slab } from './graph.ts';
+
+export interface Strip {
+  readonly definition: Definition;
+  /** By case; undefined where nobody has asked yet. Once all are there the strip never changes, and graphs share it. */
+  readonly slabs: (Slab | undefined)[];
+  /** How many are there. */
+  filled: number;
+  highest: Extreme | undefined;
+  lowest: Extreme | undefined;
+}
+
+/** The first of the highest or lowest numbers; NaN where no number is known. */
+export interface Extreme {
+  readonly value: number;
+  readonly caseIndex: number;
+  /** Index into `pointsOf`. */
+  readonly point: number;
+}
+
+const nothingKnown: Extreme = { value: Number.NaN, caseIndex: 0, point: 0 };
+
+export function newStrip(definition: Definition): Strip {
+  return { definition, slabs: [], filled: 0, highest: undefined, lowest: undefined };
+}
+
+/** Stands in the place of a slab while it is being computed. */
+export const underWay: Slab = {
+  values: [],
+  dependencies: { facts: [], slabs: [], topology: false, duties: false },
+  outside: [],
+};
+
+export function fill(strip: Strip, caseIndex: number, slab: Slab): void {
+  const before = strip.slabs[caseIndex];
+  if (before === undefined || before === underWay) strip.filled++;
+  strip.slabs[caseIndex] = slab;
+}
+
+/** What two graphs know of the same strip, which neither of them may change any more. */
+export function joined(one: Strip | undefined, other: Strip | undefined, cases: number): Strip | undefined {
+  const full = [one, other].find(strip => strip?.filled === cases);
+  if (full !== undefined) return full;
+  const some = one ?? other;
+  if (some === undefined) return undefined;
+  const both = newStrip(some.definition);
+  for (let caseIndex = 0; caseIndex < cases; caseIndex++) {
+    const slab = one?.slabs[caseIndex] ?? other?.slabs[caseIndex];
+    if (slab !== undefined && slab !== underWay) fill(both, caseIndex, slab);
+  }
+  return both;
+}
+
+/** Of a strip that is all there. Searched once: whoever takes the strip over takes this over too. */
+export function extremeOf(strip: Strip, result: Result, end: 'highest' | 'lowest'): Extreme {
+  const known = strip[end];
+  if (known !== undefined) return known;
+  const found = search(strip, pointsOf(result).length, end);
+  strip[end] = found;
+  return found;
+}
+
+function search({ slabs }: Strip, points: number, end: 'highest' | 'lowest'): Extreme {
+  let best: Extreme | undefined;
+  for (let caseIndex = 0; caseIndex < slabs.length; caseIndex++) {
+    const values = slabs[caseIndex]!.values as Float64Array;
+    for (let point = 0; point < points; point++) {
+      const value = values[point]!;
+      if (Number.isNaN(value)) continue;
+      if (best === undefined || (end === 'highest' ? value > best.value : value < best.value))
+        best = { value, caseIndex, point };
+    }
+  }
+  return best ?? nothingKnown;
+}
