@@ -6,7 +6,7 @@ import { launchBrowser } from './browser.mjs';
 import { startWorkbench } from './host.mjs';
 import { repositoryFolder } from './places.mjs';
 
-const patience = 30_000;
+const patience = 60_000;
 /** The start alone may take long on a busy machine: server, browser and workbench load at once. */
 const startPatience = 90_000;
 const suggestion = '.suggest-widget.visible .monaco-list-row';
@@ -99,15 +99,19 @@ function eyesAndHands(page) {
   /** Rests the mouse on the first visible occurrence of a text; gives what the hover says. */
   async function hover(target) {
     await page.waitForFunction(whereIs, target);
-    const place = await page.evaluate(whereIs, target);
-    await mouse.move(place.x, Math.max(place.y - 60, 0));
-    await mouse.move(place.x, place.y, { steps: 8 });
-    const shown = page.locator('.monaco-hover:not(.hidden) .monaco-hover-content').filter({ hasText: /\S/ }).first();
-    await shown.waitFor();
+    const hovers = page.locator('.monaco-hover:not(.hidden) .monaco-hover-content').filter({ hasText: /\S/ });
     // The editor's own part comes first, the extension's follows in its place.
-    await shown.filter({ hasNotText: 'Loading...' }).waitFor();
-    const [text] = await shown.allInnerTexts();
-    return plain(text);
+    const whole = hovers.filter({ hasNotText: 'Loading...' }).first();
+    const deadline = Date.now() + patience;
+    do {
+      // A hover that was asked for before the extension was up may never come: ask again, as a person would.
+      const place = await page.evaluate(whereIs, target);
+      await mouse.move(place.x, Math.max(place.y - 60, 0));
+      await page.waitForTimeout(300);
+      await mouse.move(place.x, place.y, { steps: 8 });
+      if (await appears(whole, 8000)) return plain((await whole.allInnerTexts()).join(''));
+    } while (Date.now() < deadline);
+    throw new Error(`No hover on "${target}"; in view: ${await hovers.allInnerTexts()}`);
   }
 
   /** Brings a part of an open hover that is longer than its window into view. */
