@@ -5,74 +5,69 @@ import {
   type CodeActionParams,
   type CompletionItem,
   type CompletionParams,
-  type DefinitionParams,
   type DocumentFormattingParams,
-  type DocumentSymbol,
-  type DocumentSymbolParams,
+  type DocumentOnTypeFormattingParams,
+  type DocumentRangeFormattingParams,
   type Hover,
   type HoverParams,
-  type Location,
-  type TextDocuments,
   type TextEdit,
 } from 'vscode-languageserver';
-import type { TextDocument } from 'vscode-languageserver-textdocument';
+import { type DisplayAnswers, displayAnswers } from './answers-display.ts';
+import { type NameAnswers, nameAnswers } from './answers-names.ts';
 import { actionsAt, fixAll } from './features/actions.ts';
 import { completion } from './features/completion.ts';
-import type { FileContext } from './features/context.ts';
-import { definition } from './features/definition.ts';
 import { derivationPage } from './features/derivation.ts';
-import { formatting } from './features/formatting.ts';
+import { formatting, onTypeFormatting, rangeFormatting } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
-import { outline } from './features/outline.ts';
+import { refactorings } from './features/refactorings.ts';
 import { relativePaths } from './features/relative-paths.ts';
-import type { LineIndex } from './lines.ts';
-import type { Room, Rooms } from './rooms.ts';
-import {
-  fromPosition,
-  toCodeAction,
-  toCompletionItem,
-  toDiagnostic,
-  toRange,
-  toSymbol,
-  toWorkspaceEdit,
-} from './to-lsp.ts';
+import { type AnswersOptions, type Opened, type OpenFiles, openFiles } from './open-file.ts';
+import { listReference, referencePage } from './render/reference.ts';
+import { stringIn } from './requests.ts';
+import { fromPosition, toCompletionItem, toDiagnostic, toRange } from './to-lsp.ts';
+import { refactoringKind, toCodeAction, toRefactoring, toTextEdit, toWorkspaceEdit } from './to-lsp-edits.ts';
 
-export interface AnswersOptions {
-  readonly documents: TextDocuments<TextDocument>;
-  readonly rooms: Rooms;
-  readonly derivationLinks: () => boolean;
+export interface Answers extends NameAnswers, DisplayAnswers, WritingAnswers, OwnAnswers {
+  hover(params: HoverParams): Promise<Hover | null>;
 }
 
-export interface Answers {
-  hover(params: HoverParams): Promise<Hover | null>;
+export interface WritingAnswers {
   completion(params: CompletionParams): Promise<CompletionItem[]>;
   formatting(params: DocumentFormattingParams): Promise<TextEdit[]>;
-  outline(params: DocumentSymbolParams): Promise<DocumentSymbol[]>;
+  rangeFormatting(params: DocumentRangeFormattingParams): Promise<TextEdit[]>;
+  onTypeFormatting(params: DocumentOnTypeFormattingParams): Promise<TextEdit[]>;
   actions(params: CodeActionParams): Promise<CodeAction[]>;
-  definition(params: DefinitionParams): Promise<Location | null>;
-  derivation(params: unknown): Promise<string | null>;
-  values(params: unknown): Promise<readonly { readonly name: string; readonly display: string }[]>;
 }
 
-/** A file in its current text, ready for a feature. */
-interface Opened {
-  readonly context: FileContext;
-  readonly lines: LineIndex;
-  readonly room: Room;
+/** Requests that only our own client knows. */
+export interface OwnAnswers {
+  derivation(params: unknown): Promise<string | null>;
+  values(params: unknown): Promise<readonly { readonly name: string; readonly display: string }[]>;
+  reference(params: unknown): Promise<string | null>;
+  referencePages(): Promise<ReturnType<typeof listReference>>;
 }
 
 export function answers(options: AnswersOptions): Answers {
-  const open = (uri: string) => openFile(uri, options);
+  const files = openFiles(options);
   return {
     hover: async ({ textDocument, position }) => {
-      const file = await open(textDocument.uri);
+      const file = await files.fresh(textDocument.uri);
       const found = file && hover(file.context, fromPosition(file.lines, position));
       if (file === undefined || found === undefined) return null;
       const range = toRange(file.lines, found.start, found.end);
       return { contents: { kind: 'markdown', value: found.markdown }, range };
     },
+    ...writingAnswers(options, files),
+    ...nameAnswers(options, files),
+    ...displayAnswers(options, files),
+    ...ownAnswers(files),
+  };
+}
+
+function writingAnswers(options: AnswersOptions, files: OpenFiles): WritingAnswers {
+  return {
     completion: async ({ textDocument, position }) => {
-      const file = await open(textDocument.uri);
+      const file = await files.fresh(textDocument.uri);
       if (file === undefined) return [];
       const usable = relativePaths(file.context.path, file.room.workspace.partsFiles());
       const items = completion({ ...file.context, usable }, fromPosition(file.lines, position));
@@ -85,73 +80,64 @@ export function answers(options: AnswersOptions): Answers {
         return { range: { start: file.positionAt(start), end: file.positionAt(end) }, newText: text };
       });
     },
-    outline: async ({ textDocument }) => {
-      const file = await open(textDocument.uri);
-      return file === undefined ? [] : outline(file.context).map(entry => toSymbol(entry, file.lines));
+    rangeFormatting: async ({ textDocument, range }) => {
+      const file = await files.parsed(textDocument.uri);
+      if (file === undefined) return [];
+      const [start, end] = [fromPosition(file.lines, range.start), fromPosition(file.lines, range.end)];
+      return rangeFormatting(file.context.tree, start, end).map(edit => toTextEdit(edit, file.lines));
+    },
+    onTypeFormatting: async ({ textDocument, position, ch }) => {
+      const file = await files.parsed(textDocument.uri);
+      if (file === undefined) return [];
+      const edits = onTypeFormatting(file.context.tree, fromPosition(file.lines, position), ch);
+      return edits.map(edit => toTextEdit(edit, file.lines));
     },
     actions: async params => {
-      const file = await open(params.textDocument.uri);
-      return file === undefined ? [] : actions(params, file);
-    },
-    definition: async ({ textDocument, position }) => {
-      const file = await open(textDocument.uri);
-      if (file === undefined) return null;
-      const place = definition(file.context, fromPosition(file.lines, position));
-      const lines = place && file.context.closure.sources.get(place.path)?.lines;
-      if (place === undefined || lines === undefined) return null;
-      return { uri: file.room.uriOf(place.path), range: toRange(lines, place.start, place.end) };
-    },
-    derivation: async params => {
-      const name = stringIn(params, 'name');
-      const file = await open(stringIn(params, 'uri') ?? '');
-      return (file && name && derivationPage(file.context, name)) || null;
-    },
-    values: async params => {
-      const { values } = (await open(stringIn(params, 'uri') ?? ''))?.context.analysis ?? {};
-      return (values?.names ?? []).map(name => ({ name, display: values?.worst(name)?.display ?? '' }));
+      const file = await files.fresh(params.textDocument.uri);
+      return file === undefined ? [] : actions(params, file, options);
     },
   };
 }
 
-/** Undefined for a document that the editor has not opened, or that can't be analysed. */
-async function openFile(
-  uri: string,
-  { documents, rooms, derivationLinks }: AnswersOptions,
-): Promise<Opened | undefined> {
-  const found = documents.get(uri) === undefined ? undefined : rooms.find(uri);
-  if (found === undefined) return undefined;
-  const { room, path } = found;
-  const checked = await room.workspace.fresh(path);
-  const source = checked?.closure.sources.get(path);
-  if (checked === undefined || source?.state.state !== 'text') return undefined;
-  const { analysis, closure } = checked;
-  const link = (name: string) => (derivationLinks() ? derivationLink(uri, name) : undefined);
-  return { context: { path, tree: source.state.tree, analysis, closure, link }, lines: source.lines, room };
+function ownAnswers(files: OpenFiles): OwnAnswers {
+  return {
+    derivation: async params => {
+      const name = stringIn(params, 'name');
+      const file = await files.fresh(stringIn(params, 'uri') ?? '');
+      return (file && name && derivationPage(file.context, name)) || null;
+    },
+    values: async params => {
+      const { values } = (await files.fresh(stringIn(params, 'uri') ?? ''))?.context.analysis ?? {};
+      return (values?.names ?? []).map(name => ({ name, display: values?.worst(name)?.display ?? '' }));
+    },
+    reference: async params => referencePage(stringIn(params, 'page') ?? '') ?? null,
+    referencePages: async () => listReference(),
+  };
 }
 
-/** One fixed command; what comes from the file is its data and nothing else. */
-function derivationLink(uri: string, name: string): string {
-  const encoded = encodeURIComponent(JSON.stringify([{ uri, name }]));
-  return `command:wattwright.showDerivation?${encoded.replace(/[()]/g, one => (one === '(' ? '%28' : '%29'))}`;
-}
-
-function actions({ range, context }: CodeActionParams, { context: file, lines, room }: Opened): CodeAction[] {
+function actions(
+  { range, context }: CodeActionParams,
+  { context: file, lines, room }: Opened,
+  options: AnswersOptions,
+): CodeAction[] {
   const wanted = (kind: CodeActionKind) => context.only?.every(only => !`${kind}.`.startsWith(`${only}.`)) !== true;
+  const edits = { files: room, wishes: options.wishes().edits, from: file.path };
+  const [start, end] = [fromPosition(lines, range.start), fromPosition(lines, range.end)];
   const found: CodeAction[] = [];
   if (wanted(CodeActionKind.QuickFix)) {
-    const at = actionsAt(file, fromPosition(lines, range.start), fromPosition(lines, range.end));
-    found.push(...at.map(({ fix, finding }) => toCodeAction(fix, finding, toDiagnostic(finding, room), room)));
+    const at = actionsAt(file, start, end);
+    found.push(...at.map(({ fix, finding }) => toCodeAction(fix, finding, toDiagnostic(finding, room), edits)));
+  }
+  const known = { today: options.today(), files: room.workspace.files() };
+  for (const refactoring of refactorings(file, start, end, known)) {
+    if (!wanted(refactoringKind(refactoring))) continue;
+    const { finding } = refactoring;
+    const action = toRefactoring(refactoring, finding && toDiagnostic(finding, room), edits);
+    if (action !== undefined) found.push(action);
   }
   const all = context.only !== undefined && wanted(CodeActionKind.SourceFixAll) ? fixAll(file) : undefined;
   if (all !== undefined) {
-    found.push({ title: all.title, kind: CodeActionKind.SourceFixAll, edit: toWorkspaceEdit(all.edits, room) });
+    found.push({ title: all.title, kind: CodeActionKind.SourceFixAll, edit: toWorkspaceEdit(all.edits, edits) });
   }
   return found;
-}
-
-/** Our own requests come from anywhere: nothing is taken for granted. */
-function stringIn(params: unknown, key: 'uri' | 'name'): string | undefined {
-  if (typeof params !== 'object' || params === null) return undefined;
-  const value: unknown = Reflect.get(params, key);
-  return typeof value === 'string' ? value : undefined;
 }

@@ -1,5 +1,6 @@
 // The language server as a process: over the channel of the parent where there is one, else over standard input/output.
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import { clientEnvironment } from './client-environment.ts';
 import { nodeEnvironment } from './node-environment.ts';
 import { startServer } from './server.ts';
 
@@ -7,4 +8,4 @@ const overChannel = process.argv.includes('--node-ipc');
 const connection = overChannel
   ? createConnection(ProposedFeatures.all)
   : createConnection(ProposedFeatures.all, process.stdin, process.stdout);
-startServer(connection, nodeEnvironment);
+startServer(connection, nodeEnvironment(clientEnvironment(connection)));

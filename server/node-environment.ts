@@ -1,26 +1,28 @@
-// Addresses and files for a server that runs as a process: `file:` addresses are on disk, all others only in the editor.
+// Addresses and files for a server that runs as a process: `file:` addresses are on disk, all others the editor's.
 import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
-import { type Environment, type Location, locateLoose, looseUri } from './addresses.ts';
-import { emptyHost } from './host.ts';
+import type { Environment, Location } from './addresses.ts';
 import { createNodeHost, findWorkspaceRoot } from './node-host.ts';
 
-export const nodeEnvironment: Environment = {
-  locate: (uri, folders) => {
-    const file = filePath(uri);
-    return file === undefined
-      ? locateLoose(uri)
-      : locateFile(
-          file,
-          folders.flatMap(folder => filePath(folder) ?? []),
-        );
-  },
-  uriOf: location => {
-    if (!path.isAbsolute(location.root)) return looseUri(location);
-    return pathToFileURL(path.join(location.root, location.path)).href;
-  },
-  hostOf: root => (path.isAbsolute(root) ? createNodeHost(root) : emptyHost),
-};
+/** `others` knows what to do with addresses that are not on disk. */
+export function nodeEnvironment(others: Environment): Environment {
+  return {
+    locate: (uri, folders) => {
+      const file = filePath(uri);
+      return file === undefined
+        ? others.locate(uri, folders)
+        : locateFile(
+            file,
+            folders.flatMap(folder => filePath(folder) ?? []),
+          );
+    },
+    uriOf: location => {
+      if (!path.isAbsolute(location.root)) return others.uriOf(location);
+      return pathToFileURL(path.join(location.root, location.path)).href;
+    },
+    hostOf: root => (path.isAbsolute(root) ? createNodeHost(root) : others.hostOf(root)),
+  };
+}
 
 /** The same root as on the command line, so that both say the same: see `findWorkspaceRoot`. */
 function locateFile(file: string, folders: readonly string[]): Location {

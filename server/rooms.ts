@@ -1,11 +1,10 @@
 // All workspaces of one server, each made when the first document of it is opened, and the addresses of their files.
 import type { AnalysisSettings, WorkspacePath } from '../engine/analysis.ts';
 import type { Environment, Location } from './addresses.ts';
-import type { Sources } from './sources.ts';
-import type { FileLookup } from './to-lsp.ts';
+import type { EditLookup } from './to-lsp-edits.ts';
 import { createWorkspace, type FileFindings, type Workspace } from './workspace.ts';
 
-export interface Room extends FileLookup {
+export interface Room extends EditLookup {
   readonly root: string;
   readonly workspace: Workspace;
 }
@@ -18,6 +17,7 @@ export interface RoomFile {
 export interface RoomsOptions {
   readonly environment: Environment;
   readonly settings: () => AnalysisSettings;
+  readonly whileTyping: () => boolean;
   /** Addresses of the folders that the editor has open. */
   readonly folders: () => readonly string[];
   readonly publish: (room: Room, findings: FileFindings) => void;
@@ -51,10 +51,17 @@ export function createRooms(options: RoomsOptions): Rooms {
     const workspace = createWorkspace({
       host: options.environment.hostOf(root),
       settings: options.settings,
+      whileTyping: options.whileTyping,
       publish: findings => options.publish(room, findings),
       failed: (path, error) => options.failed(uriOf(path), error),
     });
-    const room: Room = { root, workspace, uriOf, linesOf: path => linesOf(workspace.sources, path) };
+    const room: Room = {
+      root,
+      workspace,
+      uriOf,
+      linesOf: path => workspace.sources.current(path)?.lines,
+      versionOf: path => workspace.sources.current(path)?.documentVersion ?? null,
+    };
     rooms.set(root, room);
     scan();
     return room;
@@ -93,8 +100,4 @@ export function createRooms(options: RoomsOptions): Rooms {
 
 function keyOf({ root, path }: Location): string {
   return `${root}\n${path}`;
-}
-
-function linesOf(sources: Sources, path: WorkspacePath) {
-  return sources.current(path)?.lines;
 }

@@ -1,64 +1,64 @@
 // The language server: a table of what the editor may ask, and one place where exceptions end. Knows no node.
 import {
-  CodeActionKind,
   type Connection,
   DidChangeWatchedFilesNotification,
   type InitializeParams,
   type InitializeResult,
-  TextDocumentSyncKind,
+  ResponseError,
   TextDocuments,
 } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
+import { abilities } from './abilities.ts';
 import type { Environment } from './addresses.ts';
-import { type Answers, answers } from './answers.ts';
+import { answers } from './answers.ts';
+import { findingPage } from './render/reference.ts';
+import { answerRequests } from './request-table.ts';
 import { createRooms, type Room, type Rooms } from './rooms.ts';
+import { defaultSettings, type EditorSettings, readSettings } from './settings.ts';
+import { createStatus } from './status.ts';
 import { toDiagnostic } from './to-lsp.ts';
 import { localDate } from './today.ts';
+import { type ClientWishes, noWishes, readWishes } from './wishes.ts';
 import type { FileFindings } from './workspace.ts';
 
-/** What the editor's side may say about itself in `initializationOptions`. */
-interface ClientWishes {
-  /** It knows the command behind the links in a hover. */
-  readonly derivationLinks: boolean;
-}
-
-interface Session {
+export interface Session {
   folders: readonly string[];
   wishes: ClientWishes;
-  watchesFiles: boolean;
-  changesFolders: boolean;
+  settings: EditorSettings;
   stopped: boolean;
 }
 
 export function startServer(connection: Connection, environment: Environment): void {
   const documents = new TextDocuments(TextDocument);
-  const session: Session = {
-    folders: [],
-    wishes: { derivationLinks: false },
-    watchesFiles: false,
-    changesFolders: false,
-    stopped: false,
-  };
+  const session: Session = { folders: [], wishes: noWishes, settings: defaultSettings, stopped: false };
   const failed = (what: string, error: unknown): void => {
     connection.console.error(`${what} failed: ${error instanceof Error ? error.stack : String(error)}`);
   };
+  const today = () => localDate(new Date());
+  const status = createStatus(connection, session);
   const rooms = createRooms({
     environment,
-    settings: () => ({ today: localDate(new Date()) }),
+    settings: () => ({ today: today() }),
+    whileTyping: () => session.settings.checkWhileTyping,
     folders: () => session.folders,
-    publish: (room, findings) => publish(connection, session, room, findings),
+    publish: (room, findings) => {
+      publish(connection, session, room, findings);
+      status.changed(room, findings.path);
+    },
     failed: (uri, error) => failed(`The analysis of ${uri}`, error),
   });
 
   connection.onInitialize(params => initialize(params, session));
   connection.onInitialized(() => {
-    if (session.watchesFiles) void watchFiles(connection);
-    if (!session.changesFolders) return;
-    connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
-      const gone = new Set(removed.map(({ uri }) => uri));
-      session.folders = [...session.folders.filter(uri => !gone.has(uri)), ...added.map(({ uri }) => uri)];
-      rooms.scan();
-    });
+    if (session.wishes.watchesFiles) void watchFiles(connection);
+    if (session.wishes.changesFolders) followFolders(connection, session, rooms);
+  });
+  connection.onDidChangeConfiguration(({ settings }) => {
+    const before = session.settings;
+    session.settings = readSettings(settings);
+    status.refresh();
+    if (before.checkWhileTyping === session.settings.checkWhileTyping) return;
+    for (const { workspace } of rooms.all()) workspace.recheck();
   });
   connection.onShutdown(() => {
     session.stopped = true;
@@ -80,61 +80,33 @@ export function startServer(connection: Connection, environment: Environment): v
       try {
         return await answer(question);
       } catch (error) {
+        // A refusal is an answer too: the author is told why.
+        if (error instanceof ResponseError) throw error;
         failed(name, error);
         return null;
       }
     };
   };
 
-  answerRequests(
-    connection,
-    guarded,
-    answers({ documents, rooms, derivationLinks: () => session.wishes.derivationLinks }),
-  );
+  const { wishes, settings } = { wishes: () => session.wishes, settings: () => session.settings };
+  answerRequests(connection, guarded, answers({ documents, rooms, wishes, settings, today }));
   documents.listen(connection);
   connection.listen();
 }
 
-type Guard = <Question, Answer>(
-  name: string,
-  answer: (question: Question) => Promise<Answer>,
-) => (question: Question) => Promise<Answer | null>;
-
-function answerRequests(connection: Connection, guarded: Guard, table: Answers): void {
-  connection.onHover(guarded('hover', table.hover));
-  connection.onCompletion(guarded('completion', table.completion));
-  connection.onDocumentFormatting(guarded('formatting', table.formatting));
-  connection.onDocumentSymbol(guarded('outline', table.outline));
-  connection.onCodeAction(guarded('code actions', table.actions));
-  connection.onDefinition(guarded('definition', table.definition));
-  connection.onRequest('wattwright/derivation', guarded('derivation', table.derivation));
-  connection.onRequest('wattwright/values', guarded('values', table.values));
-}
-
 function initialize(params: InitializeParams, session: Session): InitializeResult {
-  const { workspaceFolders, rootUri, capabilities } = params;
+  const { workspaceFolders, rootUri } = params;
   session.folders = workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
-  session.wishes = readWishes(params.initializationOptions);
-  session.watchesFiles = capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true;
-  session.changesFolders = capabilities.workspace?.workspaceFolders === true;
-  return {
-    capabilities: {
-      textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
-      hoverProvider: true,
-      completionProvider: { triggerCharacters: ['.', '"', '/'] },
-      documentFormattingProvider: true,
-      documentSymbolProvider: true,
-      definitionProvider: true,
-      codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.SourceFixAll] },
-      workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
-    },
-    serverInfo: { name: 'wattwright' },
-  };
+  session.wishes = readWishes(params);
+  return { capabilities: abilities, serverInfo: { name: 'wattwright' } };
 }
 
-function readWishes(options: unknown): ClientWishes {
-  const given = typeof options === 'object' && options !== null && 'derivationLinks' in options;
-  return { derivationLinks: given && options.derivationLinks === true };
+function followFolders(connection: Connection, session: Session, rooms: Rooms): void {
+  connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
+    const gone = new Set(removed.map(({ uri }) => uri));
+    session.folders = [...session.folders.filter(uri => !gone.has(uri)), ...added.map(({ uri }) => uri)];
+    rooms.scan();
+  });
 }
 
 function followDocuments(documents: TextDocuments<TextDocument>, rooms: Rooms, connection: Connection): void {
@@ -164,9 +136,10 @@ async function watchFiles(connection: Connection): Promise<void> {
 function publish(connection: Connection, session: Session, room: Room, { path, findings }: FileFindings): void {
   if (session.stopped) return;
   const version = room.workspace.sources.current(path)?.documentVersion;
+  const page = (code: string) => `wattwright-reference:/${findingPage(code)}`;
   void connection.sendDiagnostics({
     uri: room.uriOf(path),
     ...(version === undefined ? {} : { version }),
-    diagnostics: findings.map(finding => toDiagnostic(finding, room)),
+    diagnostics: findings.map(finding => toDiagnostic(finding, room, session.wishes.referenceLinks ? page : undefined)),
   });
 }

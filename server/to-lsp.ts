@@ -1,22 +1,43 @@
 // The only place where our findings, places and edits become those of the language server protocol.
 import {
-  type CodeAction,
-  CodeActionKind,
+  type CallHierarchyItem,
+  type CodeLens,
   type CompletionItem,
   CompletionItemKind,
   type Diagnostic,
   DiagnosticSeverity,
+  type DocumentHighlight,
+  DocumentHighlightKind,
   type DocumentSymbol,
+  type FoldingRange,
+  FoldingRangeKind,
+  type InlayHint,
   InsertTextFormat,
+  type Location,
+  type LocationLink,
   type Position,
   type Range,
+  type SelectionRange,
+  type SemanticTokens,
+  SemanticTokensBuilder,
+  type SignatureHelp,
   SymbolKind,
-  type TextEdit,
-  type WorkspaceEdit,
+  type WorkspaceSymbol,
 } from 'vscode-languageserver';
 import type { OutlineEntry, WorkspacePath } from '../engine/analysis.ts';
-import type { FileEdit, Finding, Fix, Place, Severity } from '../engine/finding.ts';
+import type { Finding, Place, Severity } from '../engine/finding.ts';
+import type { Span } from '../grammar/ast.ts';
+import type { Lens } from './features/code-lens.ts';
 import type { Completion, CompletionType } from './features/completion.ts';
+import type { Definition } from './features/definition.ts';
+import type { Fold } from './features/folding.ts';
+import type { ValueItem } from './features/hierarchy.ts';
+import type { Highlight } from './features/highlights.ts';
+import type { InlayValue } from './features/inlay-values.ts';
+import type { Sort } from './features/occurrences.ts';
+import { type SemanticToken, tokenModifiers, tokenTypes } from './features/semantic-tokens.ts';
+import type { SignatureHelp as Signature } from './features/signature-help.ts';
+import type { WorkspaceSymbol as NamedSymbol } from './features/workspace-symbols.ts';
 import { type LineIndex, offsetAt, positionAt } from './lines.ts';
 
 /** What the conversion has to know of the files that places lie in. */
@@ -45,8 +66,15 @@ export function fromPosition(lines: LineIndex, { line, character }: Position): n
   return offsetAt(lines, { line, column: character });
 }
 
-export function toDiagnostic(finding: Finding, files: FileLookup): Diagnostic {
+/** `page` makes the address of the reference's page on a code, where the editor can show it. */
+export function toDiagnostic(
+  finding: Finding,
+  files: FileLookup,
+  page?: (code: Finding['code']) => string | undefined,
+): Diagnostic {
+  const href = page?.(finding.code);
   return {
+    ...(href === undefined ? {} : { codeDescription: { href } }),
     range: rangeOf(finding.place, files),
     severity: severities[finding.severity],
     code: finding.code,
@@ -56,22 +84,6 @@ export function toDiagnostic(finding: Finding, files: FileLookup): Diagnostic {
       location: { uri: files.uriOf(place.path), range: rangeOf(place, files) },
       message,
     })),
-  };
-}
-
-export function toCodeAction(
-  fix: Fix,
-  finding: Finding,
-  diagnostic: Diagnostic | undefined,
-  files: FileLookup,
-): CodeAction {
-  return {
-    title: fix.title,
-    kind: CodeActionKind.QuickFix,
-    // One safe fix may be offered first; a choice never is.
-    isPreferred: fix.safe && finding.fixes.length === 1,
-    edit: toWorkspaceEdit(fix.edits, files),
-    ...(diagnostic === undefined ? {} : { diagnostics: [diagnostic] }),
   };
 }
 
@@ -130,17 +142,122 @@ export function toSymbol({ name, kind, detail, place, nameplace }: OutlineEntry,
   };
 }
 
-export function toWorkspaceEdit(edits: readonly FileEdit[], files: FileLookup): WorkspaceEdit {
-  const changes: Record<string, TextEdit[]> = {};
-  for (const { place, text } of edits) {
-    const uri = files.uriOf(place.path);
-    changes[uri] ??= [];
-    changes[uri].push({ range: rangeOf(place, files), newText: text });
-  }
-  return { changes };
+const workspaceSymbolKinds: Readonly<Record<Sort, SymbolKind>> = {
+  plant: SymbolKind.Module,
+  component: SymbolKind.Object,
+  duty: SymbolKind.Event,
+  practice: SymbolKind.Namespace,
+  let: SymbolKind.Constant,
+  part: SymbolKind.Class,
+  catalogue: SymbolKind.Enum,
+  row: SymbolKind.EnumMember,
+  case: SymbolKind.Event,
+  alias: SymbolKind.Namespace,
+  property: SymbolKind.Property,
+  result: SymbolKind.Field,
+  file: SymbolKind.File,
+};
+
+export function toWorkspaceSymbol(symbol: NamedSymbol, files: FileLookup): WorkspaceSymbol {
+  const { name, sort, container, occurrence } = symbol;
+  return {
+    name,
+    kind: workspaceSymbolKinds[sort],
+    containerName: container,
+    location: toLocation(occurrence.place, files),
+  };
 }
 
-function rangeOf(place: Place, files: FileLookup): Range {
+export function toLocation(place: Place, files: FileLookup): Location {
+  return { uri: files.uriOf(place.path), range: rangeOf(place, files) };
+}
+
+export function toLocationLink({ origin, target }: Definition, files: FileLookup): LocationLink {
+  const targetRange = rangeOf(target, files);
+  return {
+    originSelectionRange: rangeOf(origin, files),
+    targetUri: files.uriOf(target.path),
+    targetRange,
+    targetSelectionRange: targetRange,
+  };
+}
+
+export function toHighlight({ place, access }: Highlight, files: FileLookup): DocumentHighlight {
+  const kind = access === 'write' ? DocumentHighlightKind.Write : DocumentHighlightKind.Read;
+  return { range: rangeOf(place, files), kind };
+}
+
+const foldKinds: Readonly<Record<Fold['kind'], FoldingRangeKind | undefined>> = {
+  block: undefined,
+  comment: FoldingRangeKind.Comment,
+  imports: FoldingRangeKind.Imports,
+};
+
+export function toFoldingRange({ start, end, kind }: Fold, lines: LineIndex): FoldingRange {
+  const foldKind = foldKinds[kind];
+  return {
+    startLine: positionAt(lines, start).line,
+    endLine: positionAt(lines, end).line,
+    ...(foldKind === undefined ? {} : { kind: foldKind }),
+  };
+}
+
+/** From the inside to the outside; the protocol wants each to hold the next larger one. */
+export function toSelectionRange(spans: readonly Span[], lines: LineIndex): SelectionRange {
+  const ranges = spans.map(({ start, end }) => toRange(lines, start, end));
+  const made = ranges.reduceRight<SelectionRange | undefined>((parent, range) => {
+    return parent === undefined ? { range } : { range, parent };
+  }, undefined);
+  return made ?? { range: toRange(lines, 0, 0) };
+}
+
+export function toSemanticTokens(tokens: readonly SemanticToken[], lines: LineIndex): SemanticTokens {
+  const builder = new SemanticTokensBuilder();
+  for (const { start, end, type, modifiers } of tokens) {
+    const { line, column } = positionAt(lines, start);
+    const bits = modifiers.reduce((sum, modifier) => sum | (1 << tokenModifiers.indexOf(modifier)), 0);
+    builder.push(line, column, end - start, tokenTypes.indexOf(type), bits);
+  }
+  return builder.build();
+}
+
+export function toInlayHint({ offset, text, tooltip }: InlayValue, lines: LineIndex): InlayHint {
+  return { position: toPosition(lines, offset), label: text, tooltip, paddingLeft: true };
+}
+
+/** `command` shows a value's derivation; without one the lens only tells. */
+export function toCodeLens({ start, end, text, name }: Lens, lines: LineIndex, uri: string | undefined): CodeLens {
+  const shows = uri !== undefined && name !== undefined;
+  const command = shows
+    ? { title: text, command: 'wattwright.showDerivation', arguments: [{ uri, name }] }
+    : { title: text, command: '' };
+  return { range: toRange(lines, start, end), command };
+}
+
+export function toSignatureHelp({ label, markdown, parameters, active }: Signature): SignatureHelp {
+  const documentation = (value: string) => ({ kind: 'markdown' as const, value });
+  const listed = parameters.map(one => ({ label: one.label, documentation: documentation(one.markdown) }));
+  return {
+    signatures: [{ label, documentation: documentation(markdown), parameters: listed }],
+    activeSignature: 0,
+    activeParameter: active,
+  };
+}
+
+export function toHierarchyItem({ name, display, is, place }: ValueItem, asked: string, files: FileLookup) {
+  const range = rangeOf(place, files);
+  const item: CallHierarchyItem = {
+    name: display === '' ? name : `${name} = ${display}`,
+    kind: is === 'fact' ? SymbolKind.Property : SymbolKind.Field,
+    uri: files.uriOf(place.path),
+    range,
+    selectionRange: range,
+    data: { uri: asked, name },
+  };
+  return item;
+}
+
+export function rangeOf(place: Place, files: FileLookup): Range {
   const lines = files.linesOf(place.path);
   return lines === undefined ? toRange({ text: '', starts: [0] }, 0, 0) : toRange(lines, place.start, place.end);
 }

@@ -5,6 +5,8 @@ import { createSources, type Source, usedTargets } from './sources.ts';
 
 export interface UseGraph {
   record(source: Source): void;
+  /** Every file that was met so far. */
+  known(): readonly WorkspacePath[];
   /** Files that hold no plant: the ones that others may use. */
   partsFiles(): readonly WorkspacePath[];
   /** Everything that uses one of the files, directly or through others, without the files themselves. */
@@ -36,6 +38,7 @@ export function createUseGraph(host: Host): UseGraph {
 
   return {
     record,
+    known: () => [...targetsOf.keys()],
     partsFiles: () => [...targetsOf.keys()].filter(path => !plants.has(path)),
     usersOf: paths => {
       const found = new Set<WorkspacePath>();

@@ -27,6 +27,8 @@ export interface FileFindings {
 export interface WorkspaceOptions {
   readonly host: Host;
   readonly settings: () => AnalysisSettings;
+  /** False: findings change when the file is saved, not at each keystroke. */
+  readonly whileTyping: () => boolean;
   readonly publish: (findings: FileFindings, sources: Sources) => void;
   /** An exception in the analysis is a mistake of ours: it is reported, and the file keeps no findings. */
   readonly failed: (path: WorkspacePath, error: unknown) => void;
@@ -44,8 +46,20 @@ export interface Workspace {
   scan(folder: WorkspacePath): Promise<void>;
   /** The analysis of the current text; undefined where it failed. */
   fresh(path: WorkspacePath): Promise<Checked | undefined>;
+  /** A file with everything that uses it and all that those use, each in its current version. */
+  around(path: WorkspacePath): Promise<Closure>;
+  /** Every file that is known in the folder, in its current version: for a search through all of them. */
+  everything(): Promise<Closure>;
+  /** The file and what it uses as text, without an analysis. */
+  parsed(path: WorkspacePath): Promise<Closure>;
+  /** As `fresh`; where an analysis takes long, only once the author pauses. */
+  settled(path: WorkspacePath): Promise<Checked | undefined>;
   /** The last analysis, which may be of an older text: for names, never for places. */
   latest(path: WorkspacePath): Checked | undefined;
+  /** Milliseconds that the last analysis took; undefined before the second one. */
+  took(path: WorkspacePath): number | undefined;
+  /** Every file that was met so far, read or only looked through. */
+  files(): readonly WorkspacePath[];
   /** Every file without a plant that was met so far, read or only looked through. */
   partsFiles(): readonly WorkspacePath[];
   /** Analyses everything anew, after a change of settings or of the date. */
@@ -69,6 +83,10 @@ interface State {
   /** To be analysed even if no text has changed since. */
   readonly forced: Set<WorkspacePath>;
   readonly published: Map<WorkspacePath, readonly Finding[]>;
+  /** The analyses that were published, for taking back what they said. */
+  readonly told: Map<WorkspacePath, Checked>;
+  /** Settles when the folders that were asked for have been looked through. */
+  scanned: Promise<unknown>;
 }
 
 export function createWorkspace(options: WorkspaceOptions): Workspace {
@@ -82,6 +100,8 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
     durations: new Map(),
     forced: new Set(),
     published: new Map(),
+    told: new Map(),
+    scanned: Promise.resolve(),
   };
   const turns = createTurns<WorkspacePath>(path => step(path));
 
@@ -94,7 +114,7 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
     }
     const known = state.checked.get(path);
     if (known !== undefined && sources.isCurrent(known.closure) && !state.forced.has(path)) return;
-    run(state, path, closure);
+    run(state, path, closure, true);
   };
 
   /** Asks for an analysis of everything that sees the file. */
@@ -121,7 +141,7 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
       const known = sources.isOpen(path);
       sources.open(path, text, documentVersion);
       if (!known) updateWanted();
-      touch(path);
+      if (!known || options.whileTyping()) touch(path);
     },
     save: path => {
       if (!state.wanted.has(path)) return;
@@ -142,12 +162,28 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
         touch(path);
       });
     },
-    scan: async folder => {
-      await state.uses.scan(folder);
-      updateWanted();
+    scan: folder => {
+      const scan = state.uses.scan(folder).then(updateWanted);
+      state.scanned = Promise.allSettled([state.scanned, scan]);
+      return scan;
     },
     fresh: path => fresh(state, path),
+    parsed: path => sources.loadClosure(path),
+    settled: async path => {
+      if ((state.durations.get(path) ?? 0) > slowRun) await untilQuiet(state, path);
+      return fresh(state, path);
+    },
+    around: async path => {
+      await state.scanned;
+      return loadAll(sources, path, () => [path, ...state.uses.usersOf([path])]);
+    },
+    everything: async () => {
+      await state.scanned;
+      return loadAll(sources, '', () => [...new Set([...state.uses.known(), ...sources.openPaths()])]);
+    },
     latest: path => state.checked.get(path),
+    took: path => state.durations.get(path),
+    files: () => state.uses.known(),
     partsFiles: () => state.uses.partsFiles(),
     recheck: () => {
       for (const path of state.wanted) {
@@ -164,14 +200,26 @@ async function fresh(state: State, path: WorkspacePath): Promise<Checked | undef
     const known = state.checked.get(path);
     if (known !== undefined && state.sources.isCurrent(known.closure)) return known;
     const closure = state.sources.closureNow(path);
-    if (closure !== undefined) return run(state, path, closure);
+    if (closure !== undefined) return run(state, path, closure, state.options.whileTyping());
     await state.sources.loadClosure(path);
   }
 }
 
-function run(state: State, path: WorkspacePath, closure: Closure): Checked | undefined {
+/** Loads the closures of several files as one; starts again where a text changes meanwhile. */
+async function loadAll(sources: Sources, path: WorkspacePath, paths: () => readonly WorkspacePath[]): Promise<Closure> {
+  for (;;) {
+    const closures = await Promise.all(paths().map(one => sources.loadClosure(one)));
+    if (!closures.every(closure => sources.isCurrent(closure))) continue;
+    const all = new Map(closures.flatMap(closure => [...closure.sources]));
+    return { path, sources: all, snapshot: { files: new Map([...all].map(([at, { state }]) => [at, state])) } };
+  }
+}
+
+/** `tells`: whether what it finds is published at once; else the next save does. */
+function run(state: State, path: WorkspacePath, closure: Closure, tells: boolean): Checked | undefined {
   const before = state.checked.get(path);
-  state.forced.delete(path);
+  const publishes = state.wanted.has(path) && (tells || !state.told.has(path));
+  if (publishes) state.forced.delete(path);
   for (const source of closure.sources.values()) state.uses.record(source);
   try {
     const started = performance.now();
@@ -180,28 +228,37 @@ function run(state: State, path: WorkspacePath, closure: Closure): Checked | und
     state.durations.set(path, duration);
     const checked: Checked = { analysis, closure, byFile: groupByFile(analysis.findings) };
     state.checked.set(path, checked);
-    if (state.wanted.has(path)) tellAfter(state, path, before);
+    if (publishes) tellAfter(state, path);
     return checked;
   } catch (error) {
     state.checked.delete(path);
-    tellAfter(state, path, before);
+    tellAfter(state, path);
     state.options.failed(path, error);
     return undefined;
   }
 }
 
+async function untilQuiet(state: State, path: WorkspacePath): Promise<void> {
+  for (let before = state.sources.current(path); ; before = state.sources.current(path)) {
+    await new Promise(resolve => setTimeout(resolve, typingPause));
+    if (state.sources.current(path) === before) return;
+  }
+}
+
 /** The file is of no interest any more: what was said on its account is taken back. */
 function leave(state: State, path: WorkspacePath): void {
-  const before = state.checked.get(path);
   state.checked.delete(path);
   state.durations.delete(path);
   state.forced.delete(path);
-  tellAfter(state, path, before);
+  tellAfter(state, path);
 }
 
 /** Publishes every file of which the analysis of `path` says something now, or said something before. */
-function tellAfter(state: State, path: WorkspacePath, before: Checked | undefined): void {
-  const files = new Set([...(state.checked.get(path)?.byFile.keys() ?? []), ...(before?.byFile.keys() ?? [])]);
+function tellAfter(state: State, path: WorkspacePath): void {
+  const [before, now] = [state.told.get(path), state.checked.get(path)];
+  if (now === undefined) state.told.delete(path);
+  else state.told.set(path, now);
+  const files = new Set([...(now?.byFile.keys() ?? []), ...(before?.byFile.keys() ?? [])]);
   files.delete(path);
   tell(state, path, true);
   for (const file of files) tell(state, file, false);

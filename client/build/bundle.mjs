@@ -30,7 +30,7 @@ const common = {
 
 await mkdir(path.join(dist, 'schemas'), { recursive: true });
 try {
-  await Promise.all([bundleStart(), bundleProduct(), writeGrammar(), writeSchemas()]);
+  await Promise.all([bundleStart(), bundleProduct(), bundleWeb(), writeGrammar(), writeSchemas()]);
   await rm(finished, { recursive: true, force: true });
   await rename(dist, finished);
 } finally {
@@ -52,6 +52,13 @@ async function bundleProduct() {
   const options = { ...common, outdir: dist, outExtension: { '.js': '.cjs' } };
   // `./server.cjs` is loaded when `lsp` asks for it: it would triple the start-up time of every other command.
   await build({ ...options, entryPoints: entries, external: ['vscode', './server.cjs'] });
+}
+
+/** For an editor in a browser: the server is a script of its own, which a worker runs. */
+async function bundleWeb() {
+  const options = { ...common, outdir: path.join(dist, 'web'), platform: 'browser', target: 'es2022' };
+  await build({ ...options, entryPoints: { extension: 'client/src/extension-web.ts' }, external: ['vscode'] });
+  await build({ ...options, entryPoints: { server: 'server/main-web.ts' }, format: 'iife' });
 }
 
 async function writeGrammar() {

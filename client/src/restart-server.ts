@@ -1,11 +1,12 @@
 // The command "Restart Language Server".
 import { commands, type Disposable, window } from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient } from 'vscode-languageclient';
 
-export function restartServer(client: LanguageClient): Disposable {
+export function restartServer(client: BaseLanguageClient): Disposable {
   return commands.registerCommand('wattwright.restartServer', async () => {
     try {
-      await client.restart();
+      if (client.needsStop()) await client.stop();
+      await client.start();
     } catch (error) {
       const reason = error instanceof Error ? error.message : String(error);
       void window.showErrorMessage(`Wattwright: the language server did not restart. ${reason}`);

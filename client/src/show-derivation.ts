@@ -1,6 +1,6 @@
 // The command "Show Derivation": how a value came about, as a read-only page beside the text.
 import { commands, Disposable, EventEmitter, Uri, window, workspace } from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient } from 'vscode-languageclient';
 
 export const showDerivationCommand = 'wattwright.showDerivation';
 
@@ -16,7 +16,7 @@ interface ListedValue {
   readonly display: string;
 }
 
-export function showDerivation(client: LanguageClient): Disposable {
+export function showDerivation(client: BaseLanguageClient): Disposable {
   const changed = new EventEmitter<Uri>();
   const provider = workspace.registerTextDocumentContentProvider(scheme, {
     onDidChange: changed.event,
@@ -38,7 +38,7 @@ export function showDerivation(client: LanguageClient): Disposable {
 }
 
 /** From the command palette: any value of the plant in the active editor. */
-async function askForValue(client: LanguageClient): Promise<Asked | undefined> {
+async function askForValue(client: BaseLanguageClient): Promise<Asked | undefined> {
   const document = window.activeTextEditor?.document;
   if (document?.languageId !== 'plant') return undefined;
   const uri = client.code2ProtocolConverter.asUri(document.uri);

@@ -4,10 +4,14 @@ import type { SourceTree } from '../../grammar/ast.ts';
 import type { Closure } from '../sources.ts';
 import type { DerivationLink } from './markdown.ts';
 
-export interface FileContext {
+/** What can be told from the text alone. */
+export interface TreeContext {
   readonly path: WorkspacePath;
   readonly tree: SourceTree;
-  readonly analysis: Analysis;
   readonly closure: Closure;
+}
+
+export interface FileContext extends TreeContext {
+  readonly analysis: Analysis;
   readonly link: DerivationLink;
 }

@@ -1,29 +1,20 @@
-// Go to definition: from a tag, a part or a `use` to where it is written.
+// Go to definition: from a name to where it is declared, from a fact to the property or the part that states it.
 import type { Place } from '../../engine/finding.ts';
-import { usedPaths } from '../../engine/model/paths.ts';
-import type { FileContext } from './context.ts';
-import { locate } from './locate.ts';
-import { type Declared, entityByTag, visibleFrom } from './symbols.ts';
+import type { TreeContext } from './context.ts';
+import { declarationOf, namesIn } from './occurrences.ts';
+import { namedAt } from './references.ts';
 
-export function definition(context: FileContext, offset: number): Place | undefined {
-  const { path, tree, closure } = context;
-  const used = usedPaths(path, tree).find(({ place }) => place.start <= offset && offset <= place.end);
-  if (used?.target !== undefined) return { path: used.target, start: 0, end: 0 };
-  const thing = locate(tree, offset)?.thing;
-  if (thing?.type === 'tag' || thing?.type === 'declared') return placeOf(entityByTag(path, tree, thing.name));
-  if (thing?.type !== 'reference') return undefined;
-  const [head = ''] = thing.path;
-  const component = entityByTag(path, tree, head);
-  if (component !== undefined) return placeOf(component);
-  const visible = visibleFrom(path, tree, closure);
-  const named = visible.findLast(({ written }) => thing.path.join('.').startsWith(written));
-  return placeOf(named?.declared);
+export interface Definition {
+  /** The whole name or path under the cursor. */
+  readonly origin: Place;
+  readonly target: Place;
 }
 
-function placeOf(declared: Declared | undefined): Place | undefined {
-  if (declared === undefined) return undefined;
-  const { path, start, declaration } = declared;
-  const name = 'name' in declaration ? declaration.name : undefined;
-  const span = name ?? declaration;
-  return { path, start: start + span.start, end: start + span.end };
+export function definition({ path, closure }: TreeContext, offset: number): Definition | undefined {
+  const names = namesIn(closure.snapshot);
+  const at = namedAt(names, path, offset);
+  if (at === undefined) return undefined;
+  if (at.named.sort === 'file') return { origin: at.place, target: { path: at.named.path, start: 0, end: 0 } };
+  const target = declarationOf(names, at.named);
+  return target && { origin: at.place, target };
 }

@@ -1,5 +1,7 @@
 // Formatting: the one layout, as the smallest edits that lead there, so that the cursor stays where it is.
+import type { PlacedChunk, SourceTree } from '../../grammar/ast.ts';
 import { formatText } from '../../grammar/print.ts';
+import { chunkAt } from './locate.ts';
 
 export interface OffsetEdit {
   readonly start: number;
@@ -10,6 +12,54 @@ export interface OffsetEdit {
 export function formatting(text: string): readonly OffsetEdit[] {
   const formatted = formatText(text);
   return formatted === text ? [] : changedLines(text, formatted);
+}
+
+/** Of the declarations that a span touches, the lines inside of the span. */
+export function rangeFormatting({ text, chunks }: SourceTree, start: number, end: number): readonly OffsetEdit[] {
+  const from = text.lastIndexOf('\n', start - 1) + 1;
+  const behind = text.indexOf('\n', end);
+  const to = behind === -1 ? text.length : behind + 1;
+  return chunks
+    .filter(placed => placed.start < to && from <= placed.start + placed.chunk.text.trimEnd().length)
+    .flatMap(placed => chunkEdits(placed))
+    .filter(edit => from <= edit.start && edit.end <= to);
+}
+
+/** After a brace the declaration that it closes; after a line end the line that was left. */
+export function onTypeFormatting(tree: SourceTree, offset: number, typed: string): readonly OffsetEdit[] {
+  if (typed === '}') {
+    const placed = chunkAt(tree, offset - 1);
+    const isLast = placed !== undefined && placed.start + placed.chunk.text.trimEnd().length === offset;
+    return isLast ? chunkEdits(placed) : [];
+  }
+  const left = tree.text.lastIndexOf('\n', offset - 1);
+  return left <= 0 ? [] : rangeFormatting(tree, left, left).filter(edit => edit.end <= left + 1);
+}
+
+/** The edits of one declaration, line by line: the lines with something on them stay as many. */
+function chunkEdits({ start, chunk }: PlacedChunk): readonly OffsetEdit[] {
+  if (chunk.problems.length > 0 || chunk.declaration === undefined) return [];
+  const formatted = formatText(chunk.text);
+  const wanted = splitLines(formatted)
+    .map(line => line.trimEnd())
+    .filter(line => line !== '');
+  let at = start;
+  const old = splitLines(chunk.text).map(line => {
+    at += line.length;
+    return { at: at - line.length, line };
+  });
+  const written = old.filter(({ line }) => line.trim() !== '');
+  if (written.length !== wanted.length) return wholeChunk(start, chunk.text, formatted);
+  return written.flatMap(({ at, line }, index) => {
+    const text = wanted[index]!;
+    const kept = line.trimEnd();
+    return kept === text ? [] : [{ start: at, end: at + kept.length, text }];
+  });
+}
+
+function wholeChunk(start: number, before: string, formatted: string): readonly OffsetEdit[] {
+  const lead = before.length - before.trimStart().length;
+  return [{ start: start + lead, end: start + before.trimEnd().length, text: formatted.trim() }];
 }
 
 /** One edit for each run of lines that differ, as long as the number of lines stays; else one for all between. */

@@ -146,7 +146,8 @@ function inExpression(expression: Expression | undefined, within: Within, at: nu
   return first(childrenOf(expression), child => inExpression(child, within, at));
 }
 
-function childrenOf(expression: Expression): readonly Expression[] {
+/** The expressions directly inside of one. */
+export function childrenOf(expression: Expression): readonly Expression[] {
   switch (expression.type) {
     case 'range':
       return [expression.low, expression.high];

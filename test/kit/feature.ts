@@ -1,7 +1,12 @@
 // Runs an editor feature on a text with a mark where the cursor stands, without a server around it.
+import type { Snapshot } from '../../engine/analysis.ts';
 import { analyze } from '../../engine/analyze.ts';
+import type { FileEdit } from '../../engine/finding.ts';
+import { parse } from '../../grammar/parse.ts';
 import type { CompletionContext } from '../../server/features/completion.ts';
+import { type Names, namesOf } from '../../server/features/occurrences.ts';
 import { relativePaths } from '../../server/features/relative-paths.ts';
+import { applyEdits } from '../../server/features/rename.ts';
 import type { Host } from '../../server/host.ts';
 import { createSources } from '../../server/sources.ts';
 import { cursorMark, readMarked } from './marked.ts';
@@ -10,13 +15,16 @@ export interface At {
   readonly context: CompletionContext;
   readonly offset: number;
   readonly text: string;
+  /** All files as one, also those that the first does not use. */
+  readonly names: Names;
+  readonly files: ReadonlyMap<string, string>;
 }
 
 /** Further files follow behind lines such as `--- parts/string.plant`; the mark stands in the first file. */
 export async function at(marked: string): Promise<At> {
-  const { files, first } = splitFiles(marked);
+  const { files: others, first } = splitFiles(marked);
   const { text, offset } = readMarked(first);
-  files.set('plant.plant', text);
+  const files = new Map([['plant.plant', text], ...others]);
   const sources = createSources(hostOf(files));
   const closure = await sources.loadClosure('plant.plant');
   const state = closure.snapshot.files.get('plant.plant');
@@ -24,7 +32,31 @@ export async function at(marked: string): Promise<At> {
   const analysis = analyze('plant.plant', closure.snapshot, { today: '2026-11-25' });
   const link = (name: string) => `command:show?${name}`;
   const usable = relativePaths('plant.plant', [...files.keys()]);
-  return { context: { path: 'plant.plant', tree: state.tree, analysis, closure, link, usable }, offset, text };
+  const names = namesOf(snapshotOf(files));
+  return {
+    names,
+    files,
+    context: { path: 'plant.plant', tree: state.tree, analysis, closure, link, usable },
+    offset,
+    text,
+  };
+}
+
+export function snapshotOf(files: ReadonlyMap<string, string>): Snapshot {
+  return { files: new Map([...files].map(([path, text]) => [path, { state: 'text', tree: parse(text) }])) };
+}
+
+/** The files with edits made. */
+export function withEdits(files: ReadonlyMap<string, string>, edits: readonly FileEdit[]): Map<string, string> {
+  return new Map(
+    [...files].map(([path, text]) => [
+      path,
+      applyEdits(
+        text,
+        edits.filter(({ place }) => place.path === path),
+      ),
+    ]),
+  );
 }
 
 /** A folder that exists in memory only. */

@@ -14,6 +14,7 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-languageserver/node';
+import type { FileStatus } from '../../server/status.ts';
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
 
@@ -23,6 +24,8 @@ export interface Editor {
   readonly initialized: InitializeResult;
   /** Everything that was published, oldest first. */
   readonly published: readonly PublishDiagnosticsParams[];
+  /** What was said of whole files, oldest first. */
+  readonly statuses: readonly FileStatus[];
   /** What the server wrote to its log. */
   readonly log: readonly string[];
   open(uri: string, text: string, version?: number): Promise<void>;
@@ -40,21 +43,25 @@ export interface EditorOptions {
   readonly command?: readonly string[];
   readonly folder?: string;
   readonly initializationOptions?: InitializeParams['initializationOptions'];
+  /** Beyond watching files. */
+  readonly capabilities?: InitializeParams['capabilities'];
 }
 
 /** Starts a server and says hello. The build must be there: run `npm run build` first. */
-export async function startEditor({ command, folder, initializationOptions }: EditorOptions = {}): Promise<Editor> {
-  const { connection, child } = startServer(command);
+export async function startEditor(options: EditorOptions = {}): Promise<Editor> {
+  const { connection, child } = startServer(options.command);
   const published: PublishDiagnosticsParams[] = [];
   const log: string[] = [];
+  const statuses: FileStatus[] = [];
   const waiting = new Set<() => void>();
   connection.onNotification('textDocument/publishDiagnostics', (params: PublishDiagnosticsParams) => {
     published.push(params);
     for (const look of waiting) look();
   });
   connection.onNotification('window/logMessage', ({ message }: { message: string }) => void log.push(message));
+  connection.onNotification('wattwright/status', (status: FileStatus) => void statuses.push(status));
   connection.onRequest('client/registerCapability', () => null);
-  const initialized = await hello(connection, folder, initializationOptions);
+  const initialized = await hello(connection, options);
 
   const diagnosticsOf = (uri: string, version?: number): Promise<readonly Diagnostic[]> =>
     new Promise((resolve, reject) => {
@@ -78,6 +85,7 @@ export async function startEditor({ command, folder, initializationOptions }: Ed
     process: child,
     initialized,
     published,
+    statuses,
     log,
     open: (uri, text, version = 1) => {
       const textDocument = { uri, languageId: 'plant', version, text };
@@ -111,15 +119,17 @@ export function startServer([file = '', ...words]: readonly string[] = ['server.
 
 async function hello(
   connection: ProtocolConnection,
-  folder: string | undefined,
-  initializationOptions: unknown,
+  { folder, initializationOptions, capabilities = {} }: EditorOptions,
 ): Promise<InitializeResult> {
   const result = await connection.sendRequest<InitializeResult>('initialize', {
     processId: process.pid,
     rootUri: null,
     workspaceFolders: folder === undefined ? null : [{ uri: folder, name: 'plants' }],
     initializationOptions,
-    capabilities: { workspace: { didChangeWatchedFiles: { dynamicRegistration: true } } },
+    capabilities: {
+      ...capabilities,
+      workspace: { ...capabilities.workspace, didChangeWatchedFiles: { dynamicRegistration: true } },
+    },
   });
   await connection.sendNotification('initialized', {});
   return result;

@@ -77,7 +77,7 @@ describe('fixes', () => {
 describe('definition', () => {
   test('from a tag to its declaration', async () => {
     const { context, offset, text } = await at('grid MAIN { voltage = 400 V }\nconnect MA‸IN -> W1\n');
-    const place = definition(context, offset);
+    const place = definition(context, offset)?.target;
     expect(text.slice(place?.start, place?.end)).toBe('MAIN');
     expect(place?.start).toBe(5);
   });
@@ -85,9 +85,9 @@ describe('definition', () => {
   test('from a part to the file that holds it, and from `use` to the file', async () => {
     const part = '--- p.plant\nlet a = 1 V\npart battery Lfp { strings = 2 }\n';
     const fromPart = await at(`use "p.plant" as r\nbattery B1 is r.Lf‸p\n${part}`);
-    expect(definition(fromPart.context, fromPart.offset)).toEqual({ path: 'p.plant', start: 25, end: 28 });
+    expect(definition(fromPart.context, fromPart.offset)?.target).toEqual({ path: 'p.plant', start: 25, end: 28 });
     const fromUse = await at(`use "p.pl‸ant" as r\nbattery B1 is r.Lfp\n${part}`);
-    expect(definition(fromUse.context, fromUse.offset)).toEqual({ path: 'p.plant', start: 0, end: 0 });
+    expect(definition(fromUse.context, fromUse.offset)?.target).toEqual({ path: 'p.plant', start: 0, end: 0 });
   });
 });
 

@@ -1,0 +1,129 @@
+// Answers about names and what they stand for, across the files of a folder.
+import {
+  type CallHierarchyIncomingCall,
+  type CallHierarchyItem,
+  type CallHierarchyOutgoingCall,
+  type DocumentHighlight,
+  type Location,
+  type LocationLink,
+  LSPErrorCodes,
+  type PrepareRenameResult,
+  type ReferenceParams,
+  type RenameParams,
+  ResponseError,
+  type TextDocumentPositionParams,
+  type WorkspaceEdit,
+  type WorkspaceSymbol,
+} from 'vscode-languageserver';
+import { definition } from './features/definition.ts';
+import { inputsOf, usersOf, type ValueItem, valueItemAt } from './features/hierarchy.ts';
+import { highlights } from './features/highlights.ts';
+import { type Names, namesIn } from './features/occurrences.ts';
+import { namedAt, references } from './features/references.ts';
+import { prepareRename, rename } from './features/rename.ts';
+import { workspaceSymbols } from './features/workspace-symbols.ts';
+import type { AnswersOptions, Opened, OpenFiles, Parsed } from './open-file.ts';
+import { stringIn } from './requests.ts';
+import { fromPosition, toHierarchyItem, toHighlight, toLocation, toLocationLink, toWorkspaceSymbol } from './to-lsp.ts';
+import { toWorkspaceEdit } from './to-lsp-edits.ts';
+
+export interface NameAnswers {
+  definition(params: TextDocumentPositionParams): Promise<Location | LocationLink[] | null>;
+  references(params: ReferenceParams): Promise<Location[]>;
+  highlights(params: TextDocumentPositionParams): Promise<DocumentHighlight[]>;
+  prepareRename(params: TextDocumentPositionParams): Promise<PrepareRenameResult | null>;
+  rename(params: RenameParams): Promise<WorkspaceEdit | null>;
+  workspaceSymbols(params: { readonly query: string }): Promise<WorkspaceSymbol[]>;
+  hierarchy(params: TextDocumentPositionParams): Promise<CallHierarchyItem[] | null>;
+  hierarchyUsers(params: { readonly item: CallHierarchyItem }): Promise<CallHierarchyIncomingCall[]>;
+  hierarchyInputs(params: { readonly item: CallHierarchyItem }): Promise<CallHierarchyOutgoingCall[]>;
+}
+
+export function nameAnswers(options: AnswersOptions, files: OpenFiles): NameAnswers {
+  return {
+    definition: async ({ textDocument, position }) => {
+      const file = await files.parsed(textDocument.uri);
+      const found = file && definition(file.context, fromPosition(file.lines, position));
+      if (file === undefined || found === undefined) return null;
+      if (options.wishes().locationLinks) return [toLocationLink(found, file.room)];
+      return toLocation(found.target, file.room);
+    },
+    references: async ({ textDocument, position, context }) => {
+      const file = await files.parsed(textDocument.uri);
+      if (file === undefined) return [];
+      const offset = fromPosition(file.lines, position);
+      const names = await namesAround(file, offset);
+      const places = references(names, file.context.path, offset, context.includeDeclaration);
+      return places.map(place => toLocation(place, file.room));
+    },
+    highlights: async ({ textDocument, position }) => {
+      const file = await files.parsed(textDocument.uri);
+      if (file === undefined) return [];
+      const found = highlights(file.context, fromPosition(file.lines, position));
+      return found.map(highlight => toHighlight(highlight, file.room));
+    },
+    prepareRename: async ({ textDocument, position }) => {
+      const file = await files.parsed(textDocument.uri);
+      if (file === undefined) return null;
+      const { path, closure } = file.context;
+      const prepared = prepareRename(namesIn(closure.snapshot), path, fromPosition(file.lines, position));
+      if (!prepared.ok) return refuse(prepared.why);
+      return { range: toLocation(prepared.place, file.room).range, placeholder: prepared.name };
+    },
+    rename: async ({ textDocument, position, newName }) => {
+      const file = await files.parsed(textDocument.uri);
+      if (file === undefined) return null;
+      const offset = fromPosition(file.lines, position);
+      const { path } = file.context;
+      const renaming = rename(await namesAround(file, offset), path, offset, newName);
+      if (!renaming.ok) return refuse(renaming.why);
+      return toWorkspaceEdit(renaming.edits, { files: file.room, wishes: options.wishes().edits, from: path });
+    },
+    workspaceSymbols: async ({ query }) => {
+      const found = options.rooms.all().map(async room => {
+        const { snapshot } = await room.workspace.everything();
+        return workspaceSymbols(namesIn(snapshot), query).map(symbol => toWorkspaceSymbol(symbol, room));
+      });
+      return (await Promise.all(found)).flat();
+    },
+    ...hierarchyAnswers(files),
+  };
+}
+
+function hierarchyAnswers(files: OpenFiles) {
+  const related = async (
+    { data }: CallHierarchyItem,
+    list: (context: Opened['context'], name: string) => readonly ValueItem[],
+  ): Promise<readonly CallHierarchyItem[]> => {
+    const [uri, name] = [stringIn(data, 'uri'), stringIn(data, 'name')];
+    const file = uri === undefined ? undefined : await files.fresh(uri);
+    if (file === undefined || uri === undefined || name === undefined) return [];
+    return list(file.context, name).map(item => toHierarchyItem(item, uri, file.room));
+  };
+  return {
+    hierarchy: async ({ textDocument, position }: TextDocumentPositionParams) => {
+      const file = await files.fresh(textDocument.uri);
+      const item = file && valueItemAt(file.context, fromPosition(file.lines, position));
+      return file && item ? [toHierarchyItem(item, textDocument.uri, file.room)] : null;
+    },
+    hierarchyUsers: async ({ item }: { readonly item: CallHierarchyItem }) => {
+      return (await related(item, usersOf)).map(from => ({ from, fromRanges: [from.range] }));
+    },
+    hierarchyInputs: async ({ item }: { readonly item: CallHierarchyItem }) => {
+      return (await related(item, inputsOf)).map(to => ({ to, fromRanges: [item.range] }));
+    },
+  };
+}
+
+/** The names of all files that may speak of the thing at an offset: those that use the file that declares it. */
+async function namesAround({ context, room }: Parsed, offset: number): Promise<Names> {
+  const own = namesIn(context.closure.snapshot);
+  const declaring = namedAt(own, context.path, offset)?.named.path ?? context.path;
+  const around = await room.workspace.around(declaring);
+  const files = new Map([...context.closure.snapshot.files, ...around.snapshot.files]);
+  return namesIn({ files });
+}
+
+function refuse(why: string): never {
+  throw new ResponseError(LSPErrorCodes.RequestFailed, why);
+}

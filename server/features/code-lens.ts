@@ -1,0 +1,47 @@
+// Code lens: above each component its worst margin and how many findings speak of it; at most one line a component.
+
+import type { Finding } from '../../engine/finding.ts';
+import { kindByName } from '../../engine/kinds/index.ts';
+import { count, describeCounts } from '../findings.ts';
+import type { FileContext } from './context.ts';
+import { margins } from './main-results.ts';
+import { entitiesOf } from './symbols.ts';
+
+export interface Lens {
+  readonly start: number;
+  readonly end: number;
+  readonly text: string;
+  /** The value whose derivation it leads to. */
+  readonly name: string | undefined;
+}
+
+export function codeLenses({ path, tree, analysis }: FileContext): readonly Lens[] {
+  return entitiesOf(path, tree).flatMap(({ start, declaration }) => {
+    const { name } = declaration;
+    if (name === undefined) return [];
+    const margin = worstMargin(name.text, declaration.kind.text, analysis.values.worst);
+    const about = analysis.findings.filter(finding => finding.subject === name.text && matters(finding));
+    const words = [margin?.text, about.length === 0 ? undefined : describeCounts(count(about))].filter(Boolean);
+    if (words.length === 0) return [];
+    const span = { start: start + name.start, end: start + name.end };
+    return [{ ...span, text: words.join(', '), name: margin?.name ?? about.find(({ value }) => value)?.value?.name }];
+  });
+}
+
+/** Notes and hints are on their lines; up here they would only be noise. */
+function matters({ severity }: Finding): boolean {
+  return severity === 'error' || severity === 'warning';
+}
+
+type Worst = FileContext['analysis']['values']['worst'];
+
+function worstMargin(tag: string, kindName: string, worst: Worst): { text: string; name: string } | undefined {
+  const kind = kindByName.get(kindName)?.name;
+  const rows = (kind === undefined ? [] : (margins[kind] ?? [])).flatMap(result => worst(`${tag}.${result}`) ?? []);
+  const [least] = rows
+    .flatMap(row => (row.value === undefined ? [] : [{ ...row, value: row.value }]))
+    .toSorted((a, b) => a.value - b.value);
+  if (least === undefined) return undefined;
+  const words = least.name.slice(tag.length + 1).replaceAll('_', ' ');
+  return { text: `${words} ${least.display}`, name: least.name };
+}

@@ -1,0 +1,68 @@
+// Tells the editor what the last analysis of a file came to, and asks it to show anew what depends on more than the text.
+import type { Connection } from 'vscode-languageserver';
+import type { WorkspacePath } from '../engine/analysis.ts';
+import { dangerousNames } from './features/semantic-tokens.ts';
+import { count, describeCounts } from './findings.ts';
+import type { Room } from './rooms.ts';
+import type { ClientWishes } from './wishes.ts';
+
+/** Sent as `wattwright/status`, for the language status of the editor. */
+export interface FileStatus {
+  readonly uri: string;
+  /** Undefined for a file of parts. */
+  readonly plant: string | null;
+  readonly counts: string;
+  /** The gravest finding, in its own words. */
+  readonly worst: { readonly severity: string; readonly code: string; readonly message: string } | null;
+  /** Milliseconds. */
+  readonly took: number | null;
+}
+
+export interface Status {
+  changed(room: Room, path: WorkspacePath): void;
+  /** Settings changed: everything that is shown unasked is asked for again. */
+  refresh(): void;
+}
+
+interface Listener {
+  readonly wishes: ClientWishes;
+  readonly stopped: boolean;
+}
+
+export function createStatus(connection: Connection, session: Listener): Status {
+  const hazards = new Map<string, string>();
+  return {
+    changed: (room, path) => {
+      const analysis = room.workspace.latest(path)?.analysis;
+      if (session.stopped || analysis === undefined) return;
+      const uri = room.uriOf(path);
+      const took = room.workspace.took(path);
+      void connection.sendNotification('wattwright/status', statusOf(analysis, uri, took));
+      const names = [...dangerousNames(analysis)].join();
+      if (names === (hazards.get(uri) ?? '')) return;
+      hazards.set(uri, names);
+      if (session.wishes.refreshesTokens) void connection.languages.semanticTokens.refresh();
+    },
+    refresh: () => {
+      if (session.wishes.refreshesLenses) void connection.sendRequest('workspace/codeLens/refresh');
+      if (session.wishes.refreshesInlays) void connection.languages.inlayHint.refresh();
+    },
+  };
+}
+
+type Judged = NonNullable<ReturnType<Room['workspace']['latest']>>['analysis'];
+
+const gravity = ['error', 'warning', 'note', 'hint'] as const;
+
+function statusOf({ plant, findings }: Judged, uri: string, took: number | undefined): FileStatus {
+  const [worst] = findings.toSorted((a, b) => {
+    return Number(b.hazard) - Number(a.hazard) || gravity.indexOf(a.severity) - gravity.indexOf(b.severity);
+  });
+  return {
+    uri,
+    plant: plant ?? null,
+    counts: describeCounts(count(findings)),
+    worst: worst === undefined ? null : { severity: worst.severity, code: worst.code, message: worst.message },
+    took: took ?? null,
+  };
+}
