@@ -33,7 +33,7 @@ export interface Analysis {
   readonly files: readonly WorkspacePath[];
   /** Sorted by path, place, code. Findings of used files carry that file's path. */
   readonly findings: readonly Finding[];
-  /** In words: what this analysis does not look at. */
+  /** In words: what this analysis does not look at, as it follows from the plant's facts. */
   readonly notChecked: readonly string[];
   readonly values: ValueTable;
   readonly picks: readonly PickedValue[];

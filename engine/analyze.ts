@@ -4,7 +4,8 @@ import type { Analysis, AnalysisSettings, PickedValue, Snapshot, WorkspacePath }
 import { applyAcceptances } from './checks/accept.ts';
 import type { Code } from './checks/codes.ts';
 import { CheckContext } from './checks/context.ts';
-import { checks, notChecked } from './checks/index.ts';
+import { checks } from './checks/index.ts';
+import { notCheckedIn } from './checks/not-checked.ts';
 import { type Picked, pickRatings, type Trial } from './choice/pick-rating.ts';
 import type { Finding, Severity } from './finding.ts';
 import type { KnownResults } from './model/lookup.ts';
@@ -66,7 +67,7 @@ export function analyze(
     plant: plant?.name,
     files: scopes.files.map(scope => scope.path).sort((a, b) => Number(b === path) - Number(a === path)),
     findings: sorted([...report.findings, ...checked, ...picked.flatMap(failedPick)], path),
-    notChecked: plant === undefined ? [] : notChecked,
+    notChecked: plant === undefined || graph === undefined ? [] : notCheckedIn(plant, graph, checks),
     values: graph === undefined ? emptyValues : valueTable(graph),
     picks: picked.map(pickedValue),
     outline: outlineOf(root),

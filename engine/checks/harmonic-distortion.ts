@@ -1,5 +1,5 @@
 // Does the plant keep the limits of harmonics that the network's owner has named?
-import { type Component, failedIn } from '../model/plant.ts';
+import { type Component, failedIn, type Plant } from '../model/plant.ts';
 import type { Result } from '../results/definition.ts';
 import {
   currentDistortion,
@@ -18,6 +18,7 @@ import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext, Spot } from './context.ts';
+import { has, listed, without } from './not-checked.ts';
 
 const messages = {
   single: (f: {
@@ -85,12 +86,23 @@ export const harmonicDistortion = defineCheck({
       'switching_frequency = 4 kHz\n  harmonics = curve order { 5 1.5 %, 7 1 %, 11 0.5 %, 13 0.5 %, 19 1 % }',
     ],
   ],
+  notChecked: leftOut,
   run: (context, grid) => {
     if (!context.cases.some((_, index) => context.fact(grid, 'distortion_limit', index) !== undefined)) return;
     sayWhatIsMissing(context, grid);
     for (const quantity of quantities) judge(context, grid, quantity);
   },
 });
+
+function leftOut(plant: Plant): string | undefined {
+  const grids = without(plant, 'grid', 'distortion_limit');
+  if (grids.length > 0)
+    return `harmonics at ${listed(grids)}, where no \`distortion_limit\` names the limits that hold`;
+  if (!has(plant, 'grid')) return undefined;
+  const silent = without(plant, 'converter', 'harmonics');
+  const low = `low orders of ${listed(silent)}, for which no \`harmonics\` are stated, and `;
+  return `harmonics: ${silent.length === 0 ? '' : low}orders above those that the limits count`;
+}
 
 /** One finding for each quantity: of the total and the single harmonic the one that is farther past its limit. */
 function judge(context: CheckContext, grid: Component, quantity: Quantity): void {

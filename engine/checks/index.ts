@@ -76,12 +76,3 @@ export const checks: readonly Check[] = [
   requirementCheck,
   outsideCurve,
 ];
-
-/** What no check of this version looks at, in words that every output repeats. */
-export const notChecked: readonly string[] = [
-  'protection (fault currents, fuses, breaking capacity, cable withstand, pre-charge, earthing)',
-  'cable ampacity',
-  'harmonics at the connection point: low orders where a converter states no `harmonics`, any where the network names no `distortion_limit`, and those above the orders that its limits count',
-  'heating over time of transformer, cables and filter',
-  'fire, gas and touch protection',
-];

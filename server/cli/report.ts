@@ -7,8 +7,6 @@ import { type LineIndex, lineText, positionAt } from '../lines.ts';
 export interface CheckReport {
   readonly files: readonly CheckedFile[];
   readonly counts: Counts;
-  /** In words, each once: what was not looked at in some plant. */
-  readonly notChecked: readonly string[];
   readonly unreadable: readonly { readonly path: string; readonly reason: string }[];
 }
 
@@ -17,6 +15,7 @@ export interface CheckedFile {
   readonly path: string;
   readonly plant: string | undefined;
   readonly findings: readonly ShownFinding[];
+  /** In words: what was not looked at in its plant. */
   readonly notChecked: readonly string[];
 }
 

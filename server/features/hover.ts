@@ -82,7 +82,14 @@ function aboutComponent(tag: string, context: FileContext): string | undefined {
     return [`- ${target === undefined ? shown : `[${shown}](${target})`} = ${escapeMarkdown(row.display)}`];
   });
   const more = names.length > mostResults ? `\n- and ${names.length - mostResults} more` : '';
-  return [`**${escapeMarkdown(`${kind.text} ${tag}${is}`)}**`, doc && escapeMarkdown(doc), rows.join('\n') + more]
+  const open = kind.text === 'plant' ? context.analysis.notChecked.map(words => `\n- ${escapeMarkdown(words)}`) : [];
+  const unchecked = open.length === 0 ? '' : `Not checked:\n${open.join('')}`;
+  return [
+    `**${escapeMarkdown(`${kind.text} ${tag}${is}`)}**`,
+    doc && escapeMarkdown(doc),
+    rows.join('\n') + more,
+    unchecked,
+  ]
     .filter(Boolean)
     .join('\n\n');
 }

@@ -22,6 +22,24 @@ function given(files: Readonly<Record<string, string>>): Folder {
 const soundParts = 'let peak = 400 kW\n';
 const commaMistake = 'let peak = 0,4 MW\n';
 
+describe('what was not checked', () => {
+  const hut = 'plant Hut {\n}\ngrid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz ± 1 % }\n';
+  const wired = `${hut}cable W1 { length = 9 m, cross_section = 95 mm² }\n`;
+
+  test('stands below the count, with the file where it does not hold for every plant', () => {
+    const { out } = given({ 'hut.plant': hut, 'wired.plant': wired, 'parts.plant': soundParts }).run('check');
+    const said = out.slice(out.indexOf('\nNot checked:\n')).trim().split('\n');
+    expect(said).toContain('  fire, gas and touch protection');
+    expect(said).toContain('  heating over time of W1 (wired.plant)');
+  });
+
+  test('is in the output for programs, plant by plant', () => {
+    const { out } = given({ 'hut.plant': hut, 'wired.plant': wired }).run('check', '--format', 'json');
+    const { plants } = checkOutput.parse(JSON.parse(out));
+    expect(plants.map(({ notChecked }) => notChecked.includes('heating over time of W1'))).toEqual([false, true]);
+  });
+});
+
 describe('exit codes', () => {
   test('0 without errors', () => {
     expect(given({ 'parts.plant': soundParts }).run('check').code).toBe(0);

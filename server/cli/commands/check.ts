@@ -93,7 +93,7 @@ function createReport(withDerivations: boolean) {
     const sorted = [...files].sort(([a], [b]) => (a < b ? -1 : 1));
     const done = sorted.map(([path, file]) => ({ ...file, path, findings: [...file.findings.values()] }));
     const counts = count(done.flatMap(file => file.findings.map(({ finding }) => finding)));
-    return { files: done, counts, notChecked: [...new Set(done.flatMap(file => file.notChecked))], unreadable };
+    return { files: done, counts, unreadable };
   };
 
   return { add, skip: (path: string, reason: string) => void unreadable.push({ path, reason }), finish };

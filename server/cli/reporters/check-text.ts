@@ -64,8 +64,20 @@ function summary(report: CheckReport, style: Style): string {
   const { errors, warnings } = report.counts;
   const colour: Colour = errors > 0 ? 'red' : warnings > 0 ? 'yellow' : 'blue';
   const result = style.colour(colour, describeCounts(report.counts));
-  const notChecked = report.notChecked.map(words => `\n  ${harmless(words)}`).join('');
+  const notChecked = notCheckedIn(report)
+    .map(words => `\n  ${harmless(words)}`)
+    .join('');
   return `Checked ${counted.filter(Boolean).join(' and ')}: ${result}.\n${notChecked && `Not checked:${notChecked}\n`}`;
+}
+
+/** Each sentence once; where it does not hold for every plant, with the files of those for which it does. */
+function notCheckedIn(report: CheckReport): readonly string[] {
+  const plants = report.files.filter(file => file.plant !== undefined);
+  const every = [...new Set(plants.flatMap(file => file.notChecked))];
+  return every.map(words => {
+    const of = plants.filter(file => file.notChecked.includes(words));
+    return of.length === plants.length ? words : `${words} (${of.map(({ path }) => path).join(', ')})`;
+  });
 }
 
 function plural(number: number, noun: string): string {

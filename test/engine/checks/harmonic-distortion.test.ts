@@ -77,7 +77,10 @@ describe('what is not checked', () => {
       'note: MAIN is judged without the low orders of K1: 5, 7, 11 and so on are not checked, since it states no `harmonics`.',
     ]);
     expect(messagesOf(limits('en_50160'), harmonics('5 1 %, 7 1 %'))).toEqual([]);
-    expect(sound().analysis.notChecked.join()).toContain('low orders where a converter states no `harmonics`');
+    const open = (...edits: readonly Edit[]): string => sound(...edits).analysis.notChecked.join();
+    expect(open()).toContain('harmonics at MAIN, where no `distortion_limit` names the limits that hold');
+    expect(open(limits('en_50160'))).toContain('low orders of K1, for which no `harmonics` are stated');
+    expect(open(limits('en_50160'), harmonics('5 1 %, 7 1 %'))).not.toContain('low orders');
   });
 
   it('is all of it without fault power', () => {

@@ -60,6 +60,12 @@ describe('names', () => {
     expect(found?.says).toContain('The valley side.');
   });
 
+  test('the plant: what was not checked of it', async () => {
+    const found = await shown('plant Hu‸t {\n}\ngrid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz }\n');
+    expect(found?.says).toContain('plant Hut');
+    expect(found?.says).toMatch(/\n\nNot checked:\n(\n- [^\n]+)*\n- fire, gas and touch protection/);
+  });
+
   test('a part of another file', async () => {
     const found = await shown(
       'use "p.plant"\nbattery B1 is Lf‸p\n--- p.plant\n## One string.\npart battery Lfp { strings = 2 }\n',

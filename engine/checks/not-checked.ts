@@ -1,0 +1,58 @@
+// What was not looked at in a plant, in words that every output repeats: each check says it of itself, the rest says it here.
+import type { KindName } from '../kinds/kind.ts';
+import type { Component, Plant } from '../model/plant.ts';
+import type { Graph } from '../results/graph.ts';
+import type { Check } from './check.ts';
+
+/**
+ * What stays unchecked in this plant, as words that follow "not checked:"; undefined where nothing is left open. It
+ * follows from the plant's facts, and names the tags and the properties that would change it.
+ */
+export type Unchecked = (plant: Plant, graph: Graph) => string | undefined;
+
+/** What no check looks at, or only in part: an entry moves to the check that takes it over. */
+export const general: readonly Unchecked[] = [
+  plant =>
+    has(plant, 'fuse')
+      ? 'protection: fuses are read but not judged, nor are fault currents, breaking capacity, cable withstand, pre-charge and earthing'
+      : has(plant, 'converter', 'battery')
+        ? 'protection, of which the plant describes none: fault currents, fuses, breaking capacity, cable withstand, pre-charge, earthing'
+        : undefined,
+  plant => (has(plant, 'cable') ? `cable ampacity of ${tagsOf(plant, 'cable')}` : undefined),
+  plant => {
+    const tags = tagsOf(plant, 'transformer', 'cable', 'filter');
+    return tags === '' ? undefined : `heating over time of ${tags}`;
+  },
+  () => 'fire, gas and touch protection',
+];
+
+/** Each once, those of the checks first. */
+export function notCheckedIn(plant: Plant, graph: Graph, checks: readonly Check[]): readonly string[] {
+  const own = checks.flatMap(check => check.notChecked ?? []);
+  const said = [...own, ...general].flatMap(unchecked => unchecked(plant, graph) ?? []);
+  return [...new Set(said)];
+}
+
+export function has(plant: Plant, ...kinds: readonly KindName[]): boolean {
+  return plant.components.some(({ kind }) => kinds.includes(kind.name));
+}
+
+/** `T1, T2 and F1`, in the order of the text. */
+export function tagsOf(plant: Plant, ...kinds: readonly KindName[]): string {
+  return listed(plant.components.filter(({ kind }) => kinds.includes(kind.name)).map(({ tag }) => tag));
+}
+
+/** Tags of a kind's components that state a property in no case. */
+export function without(plant: Plant, kind: KindName, property: string): readonly string[] {
+  const stated = ({ tag, facts }: Component): boolean =>
+    facts.has(property) || plant.cases.some(each => each.facts.get(tag)?.has(property) === true);
+  return plant.components.filter(each => each.kind.name === kind && !stated(each)).map(({ tag }) => tag);
+}
+
+/** More than a handful is counted, so that the words stay readable. */
+export function listed(tags: readonly string[]): string {
+  const most = 6;
+  if (tags.length <= 1) return tags.join();
+  if (tags.length > most) return `${tags.slice(0, most).join(', ')} and ${tags.length - most} more`;
+  return `${tags.slice(0, -1).join(', ')} and ${tags.at(-1)}`;
+}
