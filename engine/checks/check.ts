@@ -3,6 +3,7 @@ import type { KindName } from '../kinds/kind.ts';
 import type { Component } from '../model/plant.ts';
 import type { Code } from './codes.ts';
 import type { CheckContext } from './context.ts';
+import type { Edits } from './documentation.ts';
 import type { Unchecked } from './not-checked.ts';
 
 export interface Check {
@@ -20,7 +21,9 @@ export interface Check {
   /** Run once for every component of this kind. */
   readonly on: KindName;
   /** Edits of the sound example plant that make this check speak, and no other say error or warning. */
-  readonly bad: readonly (readonly [from: string, to: string])[];
+  readonly bad: Edits;
+  /** The sound example mended as the remedy says, where it is not the sound example itself. */
+  readonly mended?: Edits;
   /** Where facts are missing, or a part of its subject is left out: what it does not look at in this plant. */
   readonly notChecked?: Unchecked;
   readonly run: (context: CheckContext, component: Component) => void;

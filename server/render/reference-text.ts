@@ -15,3 +15,8 @@ export function code(text: string): string {
 export function page(...paragraphs: readonly string[]): string {
   return `${paragraphs.filter(Boolean).join('\n\n')}\n`;
 }
+
+/** A text of the plant language, set apart. */
+export function block(text: string): string {
+  return `\`\`\`plant\n${text.trim()}\n\`\`\``;
+}

@@ -11,22 +11,35 @@ export interface ReferencePage {
   readonly about: string;
 }
 
-const pages: ReadonlyMap<string, string> = new Map([
-  ['index.md', indexPage()],
-  ...[...kindPages()].map(([page, text]) => [`kinds/${page}`, text] as const),
-  ...resultPages(),
-  ...findingPages(),
-  ['units.md', unitPage()],
+interface Page {
+  readonly head: string;
+  /** What follows the first sentence, where it is only made when somebody reads it. */
+  readonly rest: () => string;
+}
+
+const pages: ReadonlyMap<string, Page> = new Map([
+  ['index.md', made(indexPage())],
+  ...[...kindPages()].map(([page, text]) => [`kinds/${page}`, made(text)] as const),
+  ...resultPages().map(([page, text]) => [page, made(text)] as const),
+  ...findingPages().map(({ page, head, rest }) => [page, { head, rest }] as const),
+  ['units.md', made(unitPage())],
 ]);
 
+function made(text: string): Page {
+  return { head: text, rest: () => '' };
+}
+
 export function referencePage(page: string): string | undefined {
-  return pages.get(page);
+  const found = pages.get(page);
+  if (found === undefined) return undefined;
+  const rest = found.rest();
+  return rest === '' ? found.head : `${found.head}\n${rest.trimEnd()}\n`;
 }
 
 /** All pages with the heading and the first sentence of each, in the order in which people look for them. */
 export function listReference(): readonly ReferencePage[] {
-  return [...pages].map(([page, text]) => {
-    const [heading = '', about = ''] = text.split('\n\n');
+  return [...pages].map(([page, { head }]) => {
+    const [heading = '', about = ''] = head.trimEnd().split('\n\n');
     return { page, title: heading.replace(/^#+ /, ''), about: about.startsWith('|') ? '' : about };
   });
 }

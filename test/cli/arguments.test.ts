@@ -37,8 +37,8 @@ describe('what it does not understand', () => {
     [['check', '--format'], 'The option --format wants one of text, json behind it.'],
     [['check', '--strict=yes'], 'The option --strict takes no value.'],
     [['check', 'nowhere'], 'There is no file or folder "nowhere".'],
-    [['explain', 'parts.plant'], 'Something is missing: wattwright explain FILE NAME'],
-    [['explain', 'parts.plant', 'K1.current', 'T1'], '"T1" is one word too many: wattwright explain FILE NAME'],
+    [['explain', 'parts.plant'], 'Something is missing: wattwright explain FILE NAME | CODE'],
+    [['explain', 'parts.plant', 'K1.current', 'T1'], '"T1" is one word too many: wattwright explain FILE NAME | CODE'],
     [['values', 'parts.plant'], '"parts.plant" holds no plant, so there is nothing to derive.'],
     [['help', 'formt'], 'There is no command "formt". Did you mean format?'],
   ])('%j', (words, sentence) => {

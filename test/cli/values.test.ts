@@ -58,4 +58,20 @@ describe('explain', () => {
     expect(code).toBe(2);
     expect(err).toBe('There is no value "MIAN.voltage_low". Did you mean MAIN.voltage_low?\n');
   });
+
+  test('a code: why, what to do, and an example with what is said of it', () => {
+    const { code, out } = folder.run('explain', 'cable_drop');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^cable_drop\n\nA large voltage drop in a cable\.\n/);
+    expect(out).toContain('Take a larger cross-section');
+    expect(out).toMatch(/^ {4}cable W/m);
+    expect(out).toMatch(/^> warning at /m);
+    expect(Math.max(...out.split('\n').map(line => line.length))).toBeLessThan(125);
+  });
+
+  test('an unknown code: the nearest one, exit code 2', () => {
+    const { code, out, err } = folder.run('explain', 'cable_drip');
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toMatch(/^There is no code "cable_drip"\. Did you mean cable_drop\?\n/);
+  });
 });

@@ -31,7 +31,8 @@ export const check: Command = {
   details: `A path is a .plant file or a folder, of which all .plant files are checked, except in node_modules and in folders
 that begin with a dot. Without a path it is the current folder. "use" in a file reaches everywhere in its workspace:
 the nearest folder above that holds a package.json or a .git, else the folder given. Paths in the output count from the
-current folder; lines and columns count from 1, columns in UTF-16 code units.`,
+current folder; lines and columns count from 1, columns in UTF-16 code units. "wattwright explain CODE" tells more about
+a finding.`,
   run: async ({ operands, switches, values }, terminal) => {
     const targets = await findTargets(operands, terminal);
     if (!targets.ok) return fail(terminal, targets.message);

@@ -1,11 +1,12 @@
 // The reference: a page for everything there is, and no link that leads nowhere.
 import { describe, expect, test } from 'vitest';
 import { codes } from '../../../engine/checks/codes.ts';
-import { checks } from '../../../engine/checks/index.ts';
+import { documentationOf, exampleOf } from '../../../engine/checks/documentation.ts';
 import { kinds } from '../../../engine/kinds/index.ts';
 import { results } from '../../../engine/results/index.ts';
 import { unitRows } from '../../../engine/units/table.ts';
 import { findingPage, listReference, referencePage } from '../../../server/render/reference.ts';
+import { analysed, findingsOf } from '../../kit/plants.ts';
 
 const pages = new Map(listReference().map(({ page }) => [page, referencePage(page) ?? '']));
 
@@ -25,11 +26,27 @@ describe('there is a page', () => {
     for (const { symbol } of unitRows) expect(pages.get('units.md')).toContain(symbol);
   });
 
-  test('a check’s page has all that the check says of itself', () => {
-    for (const { code, why, remedy } of checks) {
-      expect(pages.get(findingPage(code))).toContain(why);
-      expect(pages.get(findingPage(code))).toContain(remedy);
+  test.each(codes)('of the finding %s with cause, remedy, source and an example', code => {
+    const documentation = documentationOf(code);
+    const text = pages.get(findingPage(code))!;
+    const { why, remedy, source } = documentation;
+    for (const part of [why, remedy]) expect(text).toContain(`\n\n${part}\n\n`);
+    expect(text).toContain(source.slice(1));
+    const { bad, mended } = exampleOf(documentation);
+    const [first = '', second] = [...text.matchAll(/```plant\n([\s\S]*?)\n```/g)].map(([, shown = '']) => shown);
+    for (const paragraph of first.split('\n\n')) {
+      if (second !== undefined || bad.includes(paragraph)) expect(bad).toContain(paragraph);
+      else for (const line of paragraph.split('\n')) expect(mended).toContain(line);
     }
+    for (const paragraph of second?.split('\n\n') ?? []) expect(mended).toContain(paragraph);
+  });
+
+  test.each(codes)('of the finding %s that quotes what is really said', code => {
+    const quoted = [...pages.get(findingPage(code))!.matchAll(/^> (\w+) at `.*?`: (.+)$/gm)];
+    expect(quoted.length).toBeGreaterThan(0);
+    const said = findingsOf(analysed(exampleOf(documentationOf(code)).bad, '2026-01-01'), code);
+    for (const [, severity, message] of quoted)
+      expect(said.map(finding => `${finding.severity} ${finding.message}`)).toContain(`${severity} ${message}`);
   });
 });
 
