@@ -1,7 +1,7 @@
 // What a check may ask of an analysis, and how it hands over a finding.
 import type { Finding, Fix, JudgedNumber, Place, PointView, RelatedPlace, Severity } from '../finding.ts';
 import { type Case, type Component, type Fact, factIn, type Plant } from '../model/plant.ts';
-import { type At, directions, pointsOf, type Result, voltages } from '../results/definition.ts';
+import { type At, directions, type Limit, pointsOf, type Result, voltages } from '../results/definition.ts';
 import type { Graph } from '../results/graph.ts';
 import { Read } from '../results/read.ts';
 import { dimensions } from '../units/dimension.ts';
@@ -172,6 +172,11 @@ export class CheckContext {
     const { name } = this.cases[spot.caseIndex]!;
     if (name !== '') words.push(`in case ${name}`);
     return words.length === 0 ? '' : ` ${words.join(', ')}`;
+  }
+
+  /** What binds the value there, as a word. */
+  limit({ component, result, caseIndex, duty, at }: Spot): Limit | undefined {
+    return result.limit?.(new Read(this.graph, component, caseIndex, duty), at);
   }
 
   show(spot: Spot): string {

@@ -1,15 +1,17 @@
 // Is there any current at all that delivers the power asked for?
 import { type Component, factIn } from '../model/plant.ts';
-import { voltageMax, voltageMin } from '../results/battery.ts';
-import { batteryModel } from '../results/battery-model.ts';
+import { voltageHeadroom, voltageLimit, voltageMax, voltageMin } from '../results/battery.ts';
 import { pointsOf, type Step } from '../results/definition.ts';
+import { stringsInService } from '../results/duty-battery.ts';
 import { dcFlow, flow } from '../results/flow.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import type { CheckContext } from './context.ts';
+import { type CheckContext, worstSpot } from './context.ts';
 
 const messages = {
+  noString: (f: { battery: string; duty: string; inCase: string }) =>
+    `${f.duty} must hold with one string lost, but ${f.battery} has only one${f.inCase}: 0 strings are left to carry it.`,
   battery: (f: { battery: string; duty: string; largest: string; inCase: string }) =>
     `No current delivers what ${f.duty} asks of ${f.battery}${f.inCase}: at the end of its span it gives at most ${f.largest}, where half of its voltage drops over its own resistance.`,
   path: (f: { converter: string; duty: string; largest: string; inCase: string }) =>
@@ -37,6 +39,7 @@ export const powerShortfall = defineCheck({
   ],
   run: (context, converter) => {
     for (const duty of context.plant.duties) {
+      sayNoString(context, converter, duty);
       for (const caseIndex of context.cases.keys()) if (saySmallest(context, converter, duty, caseIndex)) break;
     }
     sayVoltageLimit(context, converter, 'charge');
@@ -81,25 +84,42 @@ function saySmallest(context: CheckContext, converter: Component, duty: Componen
   return true;
 }
 
+/** The one string of a battery is what the duty wants to do without. */
+function sayNoString(context: CheckContext, converter: Component, duty: Component): void {
+  const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
+  const spot =
+    battery && worstSpot(context.spots(battery, stringsInService, duty), stringsInService, ({ value }) => value < 1);
+  if (battery === undefined || spot === undefined) return;
+  const { name } = context.cases[spot.caseIndex]!;
+  context.say({
+    severity: 'error',
+    component: battery,
+    place: context.place(duty, 'lost', spot.caseIndex),
+    related: context.related([battery, 'strings', 'Number of strings.']),
+    spot,
+    message: messages.noString({ battery: battery.tag, duty: duty.tag, inCase: name === '' ? '' : ` in case ${name}` }),
+  });
+}
+
 /** A charge that drives the battery to its highest voltage before the top of the span, or a discharge to its lowest. */
 function sayVoltageLimit(context: CheckContext, converter: Component, way: 'charge' | 'discharge'): void {
   const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
   if (battery === undefined) return;
   const duties = context.plant.duties.filter(duty => duty.facts.has('discharge') === (way === 'discharge'));
   const result = way === 'charge' ? voltageMax : voltageMin;
-  const spot = context.worstUnder(battery, result, duties);
-  const model =
-    spot === undefined ? undefined : context.read(battery, spot.caseIndex).step(battery, batteryModel, spot.at);
-  if (spot?.duty === undefined || model === undefined) return;
-  const bound = way === 'charge' ? model.voltageMax : model.voltageMin;
-  if (way === 'charge' ? spot.value <= bound * (1 + 1e-9) : spot.value >= bound * (1 - 1e-9)) return;
-  const limit = { name: undefined, number: bound, display: show(bound, dimensions.voltage) };
+  const worst = context.worstUnder(battery, voltageHeadroom, duties);
+  if (worst?.duty === undefined) return;
+  const bound = context.beside(worst, battery, voltageLimit);
+  const spot = { ...worst, result, value: context.beside(worst, battery, result) };
+  if (worst.value >= -1e-9 * bound) return;
+  const limit = { name: `${battery.tag}.voltage_limit`, number: bound, display: show(bound, dimensions.voltage) };
   context.say({
     severity: 'error',
     component: battery,
-    place: context.place(spot.duty, way, spot.caseIndex),
+    place: context.place(worst.duty, way, spot.caseIndex),
     related: context.related(
       [battery, 'voltage_limits', 'The battery’s limits.'],
+      [battery, way === 'charge' ? 'greatest_voltage' : 'least_voltage', 'The limit as it varies.'],
       [battery, 'soc', `The ${way === 'charge' ? 'top' : 'bottom'} of this span counts.`],
     ),
     spot,

@@ -1,6 +1,6 @@
 // Is the battery full again before the duty comes the next time?
 import { factIn } from '../model/plant.ts';
-import { refillTime } from '../results/energy.ts';
+import { refillTime } from '../results/recharge.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';

@@ -1,12 +1,15 @@
 // How many years until the warranty's energy is used up?
-import { yearlyThroughput } from '../results/energy.ts';
+import type { Component } from '../model/plant.ts';
+import { year } from '../physics/throughput.ts';
+import { warrantyTime, yearlyThroughput } from '../results/throughput.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show, showNumber } from '../units/show.ts';
 import { defineCheck } from './check.ts';
+import type { CheckContext, Spot } from './context.ts';
 
 const messages = {
-  soon: (f: { battery: string; years: string; yearly: string; warranty: string; wanted: number }) =>
-    `The warranty of ${f.battery} covers ${f.warranty}; with ${f.yearly} a year it is used up after ${f.years} years, less than the customary ${f.wanted}.`,
+  soon: (f: { battery: string; lasts: string; yearly: string; by: string; wanted: string }) =>
+    `The warranty of ${f.battery} covers ${f.by}; with ${f.yearly} delivered in a year that is used up after ${f.lasts}, less than ${f.wanted}.`,
 };
 
 /** A battery plant is usually bought for ten years or more. */
@@ -15,10 +18,10 @@ const customaryYears = 10;
 export const throughput = defineCheck({
   code: 'throughput',
   group: 'energy',
-  title: 'The warranty’s energy is used up early',
-  why: 'Makers warrant a battery for an amount of energy. Duties that come often use it up long before the calendar does.',
+  title: 'The warranty is used up early',
+  why: 'Makers warrant a battery for an amount of energy or a number of cycles. Duties that come often use it up long before the calendar does.',
   remedy: 'Ask for a larger warranty, take more strings, or let the duties come less often.',
-  source: 'ten years: common practice, no source',
+  source: 'ten years where the warranty names no time: common practice, no source',
   on: 'battery',
   bad: [
     ['for 90 s every 15 min', 'for 90 s'],
@@ -26,26 +29,41 @@ export const throughput = defineCheck({
     ['temperature = 20 °C', 'temperature = 20 °C\n  throughput_warranty = 1 GWh'],
   ],
   run: (context, battery) => {
-    const spot = context.worst(battery, yearlyThroughput);
-    const warranty = context.number(battery, 'throughput_warranty', 'nominal', spot?.caseIndex);
-    if (spot === undefined || !(warranty / spot.value < customaryYears)) return;
+    const stated = context.number(battery, 'warranty_time');
+    const wanted = Number.isNaN(stated) ? customaryYears * year : stated;
+    const spot = context.worst(battery, warrantyTime, ({ value }) => value < wanted * (1 - 1e-9));
+    const property = spot && propertyOf(context, spot);
+    if (spot === undefined || property === undefined) return;
+    const yearly = context.beside(spot, battery, yearlyThroughput);
     context.say({
       severity: 'warning',
       component: battery,
-      place: context.place(battery, 'throughput_warranty', spot.caseIndex),
+      place: context.place(battery, property, spot.caseIndex),
       spot,
-      limit: {
-        name: undefined,
-        number: warranty / customaryYears,
-        display: show(warranty / customaryYears, dimensions.energy),
-      },
+      limit: { name: undefined, number: wanted, display: years(wanted) },
       message: messages.soon({
         battery: battery.tag,
-        years: showNumber(warranty / spot.value, 2),
-        yearly: context.show(spot),
-        warranty: show(warranty, dimensions.energy),
-        wanted: customaryYears,
+        lasts: years(spot.value),
+        yearly: show(yearly, dimensions.energy),
+        by: covered(context, battery, property, spot.caseIndex),
+        wanted: Number.isNaN(stated) ? `the customary ${customaryYears} years` : `its ${years(wanted)}`,
       }),
     });
   },
 });
+
+/** The fact that ends the warranty, where that is not its time. */
+function propertyOf(context: CheckContext, spot: Spot): 'throughput_warranty' | 'warranty_cycles' | undefined {
+  const limit = context.limit(spot);
+  if (limit === 'warranty_energy') return 'throughput_warranty';
+  return limit === 'warranty_cycles' ? limit : undefined;
+}
+
+function covered(context: CheckContext, battery: Component, property: string, caseIndex: number): string {
+  const value = context.number(battery, property, 'nominal', caseIndex);
+  return property === 'warranty_cycles' ? `${value} full cycles` : show(value, dimensions.energy);
+}
+
+function years(seconds: number): string {
+  return `${showNumber(seconds / year, 2)} years`;
+}

@@ -2,17 +2,17 @@
 import type { CurveAxis, Kind, Property } from './kind.ts';
 import { commonPractice, notNegative, orderFacts, positive, share, temperatureBounds } from './shared.ts';
 
-const socAxis: CurveAxis = { name: 'soc', dimension: 'ratio' };
+const socAxis: CurveAxis = { name: 'soc', dimension: 'ratio', least: 0, greatest: 1 };
 const temperatureAxis: CurveAxis = { name: 'temperature', dimension: 'temperature' };
 const currentAxis: CurveAxis = { name: 'current', dimension: 'current' };
 
 const build: readonly Property[] = [
   {
     name: 'chemistry',
-    meaning: 'Chemistry of the cells.',
+    meaning: 'Chemistry of the cells; where no curve is stated, the published one of the chemistry is taken, visibly.',
     type: { is: 'choice', choices: ['lfp', 'nmc', 'lead_acid'] },
     need: 'optional',
-    otherwise: 'Nothing is concluded from it.',
+    otherwise: 'No curve is taken from it.',
     example: 'lfp',
   },
   {
@@ -89,9 +89,18 @@ const voltages: readonly Property[] = [
   {
     name: 'open_circuit_voltage',
     meaning: 'Voltage at rest over the state of charge, of one string unless `per cell` follows.',
-    type: { is: 'quantity', dimension: 'voltage', forms: ['curve'], axes: [socAxis], per: true, ...positive },
+    type: {
+      is: 'quantity',
+      dimension: 'voltage',
+      forms: ['curve'],
+      axes: [socAxis],
+      per: true,
+      neverFalls: true,
+      ...positive,
+    },
     need: 'optional',
-    otherwise: 'A straight line through the window `voltage` is taken, which is false for flat chemistries.',
+    otherwise:
+      'A straight line through the window `voltage` is taken, which is false for flat chemistries; without a window the published curve of the `chemistry`.',
     example: 'curve soc per cell { 0 % 2.60 V, 10 % 3.20 V, 50 % 3.29 V, 90 % 3.34 V, 100 % 3.40 V }',
   },
   {
@@ -109,6 +118,38 @@ const voltages: readonly Property[] = [
     otherwise: 'The voltage under load is not limited by the battery.',
     example: '2.80 V .. 3.60 V per cell',
   },
+  {
+    name: 'least_voltage',
+    meaning:
+      'Least voltage under load over state of charge and temperature, in place of the lower of `voltage_limits`.',
+    type: {
+      is: 'quantity',
+      dimension: 'voltage',
+      forms: ['number', 'curve'],
+      axes: [socAxis, temperatureAxis],
+      per: true,
+      ...positive,
+    },
+    need: 'optional',
+    otherwise: 'The lower of `voltage_limits` holds throughout.',
+    example: 'curve temperature per cell { -20 °C 2.0 V, 0 °C 2.5 V, 25 °C 2.8 V }',
+  },
+  {
+    name: 'greatest_voltage',
+    meaning:
+      'Greatest voltage under load over state of charge and temperature, in place of the upper of `voltage_limits`.',
+    type: {
+      is: 'quantity',
+      dimension: 'voltage',
+      forms: ['number', 'curve'],
+      axes: [socAxis, temperatureAxis],
+      per: true,
+      ...positive,
+    },
+    need: 'optional',
+    otherwise: 'The upper of `voltage_limits` holds throughout.',
+    example: 'curve temperature per cell { 0 °C 3.50 V, 25 °C 3.60 V }',
+  },
 ];
 
 const resistances: readonly Property[] = [
@@ -125,6 +166,20 @@ const resistances: readonly Property[] = [
     },
     need: 'required',
     example: 'curve temperature { 0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω }',
+  },
+  {
+    name: 'resistance_growth',
+    meaning: 'Resistance over temperature as a ratio of a `resistance` that is stated as one for all temperatures.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['curve'],
+      axes: [temperatureAxis],
+      ...positive,
+    },
+    need: 'optional',
+    otherwise: 'The customary growth of the `chemistry` from 25 °C on is taken; without a chemistry none.',
+    example: 'curve temperature { 0 °C 200 %, 25 °C 100 %, 45 °C 85 % }',
   },
   {
     name: 'fault_resistance',
@@ -174,6 +229,38 @@ const currents: readonly Property[] = [
     example: 'curve temperature smooth { 0 °C 0 A, 10 °C 70 A, 25 °C 140 A, 45 °C 140 A }',
   },
   {
+    name: 'pulse_discharge_current',
+    meaning: 'Greatest discharge current of one string for a short time, and how often (`every`, from start to start).',
+    type: {
+      is: 'quantity',
+      dimension: 'current',
+      forms: ['number', 'curve'],
+      axes: [socAxis, temperatureAxis],
+      clauses: { for: 'time', every: 'time' },
+      clausesNeeded: ['for'],
+      ...notNegative,
+    },
+    need: 'optional',
+    otherwise: 'The lasting current `discharge_current` holds for short times too.',
+    example: '420 A for 30 s every 10 min',
+  },
+  {
+    name: 'pulse_charge_current',
+    meaning: 'Greatest charge current of one string for a short time, and how often (`every`, from start to start).',
+    type: {
+      is: 'quantity',
+      dimension: 'current',
+      forms: ['number', 'curve'],
+      axes: [socAxis, temperatureAxis],
+      clauses: { for: 'time', every: 'time' },
+      clausesNeeded: ['for'],
+      ...notNegative,
+    },
+    need: 'optional',
+    otherwise: 'The lasting current `charge_current` holds for short times too.',
+    example: '200 A for 30 s every 10 min',
+  },
+  {
     name: 'string_spread',
     meaning: 'Greatest excess of the current of one string over the mean of all strings, as a ratio of the mean.',
     type: { is: 'quantity', dimension: 'ratio', forms: ['number'], ...notNegative },
@@ -199,6 +286,20 @@ const upkeep: readonly Property[] = [
     type: { is: 'quantity', dimension: 'energy', forms: ['number'], ...positive },
     need: 'optional',
     example: '3 GWh',
+  },
+  {
+    name: 'warranty_cycles',
+    meaning: 'Full uses of the state-of-charge span after which the warranty ends.',
+    type: { is: 'quantity', dimension: 'count', forms: ['number'], ...positive },
+    need: 'optional',
+    example: '6000',
+  },
+  {
+    name: 'warranty_time',
+    meaning: 'Time after which the warranty ends, used or not.',
+    type: { is: 'quantity', dimension: 'time', forms: ['number'], ...positive },
+    need: 'optional',
+    example: '10 a',
   },
 ];
 

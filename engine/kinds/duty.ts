@@ -111,6 +111,15 @@ const conditions: readonly Property[] = [
     example: '380 V .. 420 V',
   },
   {
+    name: 'lost',
+    meaning:
+      'What is out of service while the duty must still hold: one string of every battery, or one converter unit.',
+    type: { is: 'choice', choices: ['none', 'string', 'unit'], notEvaluated: ['unit'] },
+    need: 'optional',
+    fallback: { text: 'none', reason: 'the whole plant is in service' },
+    example: 'string',
+  },
+  {
     name: 'mode',
     meaning: 'Whether the plant follows the voltage of a network or forms the voltage itself.',
     type: { is: 'choice', choices: ['following', 'forming'] },

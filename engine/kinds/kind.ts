@@ -67,6 +67,10 @@ export interface QuantityType {
   readonly per?: true;
   /** Clauses that may follow the value, with the dimension that each wants (undefined: a bare word). */
   readonly clauses?: Readonly<Record<string, DimensionName | undefined>>;
+  /** Those of the clauses without which the value says nothing. */
+  readonly clausesNeeded?: readonly string[];
+  /** A curve that never falls along its first axis; one that does is `impossible_value`. */
+  readonly neverFalls?: true;
   /** A count: whole numbers only. */
   readonly whole?: true;
   /** Bounds in SI, of `dimension` alone and not of `or`, that no real thing leaves; outside is `impossible_value`. */
@@ -77,12 +81,17 @@ export interface QuantityType {
 export interface CurveAxis {
   readonly name: string;
   readonly dimension: DimensionName;
+  /** Ends in SI beyond which there is no such place; a point there is `impossible_value`. */
+  readonly least?: number;
+  readonly greatest?: number;
 }
 
 /** A fixed set of words; never looks names up. */
 export interface ChoiceType {
   readonly is: 'choice';
   readonly choices: readonly string[];
+  /** Choices that are read, but that no result looks at yet. */
+  readonly notEvaluated?: readonly string[];
 }
 
 export interface TextType {

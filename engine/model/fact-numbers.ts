@@ -96,7 +96,8 @@ export function boundsMessage(low: number, high: number, property: Property, typ
   return undefined;
 }
 
-function lowerClauses(
+/** Undefined after a finding. */
+export function lowerClauses(
   node: PropertyNode,
   property: Property,
   type: QuantityType,
@@ -133,5 +134,31 @@ function lowerClauses(
     }
     clauses[clause.word] = number;
   }
-  return clauses;
+  const lacking = type.clausesNeeded?.find(word => clauses[word] === undefined);
+  if (lacking !== undefined)
+    return wrong(
+      context,
+      node.value ?? node,
+      `\`${property.name}\` wants \`${lacking}\` behind its value, such as \`${property.example}\`.`,
+    );
+  return sooner(node, property, clauses, context) ? undefined : clauses;
+}
+
+/** What comes again before it has ended. */
+function sooner(
+  node: PropertyNode,
+  property: Property,
+  clauses: Readonly<Record<string, number>>,
+  context: FactContext,
+): boolean {
+  const { for: lasting, every } = clauses;
+  if (lasting === undefined || every === undefined || every >= lasting) return false;
+  const clause = node.clauses.find(({ word }) => word === 'every');
+  const [length, period] = [lasting, every].map(seconds => show(seconds, dimensions.time));
+  context.report.add({
+    code: 'impossible_value',
+    place: context.place(clause?.value ?? clause ?? node),
+    message: `\`${property.name}\` lasts ${length} and is said to come again every ${period}, before it has ended; \`every\` counts from start to start.`,
+  });
+  return true;
 }

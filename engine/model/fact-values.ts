@@ -1,10 +1,11 @@
 // The value of a property, checked against what its kind wants: choice, text, reference, quantity or curve.
 import type { Expression, PickExpression, Property as PropertyNode } from '../../grammar/ast.ts';
-import type { Property, QuantityType } from '../kinds/kind.ts';
+import type { CurveAxis, Property, QuantityType } from '../kinds/kind.ts';
 import { assignable, type Dimension, describe, dimensions, isMoney } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
 import { evaluate, evaluateNumber } from './evaluate.ts';
 import { type EvaluatedCurve, perWord } from './evaluated.ts';
-import { boundsMessage, lowerNumber } from './fact-numbers.ts';
+import { boundsMessage, lowerClauses, lowerNumber } from './fact-numbers.ts';
 import type { FactContext } from './facts.ts';
 import { nearest } from './nearest.ts';
 import type { CurveFact, FactValue, NumberFact, SurfaceFact } from './plant.ts';
@@ -217,15 +218,54 @@ function lowerCurve(
     context.report.add({ code: 'impossible_value', place: context.place(at), message });
     return undefined;
   }
+  const impossible = placeMessage(value, property, type) ?? fallMessage(value, property, type);
+  if (impossible !== undefined) {
+    context.report.add({ code: 'impossible_value', place: context.place(at), message: impossible });
+    return undefined;
+  }
+  const clauses = lowerClauses(node, property, type, context);
+  if (clauses === undefined) return undefined;
   if (value.curve.shape === 'surface') {
     const [first, second] = value.axes;
     if (first === undefined || second === undefined || first === second || value.axes.length > 2)
       return wrong(context, at, 'A curve with columns runs over two different axes, such as `curve soc, temperature`.');
-    return { type: 'surface', axes: [first, second], surface: value.curve, dimension: value.dimension, per };
+    return { type: 'surface', axes: [first, second], surface: value.curve, dimension: value.dimension, per, clauses };
   }
   if (value.axes.length > 1)
     return wrong(context, at, 'A curve over two axes needs a row of `columns` for the second one.');
-  return { type: 'curve', axes: value.axes, curve: value.curve, dimension: value.dimension, per };
+  return { type: 'curve', axes: value.axes, curve: value.curve, dimension: value.dimension, per, clauses };
+}
+
+/** A point of a curve where there is no such place: a state of charge above 100 %. */
+function placeMessage({ axes, curve }: EvaluatedCurve, property: Property, type: QuantityType): string | undefined {
+  for (const [index, name] of axes.entries()) {
+    const axis = type.axes?.find(candidate => candidate.name === name);
+    const points = index === 0 ? curve.x : curve.shape === 'surface' ? curve.columns : [];
+    if (axis === undefined) continue;
+    const outside = points.find(x => x < (axis.least ?? x) || x > (axis.greatest ?? x));
+    if (outside === undefined) continue;
+    const end =
+      outside < (axis.least ?? outside)
+        ? `below ${shownOn(axis, axis.least!)}`
+        : `above ${shownOn(axis, axis.greatest!)}`;
+    return `\`${property.name}\` has a point at ${shownOn(axis, outside)} \`${name}\`: there is nothing ${end}.`;
+  }
+  return undefined;
+}
+
+function shownOn(axis: CurveAxis, x: number): string {
+  return show(x, dimensions[axis.dimension]);
+}
+
+/** A curve that falls where what it describes never does. */
+function fallMessage({ axes, curve }: EvaluatedCurve, property: Property, type: QuantityType): string | undefined {
+  const axis = type.axes?.find(candidate => candidate.name === axes[0]);
+  if (type.neverFalls !== true || axis === undefined || curve.shape === 'surface') return undefined;
+  const index = curve.y.findIndex((y, at) => at > 0 && y < curve.y[at - 1]!);
+  if (index < 0) return undefined;
+  const [from, to] = [index - 1, index].map(at => show(curve.y[at]!, dimensions[type.dimension]));
+  const [first, second] = [index - 1, index].map(at => shownOn(axis, curve.x[at]!));
+  return `\`${property.name}\` falls from ${from} at ${first} to ${to} at ${second}: it never falls with \`${axis.name}\`, so two numbers were exchanged or misread.`;
 }
 
 export function wrong(context: FactContext, span: { start: number; end: number }, message: string): undefined {

@@ -208,8 +208,12 @@ function reportNotEvaluated(
     return;
   }
   const unused = [...lowered.facts.values()]
-    .filter(fact => fact.property.notEvaluated === true && !fact.inherited)
-    .map(fact => `\`${fact.property.name}\``);
+    .filter(fact => !fact.inherited)
+    .flatMap(({ property, value }) => {
+      if (property.notEvaluated === true) return [`\`${property.name}\``];
+      const open = property.type.is === 'choice' ? (property.type.notEvaluated ?? []) : [];
+      return value.type === 'word' && open.includes(value.word) ? [`\`${property.name} = ${value.word}\``] : [];
+    });
   if (unused.length === 0) return;
   lowerer.report.add({
     code: 'not_evaluated',

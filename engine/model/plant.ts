@@ -81,6 +81,7 @@ export interface CurveFact {
   readonly curve: LineCurve;
   readonly dimension: Dimension;
   readonly per: 'cell' | 'string' | undefined;
+  readonly clauses: Readonly<Record<string, number>>;
 }
 
 /** A curve over two axes: rows along the first, columns along the second. */
@@ -90,6 +91,7 @@ export interface SurfaceFact {
   readonly surface: Surface;
   readonly dimension: Dimension;
   readonly per: 'cell' | 'string' | undefined;
+  readonly clauses: Readonly<Record<string, number>>;
 }
 
 export interface WordFact {
@@ -172,7 +174,11 @@ export function sameValue(a: FactValue, b: FactValue): boolean {
   }
   if (a.type === 'curve' && b.type === 'curve') {
     return (
-      a.per === b.per && a.dimension === b.dimension && a.axes.join() === b.axes.join() && sameCurve(a.curve, b.curve)
+      a.per === b.per &&
+      a.dimension === b.dimension &&
+      a.axes.join() === b.axes.join() &&
+      sameCurve(a.curve, b.curve) &&
+      sameClauses(a.clauses, b.clauses)
     );
   }
   if (a.type === 'surface' && b.type === 'surface') return JSON.stringify(a) === JSON.stringify(b);

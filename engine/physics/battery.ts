@@ -3,6 +3,11 @@
 /** A characteristic of the battery over its state of charge (0…1). */
 export type StateOfChargeCurve = (soc: number) => number;
 
+/** A limit that is one for all states of charge, or varies with them. */
+export function atCharge(limit: number | StateOfChargeCurve, soc: number): number {
+  return typeof limit === 'number' ? limit : limit(soc);
+}
+
 /** Current (A) and terminal voltage (V) at a power, or the largest power (W) that the resistance lets through. */
 export type ConstantPower =
   | { readonly ok: true; readonly current: number; readonly voltage: number }

@@ -1,5 +1,5 @@
 // A charge at limited current or power until the voltage limit, then at constant voltage with a tapering current.
-import type { StateOfChargeCurve } from './battery.ts';
+import { atCharge, type StateOfChargeCurve } from './battery.ts';
 import { type RunPoint, type TrackPoint, walk } from './socwalk.ts';
 
 export interface Charge {
@@ -14,7 +14,7 @@ export interface Charge {
   readonly powerLimit?: number;
   /** Largest charge current (A) at a state of charge, and highest terminal voltage (V). */
   readonly currentLimit: StateOfChargeCurve;
-  readonly voltageMax: number;
+  readonly voltageMax: number | StateOfChargeCurve;
   readonly socFrom: number;
   readonly socTo: number;
   /** Current (A) to which the taper may fall; default a hundredth of the capacity in one hour. */
@@ -104,7 +104,7 @@ function pointAt(facts: Charge, power: number, tail: number, soc: number): RunPo
   const resistance = facts.resistance(soc);
   const byLimit = Math.max(0, facts.currentLimit(soc));
   const byPower = powerCurrent(emf, resistance, power);
-  const byVoltage = voltageCurrent(facts.voltageMax - emf, resistance);
+  const byVoltage = voltageCurrent(atCharge(facts.voltageMax, soc) - emf, resistance);
   const current = Math.min(byLimit, byPower, byVoltage);
   const regime = current === byVoltage ? 2 : current === byPower ? 1 : 0;
   const voltage = emf + current * resistance;

@@ -1,5 +1,5 @@
 // A discharge at constant power from one state of charge towards another, until a limit ends it.
-import type { StateOfChargeCurve } from './battery.ts';
+import { atCharge, type StateOfChargeCurve } from './battery.ts';
 import { type RunPoint, type TrackPoint, walk } from './socwalk.ts';
 
 export interface Discharge {
@@ -13,7 +13,7 @@ export interface Discharge {
   readonly socFrom: number;
   readonly socTo: number;
   /** Least terminal voltage (V), and largest current (A) at a state of charge. */
-  readonly voltageMin: number;
+  readonly voltageMin: number | StateOfChargeCurve;
   readonly currentMax: StateOfChargeCurve;
   readonly timeLimit?: number;
   /** States of charge at which a curve has a kink. */
@@ -88,7 +88,7 @@ function pointAt(facts: Discharge, power: number, soc: number): RunPoint<Limit> 
 }
 
 function limitAt(facts: Discharge, soc: number, voltage: number, current: number): Limit | undefined {
-  if (voltage < facts.voltageMin * (1 - slack)) return 'voltage';
+  if (voltage < atCharge(facts.voltageMin, soc) * (1 - slack)) return 'voltage';
   if (current > facts.currentMax(soc) * (1 + slack)) return 'current';
   return undefined;
 }

@@ -12,8 +12,8 @@ export interface BatteryModel {
   readonly dischargeLimit: (soc: number) => number;
   readonly chargeLimit: (soc: number) => number;
   /** Under load; 0 and Infinity where nothing is stated. */
-  readonly voltageMin: number;
-  readonly voltageMax: number;
+  readonly voltageMin: (soc: number) => number;
+  readonly voltageMax: (soc: number) => number;
   readonly knots: readonly number[];
   readonly strings: number;
 }
@@ -26,24 +26,23 @@ export const batteryModel = defineStep<BatteryModel | undefined>({
   compute: read => {
     const battery = read.self;
     const emf = openCircuitVoltage(read, battery);
-    const resistance = overCharge(read, battery, 'resistance');
+    const resistance = stringResistance(read, battery);
     const strings = read.number(battery, 'strings');
     const capacity = capacityOf(read, battery);
     if (emf === undefined || resistance === undefined || !(capacity(0) > 0)) return undefined;
     const discharge = overCharge(read, battery, 'discharge_current');
     const charge = overCharge(read, battery, 'charge_current');
     const limits = voltageLimits(read, battery);
+    const parts = [emf, resistance, discharge, charge, limits.least, limits.greatest];
     return {
       emf: emf.of,
       resistance: soc => resistance.of(soc) / strings,
       capacity,
       dischargeLimit: discharge === undefined ? () => Number.POSITIVE_INFINITY : soc => discharge.of(soc) * strings,
       chargeLimit: charge === undefined ? () => Number.POSITIVE_INFINITY : soc => charge.of(soc) * strings,
-      voltageMin: limits.least,
-      voltageMax: limits.greatest,
-      knots: [...emf.knots, ...resistance.knots, ...(discharge?.knots ?? []), ...(charge?.knots ?? [])].sort(
-        (a, b) => a - b,
-      ),
+      voltageMin: limits.least?.of ?? (() => 0),
+      voltageMax: limits.greatest?.of ?? (() => Number.POSITIVE_INFINITY),
+      knots: parts.flatMap(part => part?.knots ?? []).sort((a, b) => a - b),
       strings,
     };
   },
@@ -92,12 +91,10 @@ export const innerResistance = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning: 'Internal resistance of the whole battery at its temperature, at either end of the state-of-charge span.',
-  formula: 'R = R_string(soc, ϑ) / strings',
-  source: 'maker’s statement of the battery',
+  formula: 'R = R_string(soc, ϑ) / strings; with one resistance for all temperatures R_string · growth(ϑ)',
+  source: 'maker’s statement of the battery; growth over temperature as stated, or as customary for the chemistry',
   compute: (read, at) => {
-    const string = overCharge(read, read.self, 'resistance')?.of(
-      read.number(read.self, 'soc', at.soc === 0 ? 'low' : 'high'),
-    );
+    const string = stringResistance(read, read.self)?.of(read.number(read.self, 'soc', at.soc === 0 ? 'low' : 'high'));
     return string === undefined ? Number.NaN : string / read.number(read.self, 'strings');
   },
 });
@@ -132,14 +129,26 @@ export function overCharge(read: Read, battery: Component, property: string): Ov
   return reading;
 }
 
-function voltageLimits(read: Read, battery: Component): { least: number; greatest: number } {
-  const factor = perString(read, battery, 'voltage_limits');
-  const least = read.number(battery, 'voltage_limits', 'low') * factor;
-  const greatest = read.number(battery, 'voltage_limits', 'high') * factor;
-  return {
-    least: Number.isNaN(least) ? 0 : least,
-    greatest: Number.isNaN(greatest) ? Number.POSITIVE_INFINITY : greatest,
+/** Of one string, ohm; one value for all temperatures grows as stated, or as is customary for the chemistry. */
+function stringResistance(read: Read, battery: Component): OverCharge | undefined {
+  const stated = overCharge(read, battery, 'resistance');
+  if (stated === undefined || read.axesOf(battery, 'resistance').includes('temperature')) return stated;
+  const growth = read.at(battery, 'resistance_growth', read.number(battery, 'temperature'));
+  return Number.isNaN(growth) ? stated : { of: soc => stated.of(soc) * growth, knots: stated.knots };
+}
+
+/** Of one string, V: each end by its own fact where it varies, else by the window for all states. */
+function voltageLimits(read: Read, battery: Component): Record<'least' | 'greatest', OverCharge | undefined> {
+  const end = (property: string, corner: 'low' | 'high'): OverCharge | undefined => {
+    const own = overCharge(read, battery, property);
+    if (own !== undefined) {
+      const factor = perString(read, battery, property);
+      return { of: soc => own.of(soc) * factor, knots: own.knots };
+    }
+    const limit = read.number(battery, 'voltage_limits', corner) * perString(read, battery, 'voltage_limits');
+    return Number.isNaN(limit) ? undefined : { of: () => limit, knots: [] };
   };
+  return { least: end('least_voltage', 'low'), greatest: end('greatest_voltage', 'high') };
 }
 
 /** How many times a fact counts for a string. */

@@ -3,6 +3,7 @@ import type { Route } from '../model/topology.ts';
 import { availableDischargePower, socAtVoltage } from '../physics/battery.ts';
 import { batteryModel, overCharge, perString, socSpan } from './battery-model.ts';
 import { type At, defineResult } from './definition.ts';
+import { dutyBattery, limitProperty, stringsInService, wayOf } from './duty-battery.ts';
 import { dcFlow } from './flow.ts';
 import type { Read } from './read.ts';
 
@@ -115,6 +116,42 @@ export const voltageMax = defineResult({
   compute: (read, at) => flowOf(read, at)?.voltage ?? Number.NaN,
 });
 
+export const voltageLimit = defineResult({
+  name: 'voltage_limit',
+  on: 'battery',
+  dimension: 'voltage',
+  axes: ['duty', 'soc'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Voltage that the duty may not pass: the least one while discharging, the greatest one while charging.',
+  formula: 'as stated: voltage_limits, or least_voltage and greatest_voltage at soc and temperature',
+  source: 'maker’s statement of the battery',
+  compute: (read, at) => {
+    const model = read.step(read.self, dutyBattery, at);
+    if (model === undefined) return Number.NaN;
+    const span = socSpan(read, read.self, read.demand);
+    const soc = at.soc === 0 ? span.bottom : span.top;
+    const limit = wayOf(read, read.demand) === 'charge' ? model.voltageMax(soc) : model.voltageMin(soc);
+    return limit > 0 ? limit : Number.NaN;
+  },
+});
+
+export const voltageHeadroom = defineResult({
+  name: 'voltage_headroom',
+  on: 'battery',
+  dimension: 'voltage',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Distance of the voltage under the duty from the limit in its direction; negative: the limit is passed.',
+  formula: 'U_b − U_min while discharging, U_max − U_b while charging',
+  source: 'definition',
+  compute: (read, at) => {
+    const distance = read.value(read.self, voltageMin, at) - read.value(read.self, voltageLimit, at);
+    return wayOf(read, read.demand) === 'charge' ? -distance : distance;
+  },
+});
+
 export const current = defineResult({
   name: 'current',
   on: 'battery',
@@ -136,9 +173,9 @@ export const stringCurrent = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning: 'Current of one string under the duty, strings sharing equally, as a magnitude.',
-  formula: 'I / strings',
+  formula: 'I / strings in service',
   source: 'definition',
-  compute: (read, at) => read.value(read.self, current, at) / read.number(read.self, 'strings'),
+  compute: (read, at) => read.value(read.self, current, at) / read.value(read.self, stringsInService, at),
 });
 
 export const stringCurrentLimit = defineResult({
@@ -148,15 +185,63 @@ export const stringCurrentLimit = defineResult({
   axes: ['duty', 'soc'],
   worst: 'lowest',
   corners: 'nominal parts',
-  meaning: 'Current that one string may carry lastingly in the direction of the duty, at the battery’s temperature.',
-  formula: 'as stated: discharge_current or charge_current',
+  meaning:
+    'Current that one string may carry in the direction of the duty and for its length, at the battery’s temperature.',
+  formula:
+    'as stated: pulse_discharge_current or pulse_charge_current where the duty is short enough, else discharge_current or charge_current',
   source: 'maker’s statement of the battery',
   compute: (read, at) => {
-    const charging = Number.isNaN(read.number(read.demand, 'discharge'));
-    const property = charging ? 'charge_current' : 'discharge_current';
+    const property = limitProperty(read, read.self, read.demand);
     const span = socSpan(read, read.self, read.demand);
     return overCharge(read, read.self, property)?.of(at.soc === 0 ? span.bottom : span.top) ?? Number.NaN;
   },
+});
+
+export const stringRmsCurrent = defineResult({
+  name: 'string_rms_current',
+  on: 'battery',
+  dimension: 'current',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Current of one string over a whole period of a repeated duty, root mean square, at rest in between.',
+  formula: 'I · √(t_duration / t_repeat)',
+  source: 'definition of the root mean square',
+  compute: (read, at) => {
+    const share = read.number(read.demand, 'duration') / read.number(read.demand, 'repeat');
+    return read.value(read.self, stringCurrent, at) * Math.sqrt(share);
+  },
+});
+
+export const stringLastingLimit = defineResult({
+  name: 'string_lasting_limit',
+  on: 'battery',
+  dimension: 'current',
+  axes: ['duty', 'soc'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Current that one string may carry without end in the direction of the duty, at the battery’s temperature.',
+  formula: 'as stated: discharge_current or charge_current',
+  source: 'maker’s statement of the battery',
+  compute: (read, at) => {
+    const span = socSpan(read, read.self, read.demand);
+    const limit = overCharge(read, read.self, `${wayOf(read, read.demand)}_current`);
+    return limit?.of(at.soc === 0 ? span.bottom : span.top) ?? Number.NaN;
+  },
+});
+
+export const stringRmsReserve = defineResult({
+  name: 'string_rms_reserve',
+  on: 'battery',
+  dimension: 'current',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning:
+    'What one string may carry without end beyond what a repeated duty amounts to over its period; negative: too much is asked.',
+  formula: 'string_lasting_limit − string_rms_current',
+  source: 'definition',
+  compute: (read, at) => read.value(read.self, stringLastingLimit, at) - read.value(read.self, stringRmsCurrent, at),
 });
 
 export const stringReserve = defineResult({
@@ -191,7 +276,7 @@ export const availablePower = defineResult({
     const found = availableDischargePower({
       emf: model.emf(soc),
       resistance: model.resistance(soc),
-      voltageMin: model.voltageMin,
+      voltageMin: model.voltageMin(soc),
       currentLimit: model.dischargeLimit(soc),
     });
     return found.power;
@@ -209,5 +294,10 @@ export const batteryResults = [
   stringCurrent,
   stringCurrentLimit,
   stringReserve,
+  stringRmsCurrent,
+  stringLastingLimit,
+  stringRmsReserve,
+  voltageLimit,
+  voltageHeadroom,
   availablePower,
 ];

@@ -30,6 +30,53 @@ interface Common {
   readonly axes: readonly Axis[];
 }
 
+/** What holds a value down, or ends a run: a word for programs; `limitWords` says it to people. */
+export type Limit =
+  | 'discharge_current'
+  | 'charge_current'
+  | 'pulse_current'
+  | 'pulse_time'
+  | 'least_voltage'
+  | 'greatest_voltage'
+  | 'power_collapse'
+  | 'converter_current'
+  | 'converter_dc_current'
+  | 'dc_voltage'
+  | 'network_path'
+  | 'charging_power'
+  | 'soc'
+  | 'warranty_energy'
+  | 'warranty_cycles'
+  | 'warranty_time';
+
+export const limitWords: Readonly<Record<Limit, string>> = {
+  discharge_current: 'the discharge current of the strings',
+  charge_current: 'the charge current of the strings',
+  pulse_current: 'the short-time current of the strings',
+  pulse_time: 'the time for which the short-time current is permitted',
+  least_voltage: 'the least voltage of the battery',
+  greatest_voltage: 'the greatest voltage of the battery',
+  power_collapse: 'the battery’s resistance, E²/(4·R)',
+  converter_current: 'the current of the converter',
+  converter_dc_current: 'the direct current of the converter',
+  dc_voltage: 'the DC voltage that the converter needs',
+  network_path: 'what the way to the network lets through',
+  charging_power: 'the power of the charge duty',
+  soc: 'the end of the state-of-charge span',
+  warranty_energy: 'the energy that the warranty covers',
+  warranty_cycles: 'the full cycles that the warranty covers',
+  warranty_time: 'the years of the warranty',
+};
+
+/** A value over a stretch of the state of charge in which one limit holds it. */
+export interface Stretch {
+  readonly from: number;
+  readonly to: number;
+  readonly limit: Limit;
+  /** In the order of the state of charge, both ends included: for plots. */
+  readonly points: readonly { readonly soc: number; readonly value: number }[];
+}
+
 /** A number that people see. Inside, a missing number is NaN, which absorbs; it never leaves the value table. */
 export interface Result extends Common {
   readonly type: 'result';
@@ -44,6 +91,10 @@ export interface Result extends Common {
   /** Which end is the worst. */
   readonly worst: 'highest' | 'lowest';
   readonly compute: (read: Read, at: At) => number;
+  /** What binds it at a point, where something does. */
+  readonly limit?: (read: Read, at: At) => Limit | undefined;
+  /** The value over the state of charge, stretch by stretch; made when somebody asks. */
+  readonly stretches?: (read: Read, at: At) => readonly Stretch[];
 }
 
 /** Something that several results are taken from: a solved ladder, a discharge. Not shown itself. */

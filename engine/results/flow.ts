@@ -5,8 +5,9 @@ import { loopResistance } from '../physics/cable.ts';
 import { acFromDc, dcFromAc, type LossModel } from '../physics/converter.ts';
 import { type LadderSolution, solveLadder, solveLadderFromConverter } from '../physics/ladder.ts';
 import { type AcPath, acPath, cableRun } from './ac-path.ts';
-import { askCurves, batteryModel, batteryOf, socSpan } from './battery-model.ts';
+import { askCurves, batteryOf, socSpan } from './battery-model.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
+import { dutyBattery } from './duty-battery.ts';
 import type { Read } from './read.ts';
 
 export interface Demand {
@@ -156,7 +157,7 @@ function lossModels(read: Read): (current: number) => LossModel | undefined {
 /** DC voltage at the converter for any ladder that could serve the duty; undefined where facts are missing. */
 export function dcFlowOver(read: Read, at: At): (ladder: LadderSolution) => DcFlow | undefined {
   const battery = batteryOf(read);
-  const model = battery === undefined ? undefined : read.step(battery, batteryModel, at);
+  const model = battery === undefined ? undefined : read.step(battery, dutyBattery, at);
   if (battery === undefined || model === undefined) return () => undefined;
   const span = socSpan(read, battery, read.demand);
   const soc = at.soc === 0 ? span.bottom : span.top;
@@ -271,7 +272,7 @@ export const dcFlow = defineStep<DcFlow | undefined>({
   compute: (read, at) => {
     const side = read.step(read.self, dcSide, at);
     const battery = batteryOf(read);
-    const model = battery === undefined ? undefined : read.step(battery, batteryModel, at);
+    const model = battery === undefined ? undefined : read.step(battery, dutyBattery, at);
     if (side === undefined || battery === undefined || model === undefined) return undefined;
     const span = socSpan(read, battery, read.demand);
     const soc = at.soc === 0 ? span.bottom : span.top;

@@ -10,6 +10,7 @@ import { converterVoltageResults } from './converter-voltage.ts';
 import type { Result } from './definition.ts';
 import { diodeResults } from './diodes.ts';
 import { dutyResults } from './duty.ts';
+import { dutyBatteryResults } from './duty-battery.ts';
 import { energyResults } from './energy.ts';
 import { filterResults } from './filter.ts';
 import { flowResults } from './flow.ts';
@@ -17,6 +18,8 @@ import { gridResults } from './grid.ts';
 import { harmonicResults } from './harmonics.ts';
 import { modulationResults } from './modulation.ts';
 import { plantResults } from './plant.ts';
+import { rechargeResults } from './recharge.ts';
+import { throughputResults } from './throughput.ts';
 import { transformerResults } from './transformer.ts';
 import { windingResults } from './winding.ts';
 
@@ -35,8 +38,11 @@ export const results: readonly Result[] = [
   ...modulationResults,
   ...harmonicResults,
   ...batteryResults,
+  ...dutyBatteryResults,
   ...innerResults,
   ...energyResults,
+  ...rechargeResults,
+  ...throughputResults,
   ...dutyResults,
 ];
 

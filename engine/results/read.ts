@@ -144,6 +144,18 @@ export class Read {
     return value?.type === 'curve' ? value.axes[0] : undefined;
   }
 
+  /** All axes of a curve; none of anything else. */
+  axesOf(component: Component, property: string): readonly string[] {
+    const value = this.fact(component, property)?.value;
+    return value?.type === 'curve' || value?.type === 'surface' ? value.axes : [];
+  }
+
+  /** What a clause behind a value says, in SI; NaN without it. */
+  clause(component: Component, property: string, word: string): number {
+    const value = this.fact(component, property)?.value;
+    return value !== undefined && 'clauses' in value ? (value.clauses[word] ?? Number.NaN) : Number.NaN;
+  }
+
   has(component: Component, property: string): boolean {
     return this.fact(component, property) !== undefined;
   }

@@ -20,7 +20,8 @@ function marchInTime(facts: Charge, socEnd: number, step: number) {
     const e = facts.emf(soc);
     const r = facts.resistance(soc);
     const byPower = (-e + Math.sqrt(e * e + 4 * r * power)) / (2 * r);
-    return Math.min(facts.currentLimit(soc), byPower, (facts.voltageMax - e) / r);
+    const greatest = typeof facts.voltageMax === 'number' ? facts.voltageMax : facts.voltageMax(soc);
+    return Math.min(facts.currentLimit(soc), byPower, (greatest - e) / r);
   };
   let soc = facts.socFrom;
   let time = 0;

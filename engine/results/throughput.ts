@@ -1,0 +1,121 @@
+// What repeated duties pass through the battery in a year, and how long its warranty lasts with that.
+import { equivalentCycles, warrantyLife, year } from '../physics/throughput.ts';
+import { batteryModel, socSpan } from './battery-model.ts';
+import { defineResult, defineStep, type Limit } from './definition.ts';
+import { converterOf, usualPower } from './energy.ts';
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
+export const yearlyThroughput = defineResult({
+  name: 'yearly_throughput',
+  on: 'battery',
+  dimension: 'energy',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning:
+    'Energy that the battery delivers in a year of 365 days if every repeated discharge duty runs as often as it says.',
+  formula: 'W_a = Σ P · t_duration · (365 d / t_repeat)',
+  source: 'definition',
+  compute: read => {
+    const converter = converterOf(read);
+    if (converter === undefined) return Number.NaN;
+    let sum = 0;
+    for (const duty of read.duties) {
+      const duration = read.number(duty, 'duration');
+      const repeat = read.number(duty, 'repeat');
+      const span = socSpan(read, read.self, duty);
+      const power = usualPower(read, converter, duty, (span.bottom + span.top) / 2);
+      if (power > 0 && duration > 0 && repeat > 0) sum += (power * duration * 365 * 86_400) / repeat;
+    }
+    return sum > 0 ? sum : Number.NaN;
+  },
+});
+
+/** Energy at rest between the ends of the span, J: what one full use takes out of the battery. */
+export const spanEnergy = defineResult({
+  name: 'span_energy',
+  on: 'battery',
+  dimension: 'energy',
+  axes: [],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Energy between the top and the bottom of the state-of-charge span as the battery is now, before any loss.',
+  formula: 'W = C · ∫ E d soc',
+  source: 'definition of the open-circuit voltage',
+  compute: read => {
+    const model = read.step(read.self, batteryModel, noPoint);
+    if (model === undefined) return Number.NaN;
+    const span = socSpan(read, read.self, undefined);
+    return model.capacity(0) * areaUnder(model.emf, span.bottom, span.top, model.knots);
+  },
+});
+
+export const yearlyCycles = defineResult({
+  name: 'yearly_cycles',
+  on: 'battery',
+  dimension: 'count',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Equivalent full cycles in a year: what is delivered, in uses of the whole span.',
+  formula: 'n = W_a / W_span',
+  source: 'one equivalent full cycle delivers the usable energy once: common practice, no source',
+  compute: read =>
+    equivalentCycles(read.value(read.self, yearlyThroughput, noPoint), read.value(read.self, spanEnergy, noPoint)) ??
+    Number.NaN,
+});
+
+const warrantyEnd = defineStep<{ readonly years: number; readonly limit: Limit | undefined } | undefined>({
+  name: 'warranty_end',
+  on: 'battery',
+  axes: [],
+  compute: read => {
+    const stated = (property: string, unit = 1): number | undefined => {
+      const value = read.number(read.self, property) / unit;
+      return Number.isNaN(value) ? undefined : value;
+    };
+    const [energy, cycles, years] = [
+      stated('throughput_warranty'),
+      stated('warranty_cycles'),
+      stated('warranty_time', year),
+    ];
+    const warranty = {
+      ...(energy === undefined ? {} : { energy }),
+      ...(cycles === undefined ? {} : { cycles }),
+      ...(years === undefined ? {} : { years }),
+    };
+    const yearly = read.value(read.self, yearlyThroughput, noPoint);
+    const life = warrantyLife(warranty, yearly, read.value(read.self, spanEnergy, noPoint));
+    if (life === undefined || life.endedBy === undefined) return undefined;
+    const limits = { energy: 'warranty_energy', cycles: 'warranty_cycles', years: 'warranty_time' } as const;
+    return { years: life.years, limit: limits[life.endedBy] };
+  },
+});
+
+export const warrantyTime = defineResult({
+  name: 'warranty_life',
+  on: 'battery',
+  dimension: 'time',
+  axes: [],
+  worst: 'lowest',
+  corners: 'nominal parts',
+  meaning: 'Time until the warranty ends with what repeated duties deliver: by energy, by full cycles or by its years.',
+  formula: 't = min(W_warranty / W_a, n_warranty / n_a, t_warranty)',
+  source: 'definition',
+  compute: read => (read.step(read.self, warrantyEnd, noPoint)?.years ?? Number.NaN) * year,
+  limit: read => read.step(read.self, warrantyEnd, noPoint)?.limit,
+});
+
+/** Between two states of charge, by Simpson's rule between the bends: exact where the curve is straight or cubic. */
+function areaUnder(of: (x: number) => number, from: number, to: number, knots: readonly number[]): number {
+  const ends = [from, ...knots.filter(knot => knot > from && knot < to), to];
+  let sum = 0;
+  for (const [index, end] of ends.entries()) {
+    const start = ends[index - 1];
+    if (start !== undefined) sum += ((end - start) * (of(start) + 4 * of((start + end) / 2) + of(end))) / 6;
+  }
+  return sum;
+}
+
+export const throughputResults = [yearlyThroughput, spanEnergy, yearlyCycles, warrantyTime];
