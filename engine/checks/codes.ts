@@ -8,6 +8,7 @@ export const codes = [
   'voltage_reserve',
   'dc_window',
   'dc_trip_margin',
+  'chopper_window',
   'ac_voltage_range',
   'cable_drop',
   'voltage_change',
@@ -19,6 +20,7 @@ export const codes = [
   'transformer_spare',
   'battery_current',
   'dc_current',
+  'chopper_current',
   'filter_current',
   // energy
   'discharge_time',

@@ -5,7 +5,7 @@ import { blockedPeak } from '../results/diodes.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { batteryOf } from './winding.ts';
+import { batteryOf, chopperOf } from './winding.ts';
 
 const messages = {
   unknown: (f: { battery: string; empty: string; peak: string; converter: string; floor: string; span: string }) =>
@@ -28,6 +28,8 @@ export const connectedBelowFloor = defineCheck({
     ['  lowest_connected = 0 %\n', ''],
   ],
   run: (context, converter: Component) => {
+    // Behind a chopper the blocked diodes see the link, not the battery.
+    if (chopperOf(context, converter) !== undefined) return;
     const battery = batteryOf(context, converter);
     if (battery === undefined || battery.facts.has('lowest_connected') || battery.failed.has('lowest_connected'))
       return;

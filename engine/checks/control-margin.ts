@@ -1,13 +1,13 @@
 // Does the resting battery leave the converter voltage to control with?
 import { controlMargin } from '../results/converter-voltage.ts';
 import { defineCheck } from './check.ts';
-import { batteryOf, windingPlace } from './winding.ts';
+import { batteryOf, chopperOf, windingPlace } from './winding.ts';
 
 const messages = {
-  none: (f: { converter: string; short: string; where: string }) =>
-    `${f.converter} can’t even make the idle voltage at its terminals from the battery at rest at the bottom of its span: ${f.short} is missing${f.where}.`,
-  narrow: (f: { converter: string; margin: string; wanted: string; where: string }) =>
-    `${f.converter} keeps ${f.margin} of voltage to control with, less than the ${f.wanted} wanted, with the battery at rest at the bottom of its span${f.where}.`,
+  none: (f: { converter: string; source: string; short: string; where: string }) =>
+    `${f.converter} can’t even make the idle voltage at its terminals from ${f.source}: ${f.short} is missing${f.where}.`,
+  narrow: (f: { converter: string; source: string; margin: string; wanted: string; where: string }) =>
+    `${f.converter} keeps ${f.margin} of voltage to control with, less than the ${f.wanted} wanted, with ${f.source}${f.where}.`,
 };
 
 export const controlMarginCheck = defineCheck({
@@ -41,12 +41,18 @@ export const controlMarginCheck = defineCheck({
         limit: wanted,
       };
       const where = context.where(spot);
+      const chopper = chopperOf(context, converter);
+      const source =
+        chopper === undefined
+          ? 'the battery at rest at the bottom of its span'
+          : `the link at the lowest voltage that ${chopper.tag} holds`;
       if (spot.value < 0)
         context.say({
           ...common,
           severity: 'error',
           message: messages.none({
             converter: converter.tag,
+            source,
             short: context.show({ ...spot, value: -spot.value }),
             where,
           }),
@@ -57,6 +63,7 @@ export const controlMarginCheck = defineCheck({
           severity: 'warning',
           message: messages.narrow({
             converter: converter.tag,
+            source,
             margin: context.show(spot),
             wanted: wanted.display,
             where,

@@ -6,13 +6,13 @@ import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext } from './context.ts';
-import { batteryOf } from './winding.ts';
+import { batteryOf, chopperOf, linkProperty } from './winding.ts';
 
 const messages = {
-  above: (f: { converter: string; voltage: string; limit: string; what: string; where: string }) =>
-    `The battery takes ${f.converter}’s DC side to ${f.voltage}, above ${f.what} ${f.limit}${f.where}: it trips, or is damaged.`,
-  below: (f: { converter: string; voltage: string; limit: string; where: string }) =>
-    `The battery takes ${f.converter}’s DC side down to ${f.voltage}, below its least operating voltage ${f.limit}${f.where}: it can’t run there.`,
+  above: (f: { converter: string; source: string; voltage: string; limit: string; what: string; where: string }) =>
+    `${f.source} takes ${f.converter}’s DC side to ${f.voltage}, above ${f.what} ${f.limit}${f.where}: it trips, or is damaged.`,
+  below: (f: { converter: string; source: string; voltage: string; limit: string; where: string }) =>
+    `${f.source} takes ${f.converter}’s DC side down to ${f.voltage}, below its least operating voltage ${f.limit}${f.where}: it can’t run there.`,
 };
 
 export const dcWindow = defineCheck({
@@ -50,6 +50,7 @@ function sayAbove(
     limit: { name: undefined, number: limit, display: show(limit, dimensions.voltage) },
     message: messages.above({
       converter: converter.tag,
+      source: sourceOf(context, converter),
       voltage: context.show(spot),
       limit: show(limit, dimensions.voltage),
       what,
@@ -71,6 +72,7 @@ function sayBelow(context: CheckContext, converter: Component): void {
     limit: { name: undefined, number: limit, display: show(limit, dimensions.voltage) },
     message: messages.below({
       converter: converter.tag,
+      source: sourceOf(context, converter),
       voltage: context.show(spot),
       limit: show(limit, dimensions.voltage),
       where: context.where(spot),
@@ -78,9 +80,19 @@ function sayBelow(context: CheckContext, converter: Component): void {
   });
 }
 
+function sourceOf(context: CheckContext, converter: Component): string {
+  return chopperOf(context, converter)?.tag ?? 'The battery';
+}
+
 function places(context: CheckContext, converter: Component, property: string, result: Result) {
   const battery = batteryOf(context, converter);
   const end = result === dcVoltageMax ? 'top' : 'bottom';
+  const chopper = chopperOf(context, converter);
+  if (chopper !== undefined) {
+    const property = linkProperty(context, chopper);
+    const related = context.related([chopper, property, 'This is what the chopper holds there.']);
+    return { component: converter, place: context.place(converter, 'dc_voltage'), related };
+  }
   return {
     component: converter,
     place: context.place(converter, property),

@@ -7,6 +7,8 @@ import { batteryCurrent } from './battery-current.ts';
 import { cableDrop } from './cable-drop.ts';
 import { capacitorShareCheck } from './capacitor-share.ts';
 import type { Check } from './check.ts';
+import { chopperCurrent } from './chopper-current.ts';
+import { chopperWindow } from './chopper-window.ts';
 import { connectedBelowFloor } from './connected-below-floor.ts';
 import { controlMarginCheck } from './control-margin.ts';
 import { converterLoading } from './converter-loading.ts';
@@ -45,6 +47,7 @@ export const checks: readonly Check[] = [
   voltageReserveCheck,
   dcWindow,
   dcTripMargin,
+  chopperWindow,
   acVoltageRange,
   cableDrop,
   voltageChangeCheck,
@@ -55,6 +58,7 @@ export const checks: readonly Check[] = [
   transformerSpare,
   batteryCurrent,
   dcCurrentCheck,
+  chopperCurrent,
   filterCurrent,
   dischargeTimeCheck,
   powerShortfall,

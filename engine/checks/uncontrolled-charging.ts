@@ -8,7 +8,8 @@ import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext, Spot } from './context.ts';
 import { fixesOf } from './uncontrolled-charging-fixes.ts';
-import { windingPlace } from './winding.ts';
+import { sayLink } from './uncontrolled-charging-link.ts';
+import { chopperOf, windingPlace } from './winding.ts';
 
 interface Facts {
   readonly converter: string;
@@ -47,6 +48,8 @@ export const uncontrolledCharging = defineCheck({
     const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
     if (spot === undefined || battery === undefined) return;
     const wanted = context.practice('diode_margin', spot.caseIndex);
+    const chopper = chopperOf(context, converter);
+    if (chopper !== undefined && sayLink(context, { converter, battery, chopper, spot })) return;
     const places = placesOf(context, converter, battery);
     // The ways out are worked out only where one is needed.
     if (!(spot.value < 0 || spot.value < wanted.number)) {

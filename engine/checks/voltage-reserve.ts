@@ -5,10 +5,11 @@ import { fullPowerSoc } from '../results/energy.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { batteryOf, windingPlace } from './winding.ts';
+import { batteryOf, chopperOf, windingPlace } from './winding.ts';
 
 interface Facts {
   readonly converter: string;
+  readonly source: string;
   readonly needed: string;
   readonly available: string;
   readonly where: string;
@@ -17,9 +18,9 @@ interface Facts {
 
 const messages = {
   short: (f: Facts) =>
-    `${f.converter} can’t reach the ${f.needed} that it needs${f.where}: the battery lets it make ${f.available}${f.from}.`,
+    `${f.converter} can’t reach the ${f.needed} that it needs${f.where}: ${f.source} lets it make ${f.available}${f.from}.`,
   narrow: (f: Facts & { margin: string; wanted: string }) =>
-    `${f.converter} has ${f.margin} to spare over the ${f.needed} that it needs${f.where}, less than the ${f.wanted} wanted: the battery lets it make ${f.available}.`,
+    `${f.converter} has ${f.margin} to spare over the ${f.needed} that it needs${f.where}, less than the ${f.wanted} wanted: ${f.source} lets it make ${f.available}.`,
 };
 
 export const voltageReserveCheck = defineCheck({
@@ -38,13 +39,15 @@ export const voltageReserveCheck = defineCheck({
     const wanted = context.practice('control_margin_worst', spot.caseIndex);
     if (spot.value >= wanted.number) return;
     const battery = batteryOf(context, converter);
+    const chopper = chopperOf(context, converter);
     const from = battery === undefined ? Number.NaN : context.beside(spot, battery, fullPowerSoc);
     const facts: Facts = {
       converter: converter.tag,
+      source: chopper === undefined ? 'the battery' : `the link at the lowest voltage that ${chopper.tag} holds`,
       needed: show(context.beside(spot, converter, terminalVoltage), dimensions.voltage),
       available: show(context.beside(spot, converter, voltageAvailable), dimensions.voltage),
       where: context.where(spot),
-      from: fullPower(from, spot.duty?.facts.has('discharge') === true),
+      from: chopper === undefined ? fullPower(from, spot.duty?.facts.has('discharge') === true) : '',
     };
     const related = context.related(
       ...(battery === undefined ? [] : ([[battery, 'soc', 'The bottom of this span counts.']] as const)),

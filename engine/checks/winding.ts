@@ -2,6 +2,7 @@
 
 import type { Place } from '../finding.ts';
 import type { Component } from '../model/plant.ts';
+import { spanOf } from '../results/link.ts';
 import type { CheckContext } from './context.ts';
 
 /** The transformer winding on the converter's side, and the property that states its voltage. */
@@ -21,6 +22,17 @@ export function windingPlace(context: CheckContext, converter: Component): Place
   if (winding !== undefined) return context.place(winding.transformer, winding.property);
   const grid = context.component(context.graph.routesOf(converter.tag)[0]?.grid);
   return context.place(grid ?? converter, 'voltage');
+}
+
+/** The chopper between it and its battery. */
+export function chopperOf(context: CheckContext, converter: Component): Component | undefined {
+  return context.component(context.graph.routesOf(converter.tag)[0]?.chopper);
+}
+
+/** The fact by which a chopper's DC link has its voltage. */
+export function linkProperty(context: CheckContext, chopper: Component): string {
+  if (chopper.facts.has('link_voltage')) return 'link_voltage';
+  return spanOf(context.read(chopper), chopper, 'converter').property;
 }
 
 /** Its battery, for messages and related places. */

@@ -1,6 +1,6 @@
 // The kind `chopper`: a DC/DC converter between two DC voltages.
 import type { Kind } from './kind.ts';
-import { orderFacts, positive, positiveShare } from './shared.ts';
+import { commonPractice, orderFacts, positive, positiveShare } from './shared.ts';
 
 export const chopper: Kind = {
   name: 'chopper',
@@ -11,29 +11,46 @@ export const chopper: Kind = {
       name: 'low_side_voltage',
       meaning: 'Span of DC voltage on the side of the lower voltage, pole to pole.',
       type: { is: 'quantity', dimension: 'voltage', forms: ['range'], ...positive },
-      need: 'optional',
+      need: 'required',
       example: '400 V .. 700 V',
     },
     {
       name: 'high_side_voltage',
       meaning: 'Span of DC voltage on the side of the higher voltage, pole to pole.',
       type: { is: 'quantity', dimension: 'voltage', forms: ['range'], ...positive },
-      need: 'optional',
+      need: 'required',
       example: '700 V .. 850 V',
     },
     {
       name: 'current',
       meaning: 'Rated DC current on the side of the lower voltage, continuous.',
       type: { is: 'quantity', dimension: 'current', forms: ['number'], ...positive },
-      need: 'optional',
+      need: 'required',
       example: '800 A',
     },
     {
       name: 'efficiency',
-      meaning: 'Output power divided by input power at rated current.',
+      meaning: 'Output power divided by input power, in either direction, taken as the same at every current.',
       type: { is: 'quantity', dimension: 'ratio', forms: ['number'], ...positiveShare },
-      need: 'optional',
+      need: 'expected',
+      fallback: { text: '98 %', reason: commonPractice },
       example: '98 %',
+    },
+    {
+      name: 'link_voltage',
+      meaning: 'DC voltage that it holds on the side of the converter, pole to pole.',
+      type: { is: 'quantity', dimension: 'voltage', forms: ['number', 'tolerance', 'range'], ...positive },
+      need: 'optional',
+      otherwise: 'Both ends of the span of that side are taken to occur.',
+      example: '750 V ± 1 %',
+    },
+    {
+      name: 'battery_side',
+      meaning: 'On which of its two sides the battery lies; the converter lies on the other.',
+      type: { is: 'choice', choices: ['low', 'high'] },
+      need: 'optional',
+      fallback: { text: 'low', reason: 'a battery below the DC link is what a chopper is mostly there for' },
+      example: 'low',
     },
     ...orderFacts,
   ],
@@ -44,5 +61,4 @@ export const chopper: Kind = {
   efficiency = \${7:98 %}
 }
 `,
-  notEvaluated: true,
 };

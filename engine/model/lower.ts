@@ -203,7 +203,7 @@ function reportNotEvaluated(
       severity: 'note',
       place: placeOf(placed, node.name!),
       subject: tag,
-      message: `A ${kind.name} is read but not evaluated yet: nothing is computed or checked with ${tag}${kind.name === 'chopper' ? ', and nothing between a converter and the battery behind it' : ''}.`,
+      message: `A ${kind.name} is read but not evaluated yet: nothing is computed or checked with ${tag}.`,
     });
     return;
   }

@@ -18,6 +18,8 @@ export interface Route {
   /** From the converter to the battery. */
   readonly dc: readonly RouteElement[];
   readonly battery: string | undefined;
+  /** The chopper between converter and battery. */
+  readonly chopper: string | undefined;
   /** The part of the battery's current that this route carries. */
   readonly batteryShare: number;
   /** The part of the power demanded at the network that this route carries. */
@@ -72,6 +74,7 @@ export function buildTopology(
     converter: walk.converter,
     grid: walk.grid,
     battery: walk.battery,
+    chopper: walk.dc.find(tag => nodes.get(tag)?.kind === 'chopper'),
     ac: walk.ac.map((tag, index) => element(tag, walk.ac[index + 1] ?? walk.converter)),
     dc: walk.dc.map((tag, index) => element(tag, walk.dc[index - 1] ?? walk.converter)),
     batteryShare: walk.battery === undefined ? 1 : 1 / passes.get(walk.battery)!,
@@ -129,10 +132,7 @@ function walkFrom(
   const ac = toGrid?.slice(0, -1).reverse() ?? [];
   const dc = toBattery?.slice(0, -1) ?? [];
   reportSides(converter, nodes, ac, dc, report);
-  // Nothing is computed with a chopper yet, so the voltage of the battery behind it is not the converter's.
-  const behindChopper = dc.some(tag => nodes.get(tag)?.kind === 'chopper');
-  const battery = behindChopper ? undefined : toBattery?.at(-1);
-  return { converter: converter.tag, grid: toGrid?.at(-1), battery, ac, dc };
+  return { converter: converter.tag, grid: toGrid?.at(-1), battery: toBattery?.at(-1), ac, dc };
 }
 
 /** Only the nearest network and the nearest battery count yet: said where there is another one. */

@@ -70,6 +70,19 @@ export function chopperFlow(facts: ChopperFacts): ChopperFlow | typeof impossibl
   return { ok: true, lowPower, highPower, lowCurrent: lowPower / low, highCurrent: highPower / high, loss };
 }
 
+/**
+ * Power at the side of the store (W, positive out of it) for a power at the side of the DC link: the loss lies between
+ * them in either direction. Undefined for an impossible efficiency.
+ */
+export function powerAtStore(linkPower: number, efficiency: number): number | undefined {
+  if (!(efficiency > 0 && efficiency <= 1 && Number.isFinite(linkPower))) return undefined;
+  return linkPower >= 0 ? linkPower / efficiency : linkPower * efficiency;
+}
+
+/** The other way round: what reaches the side of the DC link of a power at the side of the store, both in W. */
+export const powerAtLink = (storePower: number, efficiency: number): number =>
+  storePower >= 0 ? storePower * efficiency : storePower / efficiency;
+
 export type ChopperChoke = {
   /** V. */
   readonly low: number;

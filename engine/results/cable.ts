@@ -1,4 +1,5 @@
 // Results of a cable: its current and its voltage drop, on whichever side of a converter it lies.
+import type { Route } from '../model/topology.ts';
 import { loopResistance } from '../physics/cable.ts';
 import { cableRun } from './ac-path.ts';
 import { type At, defineResult } from './definition.ts';
@@ -21,8 +22,14 @@ function carried(read: Read, at: At): Carried | undefined {
       const solved = read.step(converter, dcFlow, at);
       const loop = loopResistance(cableRun(read, read.self));
       if (solved?.ok !== true || !loop.ok) continue;
-      const current = Math.abs(solved.current) / dc.share;
-      return { current, drop: (current * loop.resistance) / Math.max(solved.batteryVoltage, solved.converterVoltage) };
+      const behind = isBehindChopper(route, read.self.tag);
+      const current = Math.abs(behind ? solved.current : solved.converterCurrent) / dc.share;
+      const drop = current * loop.resistance;
+      if (route.chopper === undefined)
+        return { current, drop: drop / Math.max(solved.batteryVoltage, solved.converterVoltage) };
+      // Of the higher end: the battery or the chopper; the converter lies at most a drop below what the chopper holds.
+      const higher = behind ? Math.max(solved.batteryVoltage, solved.storeVoltage) : solved.converterVoltage + drop;
+      return { current, drop: drop / higher };
     }
     const solved = read.step(converter, flow, at);
     const part = solved?.ok === true ? solved.path.parts.find(candidate => candidate.tag === read.self.tag) : undefined;
@@ -35,6 +42,12 @@ function carried(read: Read, at: At): Carried | undefined {
     };
   }
   return undefined;
+}
+
+/** Between a chopper and the battery; without a chopper all are alike. */
+function isBehindChopper(route: Route, tag: string): boolean {
+  const tags = route.dc.map(element => element.tag);
+  return route.chopper !== undefined && tags.indexOf(tag) > tags.indexOf(route.chopper);
 }
 
 export const current = defineResult({

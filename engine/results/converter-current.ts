@@ -70,12 +70,12 @@ export const dcCurrent = defineResult({
   axes: ['duty', 'direction', 'voltage', 'soc'],
   worst: 'highest',
   corners: 'nominal parts',
-  meaning: 'Direct current between converter and battery, as a magnitude.',
-  formula: 'I = (E − √(E² − 4·R·P)) / (2·R)',
+  meaning: 'Direct current at the converter’s DC terminals, as a magnitude.',
+  formula: 'I = (E − √(E² − 4·R·P)) / (2·R), behind a chopper with U_link for E',
   source: 'P = I·(E − I·R) solved for I',
   compute: (read, at) => {
     const solved = read.step(read.self, dcFlow, at);
-    return solved?.ok === true ? Math.abs(solved.current) : Number.NaN;
+    return solved?.ok === true ? Math.abs(solved.converterCurrent) : Number.NaN;
   },
 });
 

@@ -2,11 +2,10 @@
 import { solveBlockedLadder, solveLadder } from '../physics/ladder.ts';
 import { effectiveModulation, type Modulation, voltageFactor } from '../physics/modulation.ts';
 import { acPath } from './ac-path.ts';
-import { restVoltageMax, restVoltageMin } from './battery.ts';
-import { batteryOf } from './battery-model.ts';
 import { defineResult } from './definition.ts';
 import { dcFlow, flow, networkVoltage } from './flow.ts';
 import type { Read } from './read.ts';
+import { standingDcVoltage } from './standing-dc.ts';
 
 export const terminalVoltage = defineResult({
   name: 'terminal_voltage',
@@ -79,7 +78,7 @@ export const dcVoltage = defineResult({
   worst: 'lowest',
   corners: 'nominal parts',
   meaning: 'Voltage at the converter’s DC terminals under the duty.',
-  formula: 'U_dc = E(soc) − I·(R_battery + R_cable)',
+  formula: 'U_dc = E(soc) − I·(R_battery + R_cable); behind a chopper U_link − I·R_cable',
   source: 'Kirchhoff',
   compute: (read, at) => {
     const solved = read.step(read.self, dcFlow, at);
@@ -94,12 +93,12 @@ export const dcVoltageMin = defineResult({
   axes: [],
   worst: 'lowest',
   corners: 'nominal parts',
-  meaning: 'Lowest DC voltage in operation: at rest at the bottom of the state-of-charge span, or under a duty.',
-  formula: 'U_dc,min = min(E(soc_min), U_dc under every duty)',
+  meaning:
+    'Lowest DC voltage in operation: at rest at the bottom of the state-of-charge span, or under a duty; behind a chopper the lowest that it holds.',
+  formula: 'U_dc,min = min(E(soc_min) or U_link, U_dc under every duty)',
   source: 'definition',
   compute: read => {
-    const battery = batteryOf(read);
-    const rest = battery === undefined ? Number.NaN : read.value(battery, restVoltageMin, noPoint);
+    const rest = standingDcVoltage(read, 'lowest');
     return smaller(rest, read.worst(read.self, dcVoltage, 'lowest'));
   },
 });
@@ -112,11 +111,10 @@ export const dcVoltageMax = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning: 'Highest DC voltage in operation: at rest at the top of the state-of-charge span, or while charging.',
-  formula: 'U_dc,max = max(E(soc_max), U_dc under every duty)',
+  formula: 'U_dc,max = max(E(soc_max) or U_link, U_dc under every duty)',
   source: 'definition',
   compute: read => {
-    const battery = batteryOf(read);
-    const rest = battery === undefined ? Number.NaN : read.value(battery, restVoltageMax, noPoint);
+    const rest = standingDcVoltage(read, 'highest');
     return -smaller(-rest, -read.worst(read.self, dcVoltage, 'highest'));
   },
 });
@@ -156,12 +154,11 @@ export const controlMargin = defineResult({
   worst: 'lowest',
   corners: 'nominal parts',
   meaning:
-    'What the converter can make above the idle voltage at its terminals, with the battery at rest at the bottom of its span.',
-  formula: 'k · E(soc_min) / U_0 − 1',
+    'What the converter can make above the idle voltage at its terminals, with the battery at rest at the bottom of its span, or with the link at the lowest voltage that its chopper holds.',
+  formula: 'k · E(soc_min) / U_0 − 1; behind a chopper U_link for E',
   source: 'definition',
   compute: (read, at) => {
-    const battery = batteryOf(read);
-    const rest = battery === undefined ? Number.NaN : read.value(battery, restVoltageMin, at);
+    const rest = standingDcVoltage(read, 'lowest');
     return (read.value(read.self, modulationFactor, at) * rest) / read.value(read.self, idleVoltage, at) - 1;
   },
 });
@@ -188,8 +185,6 @@ export const noLoadReactivePower = defineResult({
 });
 
 const noImpedance = { resistance: 0, reactance: 0 };
-
-const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 /** The smaller of two numbers of which one may be missing. */
 function smaller(a: number, b: number): number {

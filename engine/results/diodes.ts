@@ -6,9 +6,11 @@ import { type Impedance, noLoadVoltage, seriesImpedanceReferredToConverter } fro
 import { type AcPath, blockedPath, sourceImpedance } from './ac-path.ts';
 import { floorVoltage } from './battery.ts';
 import { batteryModel, batteryOf } from './battery-model.ts';
+import { dcWay } from './dc-way.ts';
 import { defineResult, defineStep } from './definition.ts';
-import { dcResistance } from './flow.ts';
+import { batterySide, chopperOf } from './link.ts';
 import type { Read } from './read.ts';
+import { standingDcVoltage } from './standing-dc.ts';
 
 /** Highest line-to-line voltage that the network can put on the connection point, unbalance included. */
 export function highestNetworkVoltage(read: Read, grid: Component): number {
@@ -62,13 +64,11 @@ export const diodeMargin = defineResult({
   worst: 'lowest',
   corners: 'all tolerances at their worst',
   meaning:
-    'What the battery rests above the blocked crest at the lowest state of charge at which it is still connected; negative: the diodes conduct.',
-  formula: 'E(soc_lowest) / Û_b − 1',
+    'What the battery rests above the blocked crest at the lowest state of charge at which it is still connected, or what the link that a chopper holds stands above it; negative: the diodes conduct.',
+  formula: 'E(soc_lowest) / Û_b − 1; behind a chopper U_link / Û_b − 1',
   source: 'six-pulse bridge: no conduction while U_dc > √2·U',
   compute: read => {
-    const battery = batteryOf(read);
-    const floor = battery === undefined ? Number.NaN : read.value(battery, floorVoltage, noPoint);
-    return floor / read.value(read.self, blockedPeak, noPoint) - 1;
+    return standingDcVoltage(read, 'connected') / read.value(read.self, blockedPeak, noPoint) - 1;
   },
 });
 
@@ -86,7 +86,8 @@ export const conduction = defineStep<Conduction | undefined>({
     if (path === undefined || battery === undefined || model === undefined || grid === undefined) return undefined;
     const frequency = read.number(grid, 'frequency');
     const floor = read.value(battery, floorVoltage, noPoint);
-    const wires = read.step(read.self, dcResistance, noPoint) ?? 0;
+    const way = read.step(read.self, dcWay, noPoint);
+    const wires = way === undefined ? Number.NaN : way.wires + (way.chopper?.wires ?? 0);
     const inner = model.resistance(0) / read.route(read.self)!.batteryShare;
     const voltage = highestNetworkVoltage(read, grid);
     if (!Number.isFinite(floor + frequency + wires + inner + voltage)) return undefined;
@@ -133,6 +134,15 @@ function bridgeSource(path: AcPath, source: Impedance, voltage: number, angular:
   return { ...line, filter };
 }
 
+/**
+ * A battery on the lower side of a chopper: the chopper's diode leads from the battery to the link, and only its switch
+ * leads back. The converter's diodes then charge the link up to the crest, and no further.
+ */
+function shielded(read: Read): boolean {
+  const chopper = chopperOf(read);
+  return chopper !== undefined && batterySide(read, chopper) === 'low';
+}
+
 export const diodeCurrent = defineResult({
   name: 'diode_current',
   on: 'converter',
@@ -143,7 +153,7 @@ export const diodeCurrent = defineResult({
   meaning: 'Mean direct current that the diodes would drive into the battery at the lowest connected state of charge.',
   formula: 'time-domain solution: bridge behind source and transformer inductance into E and R, periodic steady state',
   source: 'circuit theory; checked against a circuit simulator',
-  compute: read => read.step(read.self, conduction, noPoint)?.meanCurrent ?? Number.NaN,
+  compute: read => (shielded(read) ? 0 : (read.step(read.self, conduction, noPoint)?.meanCurrent ?? Number.NaN)),
 });
 
 export const diodeCurrentPeak = defineResult({
@@ -156,7 +166,7 @@ export const diodeCurrentPeak = defineResult({
   meaning: 'Peak of the direct current that the diodes would drive into the battery.',
   formula: 'time-domain solution, see diode_current',
   source: 'circuit theory; checked against a circuit simulator',
-  compute: read => read.step(read.self, conduction, noPoint)?.peakCurrent ?? Number.NaN,
+  compute: read => (shielded(read) ? 0 : (read.step(read.self, conduction, noPoint)?.peakCurrent ?? Number.NaN)),
 });
 
 export const diodeStopSoc = defineResult({
@@ -170,6 +180,7 @@ export const diodeStopSoc = defineResult({
   formula: 'E(soc) = Û_b, solved for soc',
   source: 'six-pulse bridge: no conduction while U_dc > √2·U',
   compute: read => {
+    if (shielded(read)) return 0;
     const battery = batteryOf(read);
     const model = battery === undefined ? undefined : read.step(battery, batteryModel, noPoint);
     const voltage = read.value(read.self, blockedVoltage, noPoint);

@@ -3,9 +3,10 @@ import type { Component } from '../model/plant.ts';
 import { type DischargeResult, type DischargeStop, discharge } from '../physics/discharge.ts';
 import { socSpan } from './battery-model.ts';
 import { modulationFactor, terminalVoltage } from './converter-voltage.ts';
+import { alongDcWay, dcWay } from './dc-way.ts';
 import { defineResult, defineStep, type Limit } from './definition.ts';
 import { type DutyBattery, dutyBattery } from './duty-battery.ts';
-import { dcAt, dcResistance, dcSide } from './flow.ts';
+import { dcSide } from './flow.ts';
 import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
@@ -22,8 +23,9 @@ export function terminalPower(
   const model = read.step(read.self, dutyBattery, noPoint, duty);
   const route = read.route(converter);
   if (side === undefined || model === undefined || route === undefined) return Number.NaN;
-  const wires = read.step(converter, dcResistance, noPoint, duty) ?? 0;
-  const solved = dcAt(model.emf(soc), model.resistance(soc) / route.batteryShare, wires, side.power);
+  const way = read.step(converter, dcWay, noPoint, duty);
+  if (way === undefined) return Number.NaN;
+  const solved = alongDcWay(way, model.emf(soc), model.resistance(soc) / route.batteryShare, side.power);
   return solved?.ok === true ? (solved.current * solved.batteryVoltage) / route.batteryShare : Number.NaN;
 }
 
@@ -185,9 +187,10 @@ export const fullPowerSoc = defineResult({
     const needed = read.value(converter, terminalVoltage, at) / read.value(converter, modulationFactor, at);
     if (side === undefined || Number.isNaN(needed)) return Number.NaN;
     const share = read.route(converter)!.batteryShare;
-    const wires = read.step(converter, dcResistance, noPoint) ?? 0;
+    const way = read.step(converter, dcWay, noPoint);
+    if (way === undefined) return Number.NaN;
     const holds = (soc: number): boolean => {
-      const solved = dcAt(model.emf(soc), model.resistance(soc) / share, wires, side.power);
+      const solved = alongDcWay(way, model.emf(soc), model.resistance(soc) / share, side.power);
       if (solved?.ok !== true || solved.converterVoltage < needed) return false;
       return solved.batteryVoltage >= model.voltageMin(soc) && solved.current / share <= model.dischargeLimit(soc);
     };

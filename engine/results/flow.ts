@@ -1,13 +1,14 @@
 // Power through one converter's route under a duty: phasors on the network side, current and voltage on the battery's.
 import type { Component } from '../model/plant.ts';
-import { constantPower } from '../physics/battery.ts';
-import { loopResistance } from '../physics/cable.ts';
+import { powerAtLink } from '../physics/chopper.ts';
 import { acFromDc, dcFromAc, type LossModel } from '../physics/converter.ts';
 import { type LadderSolution, solveLadder, solveLadderFromConverter } from '../physics/ladder.ts';
-import { type AcPath, acPath, cableRun } from './ac-path.ts';
+import { type AcPath, acPath } from './ac-path.ts';
 import { askCurves, batteryOf, socSpan } from './battery-model.ts';
+import { alongDcWay, type DcFlow, dcWay } from './dc-way.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
 import { dutyBattery } from './duty-battery.ts';
+import { chopperOf } from './link.ts';
 import type { Read } from './read.ts';
 
 export interface Demand {
@@ -115,11 +116,14 @@ export function solveFor(read: Read, asked: Demand, path: AcPath, voltage: numbe
 
 /** The converter's loss depends on its current, which depends on what is left of the power: a few rounds settle it. */
 function solveFromBattery(read: Read, asked: Demand, path: AcPath, voltage: number) {
+  const chopper = chopperOf(read);
+  const efficiency = chopper === undefined ? 1 : read.number(chopper, 'efficiency');
+  const direct = powerAtLink(asked.active, efficiency);
   let current = 0;
   let solved: ReturnType<typeof solveLadderFromConverter> | undefined;
   for (let round = 0; round < 30; round++) {
     const model = lossModel(read, current);
-    const power = model === undefined ? undefined : acFromDc(asked.active, current, model);
+    const power = model === undefined ? undefined : acFromDc(direct, current, model);
     if (power === undefined || !power.ok) return undefined;
     solved = solveLadderFromConverter(path.elements, voltage, power.acPower, 0);
     if (!solved.ok || Math.abs(solved.terminalCurrent - current) <= 1e-12 * solved.terminalCurrent) return solved;
@@ -162,12 +166,12 @@ export function dcFlowOver(read: Read, at: At): (ladder: LadderSolution) => DcFl
   const span = socSpan(read, battery, read.demand);
   const soc = at.soc === 0 ? span.bottom : span.top;
   const inner = model.resistance(soc) / read.route(read.self)!.batteryShare;
-  const wires = read.step(read.self, dcResistance, at) ?? 0;
+  const way = read.step(read.self, dcWay, at);
   const losses = lossModels(read);
   return ({ terminalActivePower, terminalCurrent }) => {
     const loss = losses(terminalCurrent);
     const side = loss === undefined ? undefined : dcFromAc(terminalActivePower, terminalCurrent, loss);
-    return side?.ok === true ? dcAt(model.emf(soc), inner, wires, side.dcPower) : undefined;
+    return side?.ok === true && way !== undefined ? alongDcWay(way, model.emf(soc), inner, side.dcPower) : undefined;
   };
 }
 
@@ -222,48 +226,6 @@ export const dcSide = defineStep<DcSide | undefined>({
   },
 });
 
-/** Resistance of the DC cables as this converter's share of the current sees it, ohm. */
-export const dcResistance = defineStep<number>({
-  name: 'dc_resistance',
-  on: 'converter',
-  axes: [],
-  shownAs: () => [dcLoopResistance],
-  compute: read => {
-    let sum = 0;
-    for (const passed of read.route(read.self)?.dc ?? []) {
-      const component = read.component(passed.tag);
-      if (component?.kind.name !== 'cable') continue;
-      const found = loopResistance(cableRun(read, component));
-      sum += found.ok ? found.resistance / passed.share : Number.NaN;
-    }
-    return sum;
-  },
-});
-
-export const dcLoopResistance = defineResult({
-  name: 'dc_loop_resistance',
-  on: 'converter',
-  dimension: 'resistance',
-  axes: [],
-  worst: 'highest',
-  corners: 'nominal parts',
-  meaning: 'Resistance of the cables between converter and battery, both poles, at operating temperature.',
-  formula: 'R = 2 · l · R′(ϑ) / n',
-  source: 'IEC 60228 at 20 °C, to operating temperature',
-  compute: read => read.step(read.self, dcResistance, { direction: 0, voltage: 0, soc: 0 }) ?? Number.NaN,
-});
-
-export type DcFlow =
-  | {
-      readonly ok: true;
-      readonly current: number;
-      readonly converterVoltage: number;
-      readonly batteryVoltage: number;
-      readonly emf: number;
-    }
-  /** No current delivers this power; the largest that one does, W at the converter's DC side. */
-  | { readonly ok: false; readonly largest: number };
-
 /** Current and voltages on the DC side at an end of the duty's state-of-charge span; the current is this route's share. */
 export const dcFlow = defineStep<DcFlow | undefined>({
   name: 'dc_flow',
@@ -279,26 +241,13 @@ export const dcFlow = defineStep<DcFlow | undefined>({
     askCurves(read, battery, soc);
     const share = read.route(read.self)!.batteryShare;
     const inner = model.resistance(soc) / share;
-    const wires = read.step(read.self, dcResistance, at) ?? 0;
-    return dcAt(model.emf(soc), inner, wires, side.power);
+    const way = read.step(read.self, dcWay, at);
+    return way === undefined ? undefined : alongDcWay(way, model.emf(soc), inner, side.power);
   },
 });
-
-export function dcAt(emf: number, inner: number, wires: number, power: number): DcFlow | undefined {
-  if (!Number.isFinite(emf + inner + wires + power)) return undefined;
-  const found = constantPower(emf, inner + wires, power);
-  if (!found.ok) return { ok: false, largest: found.largestPower };
-  return {
-    ok: true,
-    current: found.current,
-    converterVoltage: found.voltage,
-    batteryVoltage: emf - found.current * inner,
-    emf,
-  };
-}
 
 function orZero(value: number): number {
   return Number.isNaN(value) ? 0 : value;
 }
 
-export const flowResults = [terminalPower, dcPower, dcLoopResistance];
+export const flowResults = [terminalPower, dcPower];

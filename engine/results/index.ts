@@ -5,8 +5,10 @@ import { circuitResults } from './ac-path.ts';
 import { batteryResults } from './battery.ts';
 import { innerResults } from './battery-model.ts';
 import { cableResults } from './cable.ts';
+import { chopperResults } from './chopper.ts';
 import { converterCurrentResults } from './converter-current.ts';
 import { converterVoltageResults } from './converter-voltage.ts';
+import { dcWayResults } from './dc-way.ts';
 import type { Result } from './definition.ts';
 import { diodeResults } from './diodes.ts';
 import { dutyResults } from './duty.ts';
@@ -16,6 +18,7 @@ import { filterResults } from './filter.ts';
 import { flowResults } from './flow.ts';
 import { gridResults } from './grid.ts';
 import { harmonicResults } from './harmonics.ts';
+import { linkResults } from './link.ts';
 import { modulationResults } from './modulation.ts';
 import { plantResults } from './plant.ts';
 import { rechargeResults } from './recharge.ts';
@@ -35,8 +38,11 @@ export const results: readonly Result[] = [
   ...converterVoltageResults,
   ...converterCurrentResults,
   ...flowResults,
+  ...dcWayResults,
   ...modulationResults,
   ...harmonicResults,
+  ...linkResults,
+  ...chopperResults,
   ...batteryResults,
   ...dutyBatteryResults,
   ...innerResults,

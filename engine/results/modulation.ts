@@ -2,12 +2,11 @@
 import { type Modulation, voltageFactor } from '../physics/modulation.ts';
 import { highestIndex } from '../physics/sidebands.ts';
 import { modulationIndexFor } from '../physics/spectrum.ts';
-import { restVoltageMax, restVoltageMin } from './battery.ts';
-import { batteryOf } from './battery-model.ts';
 import { dcVoltage, idleVoltage, modulationFactor, terminalVoltage } from './converter-voltage.ts';
 import { type At, defineResult, defineStep, pointsOf } from './definition.ts';
 import { networkVoltage } from './flow.ts';
 import type { Read } from './read.ts';
+import { standingDcVoltage } from './standing-dc.ts';
 
 /** A point of operation by what its spectrum depends on. */
 export interface Operation {
@@ -44,7 +43,7 @@ export const modulationIndexMax = defineResult({
   formula: 'M_max = max(M idle, M under every duty)',
   source: 'definition',
   compute: read => {
-    const idle = idleIndex(read, restVoltageMin, 'highest');
+    const idle = idleIndex(read, 'lowest', 'highest');
     const loaded = read.worst(read.self, modulationIndex, 'highest');
     return Number.isNaN(loaded) || idle > loaded ? idle : loaded;
   },
@@ -61,16 +60,14 @@ export const modulationIndexMin = defineResult({
   formula: 'M_min = min(M idle, M under every duty)',
   source: 'definition',
   compute: read => {
-    const idle = idleIndex(read, restVoltageMax, 'lowest');
+    const idle = idleIndex(read, 'highest', 'lowest');
     const loaded = read.worst(read.self, modulationIndex, 'lowest');
     return Number.isNaN(loaded) || idle < loaded ? idle : loaded;
   },
 });
 
-function idleIndex(read: Read, rest: typeof restVoltageMin, end: 'highest' | 'lowest'): number {
-  const battery = batteryOf(read);
-  const direct = battery === undefined ? Number.NaN : read.value(battery, rest, noPoint);
-  return modulationIndexFor(read.worst(read.self, idleVoltage, end), direct) ?? Number.NaN;
+function idleIndex(read: Read, direct: 'highest' | 'lowest', end: 'highest' | 'lowest'): number {
+  return modulationIndexFor(read.worst(read.self, idleVoltage, end), standingDcVoltage(read, direct)) ?? Number.NaN;
 }
 
 /** Lowest and highest modulation index that the converter can make without overmodulation; empty where none is known. */
@@ -93,11 +90,10 @@ function* everyOperation(read: Read): Generator<Operation> {
   const tag = read.route(read.self)?.grid;
   const grid = tag === undefined ? undefined : read.component(tag);
   if (grid === undefined) return;
-  const battery = batteryOf(read);
   for (const at of pointsOf(idleVoltage)) {
     const idle = read.value(read.self, idleVoltage, at);
-    for (const rest of [restVoltageMin, restVoltageMax]) {
-      const direct = battery === undefined ? Number.NaN : read.value(battery, rest, noPoint);
+    for (const end of ['lowest', 'highest'] as const) {
+      const direct = standingDcVoltage(read, end);
       const index = modulationIndexFor(idle, direct) ?? Number.NaN;
       yield { index, dcVoltage: direct, networkVoltage: networkVoltage(read, grid, undefined, at) };
     }

@@ -1,8 +1,16 @@
 // Results of the plant as a whole.
 
+import type { KindName } from '../kinds/kind.ts';
+import { loss as chopperLoss } from './chopper.ts';
 import { loss as converterLoss } from './converter-current.ts';
-import { defineResult } from './definition.ts';
+import { defineResult, type Result } from './definition.ts';
 import { loss as transformerLoss } from './transformer.ts';
+
+const lossOf: ReadonlyMap<KindName, Result> = new Map([
+  ['converter', converterLoss],
+  ['chopper', chopperLoss],
+  ['transformer', transformerLoss],
+]);
 
 export const heatToRoom = defineResult({
   name: 'heat_to_room',
@@ -12,18 +20,13 @@ export const heatToRoom = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning:
-    'Heat that converters and transformers give to their room while the duty lasts; batteries, filters and cables are left out.',
-  formula: 'P = Σ losses of converters and transformers',
+    'Heat that converters, choppers and transformers give to their room while the duty lasts; batteries, filters and cables are left out.',
+  formula: 'P = Σ losses of converters, choppers and transformers',
   source: 'conservation of energy',
   compute: read => {
     let sum = 0;
     for (const component of read.components) {
-      const result =
-        component.kind.name === 'converter'
-          ? converterLoss
-          : component.kind.name === 'transformer'
-            ? transformerLoss
-            : undefined;
+      const result = lossOf.get(component.kind.name);
       if (result !== undefined) sum += read.worstUnder(component, result, read.demand);
     }
     return sum;

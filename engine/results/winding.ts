@@ -5,14 +5,13 @@
 import type { Component } from '../model/plant.ts';
 import { type LadderSolution, noLoadVoltage, solveLadder } from '../physics/ladder.ts';
 import { highestVoltageCorner, makeAcPath, nominalCorner, type PathCorner, sourceImpedance } from './ac-path.ts';
-import { floorVoltage, restVoltageMin } from './battery.ts';
-import { batteryOf } from './battery-model.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
 import { highestNetworkVoltage } from './diodes.ts';
 import { dcFlowOver, demand, networkVoltage, solveFor } from './flow.ts';
 import type { Read } from './read.ts';
+import { standingDcVoltage } from './standing-dc.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
@@ -70,12 +69,11 @@ const maxDiode = defineStep<number>({
   axes: [],
   compute: read => {
     const winding = windingOf(read);
-    const battery = batteryOf(read);
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
     const source = sourceImpedance(read, 'weakest');
-    if (winding === undefined || battery === undefined || grid === undefined || source === undefined) return Number.NaN;
-    const allowed = read.value(battery, floorVoltage, noPoint) / Math.SQRT2;
+    if (winding === undefined || grid === undefined || source === undefined) return Number.NaN;
+    const allowed = standingDcVoltage(read, 'connected') / Math.SQRT2;
     const network = highestNetworkVoltage(read, grid);
     return boundary(winding.stated, voltage => {
       const path = pathWith(read, highestVoltageCorner, voltage);
@@ -91,11 +89,10 @@ const maxControl = defineStep<number>({
   axes: [],
   compute: read => {
     const winding = windingOf(read);
-    const battery = batteryOf(read);
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
-    if (winding === undefined || battery === undefined || grid === undefined) return Number.NaN;
-    const available = read.value(read.self, modulationFactor, noPoint) * read.value(battery, restVoltageMin, noPoint);
+    if (winding === undefined || grid === undefined) return Number.NaN;
+    const available = read.value(read.self, modulationFactor, noPoint) * standingDcVoltage(read, 'lowest');
     const bounds = (
       [
         [1, 'control_margin'],
@@ -182,7 +179,7 @@ export const windingMaxDiode = defineResult({
   worst: 'lowest',
   corners: 'all tolerances at their worst',
   meaning:
-    'Highest secondary voltage at which the blocked diodes stay below the battery at its lowest connected state of charge.',
+    'Highest secondary voltage at which the blocked diodes stay below the battery at its lowest connected state of charge, or below the link that a chopper holds.',
   formula: '√2 · U_b(U_2) = E(soc_lowest), solved for U_2',
   source: 'see diode_margin',
   compute: read => overRoutes(read, 'least', converter => [read.step(converter, maxDiode, noPoint) ?? Number.NaN]),

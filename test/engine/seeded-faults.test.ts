@@ -2,6 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { soundExample } from '../../engine/checks/example.ts';
 import { checks } from '../../engine/checks/index.ts';
+import { chopperFaults } from '../kit/chopper-faults.ts';
+import { chopperPlants } from '../kit/chopper-plants.ts';
 import { designFaults } from '../kit/design-faults.ts';
 import { factFaults } from '../kit/fact-faults.ts';
 import { expectedTags, type Fault } from '../kit/fault.ts';
@@ -10,7 +12,7 @@ import { type Analysed, analysed, complaints, edited, findingsOf, worst } from '
 import { type SoundPlant, soundPlants } from '../kit/sound-plants.ts';
 
 const today = '2026-11-25';
-const faults: readonly Fault[] = [...designFaults, ...factFaults];
+const faults: readonly Fault[] = [...designFaults, ...factFaults, ...chopperFaults];
 
 const of = (design: Design, previous?: Analysed): Analysed =>
   analysed(filesOfDesign(design), today, previous?.analysis);
@@ -42,11 +44,14 @@ describe('sound plants', () => {
     expect([Math.min(...networks), Math.max(...networks)]).toEqual([230, 1000]);
   });
 
-  it.each(soundPlants)('$design.name gives no error and no warning, and everything about it is known', ({ design }) => {
-    const plant = of(design);
-    expect(complaints(plant).map(({ code, subject, message }) => `${code} ${subject}: ${message}`)).toEqual([]);
-    for (const name of judgedNames(design)) expect(plant.analysis.values.worst(name)?.value, name).toBeDefined();
-  });
+  it.each([...soundPlants, ...chopperPlants])(
+    '$design.name gives no error and no warning, and everything about it is known',
+    ({ design }) => {
+      const plant = of(design);
+      expect(complaints(plant).map(({ code, subject, message }) => `${code} ${subject}: ${message}`)).toEqual([]);
+      for (const name of judgedNames(design)) expect(plant.analysis.values.worst(name)?.value, name).toBeDefined();
+    },
+  );
 });
 
 /** Values by which the checks judge, of every component of its kind. */
@@ -54,6 +59,7 @@ function judgedNames(design: Design): readonly string[] {
   const names = {
     converter: ['diode_margin', 'voltage_reserve', 'control_margin', 'loading', 'dc_voltage_max', 'dc_current'],
     transformer: ['loading', 'spare'],
+    chopper: ['duty_ratio_min', 'duty_ratio_max', 'loading', 'loss'],
     battery: ['discharge_time', 'string_reserve', 'recharge_time', 'refill_time'],
     filter: ['resonance_min', 'capacitor_share', 'ripple_current', 'current'],
     networkCable: ['drop'],
@@ -67,8 +73,9 @@ function judgedNames(design: Design): readonly string[] {
 
 /** Of the plants for which the mistake makes sense some, others for each mistake. */
 function seedsFor(fault: Fault, index: number): readonly { plant: SoundPlant; design: Design }[] {
-  return soundPlants
-    .map((_, seed) => soundPlants[(seed + 7 * index) % soundPlants.length]!)
+  const plants = fault.plants ?? soundPlants;
+  return plants
+    .map((_, seed) => plants[(seed + 7 * index) % plants.length]!)
     .flatMap(plant => {
       const design = fault.put(plant);
       return design === undefined ? [] : [{ plant, design }];

@@ -8,6 +8,8 @@ export interface Fault {
   readonly code: Code;
   /** Each of these components must carry the finding; undefined where mistakes in the text belong to none. */
   readonly on: Section | readonly string[] | undefined;
+  /** The plants that it is put into; the sound plants where nothing is said. */
+  readonly plants?: readonly SoundPlant[];
   /** Undefined where the mistake makes no sense for the plant. */
   readonly put: (plant: SoundPlant) => Design | undefined;
 }

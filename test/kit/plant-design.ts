@@ -13,6 +13,7 @@ export type Section =
   | 'transformer'
   | 'filter'
   | 'converter'
+  | 'chopper'
   | 'batteryCable'
   | 'battery'
   | 'discharging'
@@ -67,6 +68,8 @@ export function tagsOf(design: Design, section: Section): readonly string[] {
       return each('F');
     case 'converter':
       return each('K');
+    case 'chopper':
+      return each('Q');
     case 'batteryCable':
       return each('W', 2);
     case 'battery':
@@ -107,6 +110,7 @@ const kinds: readonly (readonly [Section, string])[] = [
   ['transformer', 'transformer'],
   ['filter', 'filter'],
   ['converter', 'converter'],
+  ['chopper', 'chopper'],
   ['batteryCable', 'cable'],
   ['battery', 'battery'],
 ];
@@ -136,6 +140,7 @@ function connections(design: Design): readonly string[] {
     ...(ownTransformer ? one('transformer', index) : []),
     ...one('filter', index),
     ...one('converter', index),
+    ...one('chopper', index),
     ...one('batteryCable', index),
   ];
   const chain = (tags: readonly string[]): string =>

@@ -20,7 +20,7 @@ const promised: Readonly<Record<string, string>> = {
   converter: `ac_current* dc_voltage* dc_trip dc_current ac_voltage switching_frequency* modulation efficiency
     fixed_loss linear_loss quadratic_loss ambient_derating altitude_derating overload overload_class cooling
     dc_capacitance fault_current harmonics opening_time precharge insulation_monitoring price`,
-  chopper: 'low_side_voltage high_side_voltage current efficiency',
+  chopper: 'low_side_voltage* high_side_voltage* current* efficiency link_voltage battery_side',
   battery: `chemistry cells_in_series* strings capacity* open_circuit_voltage voltage voltage_limits resistance*
     fault_resistance soc* lowest_connected discharge_current charge_current temperature state_of_health string_spread
     auxiliary_power throughput_warranty`,
@@ -42,6 +42,7 @@ const promisedChoices: readonly (readonly [string, string, string])[] = [
   ['filter', 'damping', 'passive active none'],
   ['converter', 'modulation', 'sine third_harmonic space_vector'],
   ['converter', 'cooling', 'air liquid'],
+  ['chopper', 'battery_side', 'low high'],
   ['converter', 'precharge', 'built_in none'],
   ['converter', 'insulation_monitoring', 'built_in none'],
   ['battery', 'chemistry', 'lfp nmc lead_acid'],

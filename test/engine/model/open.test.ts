@@ -25,12 +25,6 @@ describe('one note and nothing else', () => {
     ],
     ['a load profile', [chain, `duty day { profile = "day.csv" }\n\n${chain}`], 'day', 'K1.loading'],
     [
-      'a chopper',
-      [chain, `chopper C1 { current = 900 A }\nconnect MAIN -> T1 -> F1 -> K1 -> C1 -> B1`],
-      'C1',
-      'T1.ratio',
-    ],
-    [
       'a fuse',
       [chain, `fuse X1 { rated_current = 900 A }\nconnect MAIN -> T1 -> F1 -> K1 -> X1 -> B1`],
       'X1',
@@ -53,11 +47,12 @@ describe('one note and nothing else', () => {
   });
 });
 
-describe('behind a chopper', () => {
+describe('behind a chopper that states no voltage', () => {
   it('nothing is taken as the voltage of the battery', () => {
     const plant = analysed(
       edited(soundExample, [chain, `chopper C1 { current = 900 A }\nconnect MAIN -> T1 -> F1 -> K1 -> C1 -> B1`]),
     );
+    expect(complaints(plant).map(({ code, subject }) => `${code} ${subject}`)).toEqual(['missing_fact C1']);
     expect(plant.analysis.values.worst('K1.dc_voltage_min')?.value).toBeUndefined();
     expect(plant.analysis.values.worst('K1.diode_margin')?.value).toBeUndefined();
   });

@@ -1,0 +1,89 @@
+// Blocked diodes before a chopper: they face the DC link, and lift it to the crest; the battery is another question.
+import type { Component } from '../model/plant.ts';
+import { floorVoltage } from '../results/battery.ts';
+import { blockedPeak } from '../results/diodes.ts';
+import { batterySide, linkVoltageMin, spanOf } from '../results/link.ts';
+import { dimensions } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import type { CheckContext, Spot } from './context.ts';
+import { linkProperty, windingPlace } from './winding.ts';
+
+interface Facts {
+  readonly converter: string;
+  readonly chopper: string;
+  readonly battery: string;
+  readonly peak: string;
+  readonly link: string;
+  readonly where: string;
+}
+
+const messages = {
+  over: (f: Facts & { limit: string; of: string }) =>
+    `With the gates blocked, ${f.converter}’s diodes lift the DC link to the crest of ${f.peak} at its terminals, above the ${f.limit} up to which ${f.of} is built${f.where}: capacitors and semiconductors fail. ${shield(f)}.`,
+  lifts: (f: Facts) =>
+    `With the gates blocked, ${f.converter}’s diodes lift the DC link from the ${f.link} that ${f.chopper} holds to the crest of ${f.peak} at its terminals${f.where}. ${shield(f)}.`,
+  narrow: (f: Facts & { margin: string; wanted: string }) =>
+    `${f.converter}’s blocked diodes are held back with only ${f.margin} to spare, less than the customary ${f.wanted}: crest ${f.peak}, DC link ${f.link} as ${f.chopper} holds it at the lowest${f.where}. ${shield(f)}.`,
+};
+
+const shield = (f: Facts): string =>
+  `${f.battery} is not charged by this: of ${f.chopper}’s two ways between them, only a switch leads to the battery`;
+
+interface Parts {
+  readonly converter: Component;
+  readonly battery: Component;
+  readonly chopper: Component;
+  /** Worst diode margin against the link. */
+  readonly spot: Spot;
+}
+
+/** Says what the diodes do to the link; false where the chopper's own diode leads them on to the battery. */
+export function sayLink(context: CheckContext, { converter, battery, chopper, spot }: Parts): boolean {
+  const peak = context.beside(spot, converter, blockedPeak);
+  const read = context.read(chopper, spot.caseIndex);
+  if (batterySide(read, chopper) === 'high') return !(context.beside(spot, battery, floorVoltage) < peak);
+  const wanted = context.practice('diode_margin', spot.caseIndex);
+  if (spot.value >= wanted.number) return true;
+  const facts: Facts = {
+    converter: converter.tag,
+    chopper: chopper.tag,
+    battery: battery.tag,
+    peak: show(peak, dimensions.voltage),
+    link: show(context.beside(spot, chopper, linkVoltageMin), dimensions.voltage),
+    where: context.where(spot),
+  };
+  const common = {
+    component: converter,
+    place: windingPlace(context, converter),
+    related: context.related([chopper, linkProperty(context, chopper), 'This is what the chopper holds.']),
+    spot,
+  };
+  const limit = lowestLimit(context, converter, chopper, spot.caseIndex);
+  const noMargin = { name: undefined, number: 0, display: '0 %' };
+  if (spot.value < 0 && peak > limit.volts)
+    context.say({
+      ...common,
+      severity: 'error',
+      limit: { name: undefined, number: limit.volts, display: show(limit.volts, dimensions.voltage) },
+      spot: { ...spot, result: blockedPeak, value: peak },
+      message: messages.over({ ...facts, limit: show(limit.volts, dimensions.voltage), of: limit.of }),
+    });
+  else if (spot.value < 0)
+    context.say({ ...common, severity: 'warning', hazard: false, limit: noMargin, message: messages.lifts(facts) });
+  else
+    context.say({
+      ...common,
+      severity: 'warning',
+      hazard: false,
+      limit: wanted,
+      message: messages.narrow({ ...facts, margin: context.show(spot), wanted: wanted.display }),
+    });
+  return true;
+}
+
+/** Up to which voltage the link is built: the lower of what converter and chopper say. */
+function lowestLimit(context: CheckContext, converter: Component, chopper: Component, caseIndex: number) {
+  const own = context.number(converter, 'dc_voltage', 'high', caseIndex);
+  const { to } = spanOf(context.read(chopper, caseIndex), chopper, 'converter');
+  return to < own ? { volts: to, of: chopper.tag } : { volts: own, of: converter.tag };
+}

@@ -1,0 +1,52 @@
+// Sound plants of every arrangement again, with half the cells and a chopper that holds the DC link above them.
+//
+// A string of half the cells has half the voltage and half the resistance; twice as many of them store and carry the
+// same. The link stands where the battery of the plant without chopper stood when full. Efficiency 98 %.
+import { type Design, stating, wordsOf } from './plant-design.ts';
+import { number, type SoundPlant, soundPlants } from './sound-plants.ts';
+
+/** Volts at which the link is held, before its tolerance of one per cent. */
+export const linkVoltage = ({ hand }: SoundPlant): number => hand.top;
+
+/** Least current of one chopper's low side, A: at the bottom of the span, no loss on the way. */
+export const lowSideCurrent = ({ hand }: SoundPlant): number => hand.power / hand.units / (hand.bottom / 2);
+
+const halvable = ({ design, hand }: SoundPlant): boolean =>
+  wordsOf(design, 'battery', 'open_circuit_voltage')?.includes('per cell') === true &&
+  wordsOf(design, 'battery', 'lowest_connected')?.endsWith(' V') !== true &&
+  hand.cells % 2 === 0;
+
+export const chopperPlants: readonly SoundPlant[] = (['line', 'units', 'one_battery', 'branches'] as const).flatMap(
+  arrangement =>
+    soundPlants
+      .filter(plant => plant.design.arrangement === arrangement && halvable(plant))
+      .slice(0, 2)
+      .map(behindChopper),
+);
+
+function behindChopper(plant: SoundPlant): SoundPlant {
+  const { hand, design } = plant;
+  const sections: Design['sections'] = {
+    ...design.sections,
+    chopper: {
+      low_side_voltage: `${number(0.3 * hand.bottom)} V .. ${number(0.65 * hand.top)} V`,
+      high_side_voltage: `${number(0.8 * hand.top)} V .. ${number(1.05 * hand.top)} V`,
+      link_voltage: `${number(linkVoltage(plant))} V ± 1 %`,
+      // As for the strings: losses of 7 % on the way and sag of the loaded battery, a reserve of a tenth.
+      current: `${Math.ceil((2.2 * hand.stringCurrent * hand.strings * hand.batteries) / hand.units)} A`,
+      efficiency: '98 %',
+    },
+  };
+  const halved = [
+    ['cells_in_series', () => String(hand.cells / 2)],
+    ['strings', () => String(2 * hand.strings)],
+    ['resistance', (words: string) => words.replace(/(\S+) Ω/g, (_, ohms: string) => `${number(Number(ohms) / 2)} Ω`)],
+  ] as const;
+  let changed: Design = { ...design, name: `Chopper${plant.seed}`, sections };
+  for (const [property, words] of halved)
+    changed = stating(changed, 'battery', property, words(wordsOf(changed, 'battery', property) ?? ''));
+  // Twice the current at half the voltage, for the same drop.
+  const parallel = wordsOf(changed, 'batteryCable', 'parallel');
+  if (parallel !== undefined) changed = stating(changed, 'batteryCable', 'parallel', String(4 * Number(parallel)));
+  return { ...plant, design: changed };
+}
