@@ -9,6 +9,7 @@ import { dimensions } from '../../engine/units/dimension.ts';
 import { printUnitsOf, unitsOf } from '../../engine/units/preferred.ts';
 import { fromSI, readUnit, spellings, toSI, type Unit } from '../../engine/units/read.ts';
 import { prefixes, unitRows } from '../../engine/units/table.ts';
+import { comparedByDifference, comparedWith } from '../kit/reference.ts';
 
 /** Relative. */
 const TOLERANCE = 1e-9;
@@ -74,6 +75,15 @@ const PREFIX_WORDS: Readonly<Record<string, string>> = {
   G: 'giga',
 };
 
+const program = { source: 'GNU units 2.22', evidence: 'outside program' } as const;
+const nearFactor = comparedWith({ ...program, quantity: 'size of units, compounds and prefixes' });
+const nearTemperature = comparedByDifference({ ...program, quantity: 'temperature scale, K or °C' });
+const nearStated = comparedWith({
+  quantity: 'size of units',
+  source: 'NIST Special Publication 811 (2008), appendix B.8',
+  evidence: 'from memory',
+});
+
 interface Question {
   readonly have: string;
   readonly want: string;
@@ -134,9 +144,7 @@ function compare(units: readonly Unit[], words: (unit: Unit) => string): void {
   const answers = askGnuUnits(units.map(unit => ({ have: words(unit), want: baseUnits(unit) })));
   for (const [index, unit] of units.entries()) {
     const answer = answers[index] ?? Number.NaN;
-    expect(Math.abs(unit.factor / answer - 1), `${unit.text} is ${unit.factor}, GNU units says ${answer}`).toBeLessThan(
-      TOLERANCE,
-    );
+    nearFactor(unit.factor, answer, TOLERANCE);
     expect(Math.abs(toSI(1, unit) / answer - 1), unit.text).toBeLessThan(TOLERANCE);
     expect(Math.abs(fromSI(answer, unit) - 1), unit.text).toBeLessThan(TOLERANCE);
   }
@@ -209,7 +217,7 @@ describe('GNU units', () => {
   test('agrees on the prefixes themselves', () => {
     const answers = askGnuUnits(prefixes.map(({ meaning }) => ({ have: meaning, want: '1' })));
     expect(prefixes.map(({ symbol }) => symbol)).toEqual(Object.keys(PREFIX_WORDS));
-    for (const [index, { times, per }] of prefixes.entries()) expect(times / per).toBe(answers[index]);
+    for (const [index, { times, per }] of prefixes.entries()) nearFactor(times / per, answers[index]!, 0);
   });
 
   test('agrees on the temperature scale, both ways', () => {
@@ -219,8 +227,8 @@ describe('GNU units', () => {
     const kelvin = askGnuUnits(celsius.map(value => ({ have: `tempC(${value})`, want: 'kelvin' })));
     const back = askGnuUnits(celsius.map(value => ({ have: `${value + 300} kelvin`, want: 'tempC' })));
     for (const [index, value] of celsius.entries()) {
-      expect(toSI(value, reading.unit)).toBeCloseTo(kelvin[index] ?? Number.NaN, 9);
-      expect(fromSI(value + 300, reading.unit)).toBeCloseTo(back[index] ?? Number.NaN, 9);
+      nearTemperature(toSI(value, reading.unit), kelvin[index]!, 5e-10);
+      nearTemperature(fromSI(value + 300, reading.unit), back[index]!, 5e-10);
     }
   });
 
@@ -244,6 +252,6 @@ describe('values that others state', () => {
     ['°', 1.745329e-2],
   ])('one %s', (text, wanted) => {
     const reading = readUnit(text);
-    expect(reading.ok && Math.abs(reading.unit.factor / wanted - 1)).toBeLessThan(5e-7);
+    nearStated(reading.ok ? reading.unit.factor : Number.NaN, wanted, 5e-7);
   });
 });

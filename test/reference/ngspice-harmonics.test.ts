@@ -1,6 +1,6 @@
 // Harmonics through a filter and a transformer's impedance against an AC analysis in the circuit simulator ngspice.
 
-import { describe, expect, test } from 'vitest';
+import { describe, test } from 'vitest';
 import { capacitorElement, chokeElement } from '../../engine/physics/filter.ts';
 import {
   backgroundAmplification,
@@ -9,7 +9,8 @@ import {
   inductiveNetwork,
 } from '../../engine/physics/harmonics.ts';
 import { runNgspiceVectors } from '../kit/ngspice.ts';
-import { deviation, solved } from '../kit/solved.ts';
+import { comparedWith } from '../kit/reference.ts';
+import { solved } from '../kit/solved.ts';
 
 const parts = {
   l1: 110e-6,
@@ -51,6 +52,12 @@ ac lin 160 50 8000
 const frequencies = [250, 350, 950, 1450, 1900, 3950, 4050, 8000];
 const at = (samples: Float64Array, frequency: number): number => samples[Math.round(frequency / 50) - 1]!;
 
+const near = comparedWith({
+  quantity: 'harmonic currents and voltages through the filter, background harmonics',
+  source: 'ngspice, AC analysis',
+  evidence: 'outside program',
+});
+
 describe('against ngspice', () => {
   test('currents and voltages that the converter causes', () => {
     const swept = runNgspiceVectors(circuit('Vconv terminal 0 DC 0 AC 1', 0), [
@@ -62,11 +69,11 @@ describe('against ngspice', () => {
     const harmonics = frequencies.map(frequency => ({ frequency, voltage: Math.sqrt(3) }));
     for (const line of solved(carryHarmonics(harmonics, plant)).lines) {
       const measured = (name: string): number => at(swept.get(name)!, line.frequency);
-      expect(deviation(line.converterCurrent, measured('mag(i(Vconv))'))).toBeLessThan(1e-6);
-      expect(deviation(line.connectionCurrent, measured('mag(i(Vnet))'))).toBeLessThan(1e-6);
-      expect(deviation(line.connectionVoltage, Math.sqrt(3) * measured('mag(v(connection))'))).toBeLessThan(1e-6);
+      near(line.converterCurrent, measured('mag(i(Vconv))'), 1e-6);
+      near(line.connectionCurrent, measured('mag(i(Vnet))'), 1e-6);
+      near(line.connectionVoltage, Math.sqrt(3) * measured('mag(v(connection))'), 1e-6);
       // The simulator counts a source's current inwards.
-      expect(deviation(-line.converterPhasor.re, measured('real(i(Vconv))'))).toBeLessThan(1e-5);
+      near(-line.converterPhasor.re, measured('real(i(Vconv))'), 1e-5);
     }
   });
 
@@ -78,10 +85,10 @@ describe('against ngspice', () => {
     ]);
     for (const frequency of frequencies) {
       const found = backgroundAmplification(plant, frequency, 'no_current')!;
-      expect(deviation(found.connection, at(swept.get('mag(v(connection))')!, frequency))).toBeLessThan(1e-6);
-      expect(deviation(found.terminal, at(swept.get('mag(v(terminal))')!, frequency))).toBeLessThan(1e-6);
+      near(found.connection, at(swept.get('mag(v(connection))')!, frequency), 1e-6);
+      near(found.terminal, at(swept.get('mag(v(terminal))')!, frequency), 1e-6);
       const current = at(swept.get('mag(i(Vnet))')!, frequency) / Math.sqrt(3);
-      expect(deviation(found.currentPerVolt, current)).toBeLessThan(1e-6);
+      near(found.currentPerVolt, current, 1e-6);
     }
   });
 
@@ -89,9 +96,9 @@ describe('against ngspice', () => {
     const swept = runNgspiceVectors(circuit('Vconv terminal 0 DC 0 AC 0', 1), ['mag(v(connection))', 'mag(i(Vnet))']);
     for (const frequency of frequencies) {
       const found = backgroundAmplification(plant, frequency, 'no_voltage')!;
-      expect(deviation(found.connection, at(swept.get('mag(v(connection))')!, frequency))).toBeLessThan(1e-6);
+      near(found.connection, at(swept.get('mag(v(connection))')!, frequency), 1e-6);
       const current = at(swept.get('mag(i(Vnet))')!, frequency) / Math.sqrt(3);
-      expect(deviation(found.currentPerVolt, current)).toBeLessThan(1e-6);
+      near(found.currentPerVolt, current, 1e-6);
     }
   });
 });
