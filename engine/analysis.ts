@@ -1,5 +1,6 @@
 // The result of one analysis and the snapshot that it is made from: the engine's public face.
 import type { SourceTree } from '../grammar/ast.ts';
+import type { Code } from './checks/codes.ts';
 import type { Finding, Place, PointView, Severity } from './finding.ts';
 import type { KindName } from './kinds/kind.ts';
 
@@ -37,6 +38,10 @@ export interface Analysis {
   readonly notChecked: readonly string[];
   readonly values: ValueTable;
   readonly picks: readonly PickedValue[];
+  /** What was agreed to, in the order of the text. */
+  readonly acceptances: readonly AcceptanceView[];
+  /** Every fact of the plant in every case that states it, put together when asked for. */
+  readonly facts: () => readonly FactRow[];
   readonly outline: readonly OutlineEntry[];
 }
 
@@ -48,6 +53,39 @@ export interface PickedValue {
   readonly place: Place;
   /** In the text of the language; undefined where no candidate holds. */
   readonly text: string | undefined;
+}
+
+/** An `accept` of the plant and what has become of it. */
+export interface AcceptanceView {
+  readonly code: Code;
+  readonly subject: string;
+  /** `down to 5 %`. */
+  readonly bound: string | undefined;
+  /** `2027-06-30`. */
+  readonly until: string | undefined;
+  readonly because: string | undefined;
+  readonly place: Place;
+  /** `exceeded`: the finding lies beyond the bound; `unused`: there is no such finding. */
+  readonly state: 'in force' | 'expired' | 'exceeded' | 'unused';
+}
+
+/** A fact as the engine reads it, for comparing two texts. */
+export interface FactRow {
+  /** `T1`. */
+  readonly subject: string;
+  readonly kind: KindName;
+  readonly property: string;
+  /** Undefined: the base case. */
+  readonly case: string | undefined;
+  /** Equal texts mean equal values. */
+  readonly identity: string;
+  /** `500 kVA`, `360 V .. 440 V`, or the text as written where it is short. */
+  readonly display: string;
+  /** `stated: type test, table 7`. */
+  readonly provenance: string;
+  /** Assumed by the tool: nobody wrote it. */
+  readonly implied: boolean;
+  readonly place: Place | undefined;
 }
 
 export interface OutlineEntry {

@@ -1,13 +1,14 @@
 // Sources to findings and values: the one door of the engine. Pure: the same snapshot gives the same analysis.
 import type { SourceTree } from '../grammar/ast.ts';
 import type { Analysis, AnalysisSettings, PickedValue, Snapshot, WorkspacePath } from './analysis.ts';
-import { applyAcceptances } from './checks/accept.ts';
+import { acceptanceViews, applyAcceptances } from './checks/accept.ts';
 import type { Code } from './checks/codes.ts';
 import { CheckContext } from './checks/context.ts';
 import { checks } from './checks/index.ts';
 import { notCheckedIn } from './checks/not-checked.ts';
 import { type Picked, pickRatings, type Trial } from './choice/pick-rating.ts';
 import type { Finding, Severity } from './finding.ts';
+import { factRows } from './model/fact-rows.ts';
 import type { KnownResults } from './model/lookup.ts';
 import { lowerPlant } from './model/lower.ts';
 import { Lowerer, type OpenPick, pickKey } from './model/lowerer.ts';
@@ -70,6 +71,8 @@ export function analyze(
     notChecked: plant === undefined || graph === undefined ? [] : notCheckedIn(plant, graph, checks),
     values: graph === undefined ? emptyValues : valueTable(graph),
     picks: picked.map(pickedValue),
+    acceptances: plant === undefined ? [] : acceptanceViews(plant, checked, settings.today),
+    facts: () => (plant === undefined ? [] : factRows(plant)),
     outline: outlineOf(root),
   });
   if (graph !== undefined) kept.set(analysis, { graph, trials });
@@ -217,6 +220,8 @@ function unreadable(path: WorkspacePath, reason: string): Analysis {
     notChecked: [],
     values: emptyValues,
     picks: [],
+    acceptances: [],
+    facts: () => [],
     outline: [],
   });
 }

@@ -28,6 +28,19 @@ export interface Finding {
   /** Where the limit comes from. */
   readonly source: string | undefined;
   readonly fixes: readonly Fix[];
+  /** What was agreed to, where the code is `accepted`. */
+  readonly accepted?: AcceptedFinding;
+}
+
+/** The finding as it would be without the acceptance, and the terms of the acceptance. */
+export interface AcceptedFinding {
+  readonly code: Code;
+  readonly severity: Severity;
+  readonly message: string;
+  /** `2027-06-30`. */
+  readonly until: string | undefined;
+  readonly because: string | undefined;
+  readonly place: Place;
 }
 
 export interface RelatedPlace {

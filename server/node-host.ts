@@ -27,10 +27,23 @@ export function findWorkspaceRoot(folder: string, fallback: string = folder): st
   }
 }
 
+/** The nearest folder above that holds a .git; undefined where there is none. */
+export function findRepositoryRoot(folder: string): string | undefined {
+  for (let at = path.resolve(folder); ; at = path.dirname(at)) {
+    if (existsSync(path.join(at, '.git'))) return at;
+    if (path.dirname(at) === at) return undefined;
+  }
+}
+
 export async function whatIsAt(file: string): Promise<'file' | 'folder' | 'missing'> {
   const found = await stat(file).catch(() => undefined);
   if (found === undefined) return 'missing';
   return found.isDirectory() ? 'folder' : 'file';
+}
+
+/** Reads one file that the command line names. */
+export async function readText(file: string): Promise<FileText> {
+  return readReal(file).catch(explainFailure);
 }
 
 /** Writes a file and the folders above it; what it returns says why that was not possible. */

@@ -12,10 +12,10 @@ export interface UseGraph {
   /** Everything that uses one of the files, directly or through others, without the files themselves. */
   usersOf(paths: readonly WorkspacePath[]): ReadonlySet<WorkspacePath>;
   /** Reads all plant files below a folder once; `record` keeps the graph up to date afterwards. */
-  scan(folder: WorkspacePath): Promise<void>;
+  scan(folder: WorkspacePath, most?: number): Promise<void>;
 }
 
-/** In a larger folder only what the open files lead to is known. */
+/** Unless said otherwise: in a larger folder only what the open files lead to is known. */
 const mostFiles = 2000;
 
 export function createUseGraph(host: Host): UseGraph {
@@ -53,8 +53,8 @@ export function createUseGraph(host: Host): UseGraph {
       for (const path of paths) found.delete(path);
       return found;
     },
-    scan: async folder => {
-      for (const path of await host.listPlants(folder, mostFiles)) {
+    scan: async (folder, most = mostFiles) => {
+      for (const path of await host.listPlants(folder, most)) {
         if (targetsOf.has(path)) continue;
         // A store of its own, dropped at once: only the names of the used files are kept.
         const source = await createSources(host).load(path);

@@ -1,4 +1,5 @@
 // Agreed deviations: an acceptance turns one finding into a note, as far as its bound and until its date.
+import type { AcceptanceView } from '../analysis.ts';
 import type { Finding } from '../finding.ts';
 import type { Acceptance, Plant } from '../model/plant.ts';
 import { resultDimension } from '../results/index.ts';
@@ -57,6 +58,33 @@ export function applyAcceptances(
   ];
 }
 
+/** Each acceptance with what has become of it; `findings` as `applyAcceptances` leaves them. */
+export function acceptanceViews(
+  plant: Plant,
+  findings: readonly Finding[],
+  today: string | undefined,
+): readonly AcceptanceView[] {
+  return plant.acceptances.map(acceptance => {
+    const { code, tag, bound, until, because, place } = acceptance;
+    return {
+      code,
+      subject: tag,
+      bound: bound && `${bound.direction} to ${show(bound.value, bound.dimension)}`,
+      until,
+      because,
+      place,
+      state: stateOf(acceptance, findings, today),
+    };
+  });
+}
+
+function stateOf(acceptance: Acceptance, findings: readonly Finding[], today: string | undefined) {
+  if (expired(acceptance, today)) return 'expired';
+  if (findings.some(finding => finding.accepted?.place === acceptance.place)) return 'in force';
+  const { code, tag } = acceptance;
+  return findings.some(finding => finding.code === code && finding.subject === tag) ? 'exceeded' : 'unused';
+}
+
 function accepted(finding: Finding, acceptance: Acceptance): Finding {
   const until = acceptance.until === undefined ? '' : ` until ${acceptance.until}`;
   const because = acceptance.because === undefined ? '' : `, because: ${acceptance.because}`;
@@ -67,6 +95,14 @@ function accepted(finding: Finding, acceptance: Acceptance): Finding {
     message: `Accepted (\`${finding.code}\`)${until}${because}. ${finding.message}`,
     related: [...finding.related, { place: acceptance.place, message: 'Accepted here.' }],
     fixes: [],
+    accepted: {
+      code: finding.code,
+      severity: finding.severity,
+      message: finding.message,
+      until: acceptance.until,
+      because: acceptance.because,
+      place: acceptance.place,
+    },
   };
 }
 

@@ -1,4 +1,5 @@
 // A plant as the engine computes with it: components, their facts by case, and how they are connected.
+import type { Code } from '../checks/codes.ts';
 import type { Place } from '../finding.ts';
 import type { Kind, Property } from '../kinds/kind.ts';
 import type { LineCurve, Surface } from '../units/curve.ts';
@@ -127,7 +128,7 @@ export interface Requirement {
 }
 
 export interface Acceptance {
-  readonly code: string;
+  readonly code: Code;
   readonly tag: string;
   readonly bound:
     | {

@@ -71,7 +71,12 @@ function problemWith(name: string, option: Option, value: string | undefined): s
     return `The option --${name} wants ${choices === undefined ? wanted : `one of ${choices.join(', ')}`} behind it.`;
   }
   if (choices === undefined || choices.includes(value)) return undefined;
-  return `--${name} can't be "${value}", only ${choices.join(' or ')}.${didYouMean(value, choices)}`;
+  return `--${name} can't be "${value}", only ${either(choices)}.${didYouMean(value, choices)}`;
+}
+
+/** `text, json or sarif`. */
+function either(choices: readonly string[]): string {
+  return [choices.slice(0, -1).join(', '), choices.at(-1)].filter(Boolean).join(' or ');
 }
 
 function wrong(message: string): Reading {

@@ -7,6 +7,12 @@ import { type LineIndex, lineText, positionAt } from '../lines.ts';
 export interface CheckReport {
   readonly files: readonly CheckedFile[];
   readonly counts: Counts;
+  /** Warnings count as errors. */
+  readonly strict: boolean;
+  /** Findings that the baseline knows already and that are therefore not among those of the files. */
+  readonly known: number;
+  /** In sentences: what a reader must know about how these findings were chosen. */
+  readonly remarks: readonly string[];
   readonly unreadable: readonly { readonly path: string; readonly reason: string }[];
 }
 
@@ -24,12 +30,18 @@ export interface ShownFinding {
   readonly finding: Finding;
   /** How the value that is judged came about, where the output form shows it. */
   readonly derivation: Derivation | undefined;
+  /** The same, as the stated facts that it leads down to; empty where the output form does not show it. */
+  readonly steps: readonly ShownStep[];
+  /** Stays the same from one version of the text to the next. */
+  readonly fingerprint: string;
   readonly at: ShownPlace;
   /** The line on which it starts. */
   readonly lineText: string;
   readonly related: readonly (ShownPlace & { readonly message: string })[];
   readonly fixes: readonly ShownFix[];
 }
+
+export type ShownStep = ShownPlace & { readonly message: string };
 
 export interface ShownFix {
   readonly title: string;
@@ -64,12 +76,25 @@ export function shownPlace(place: Place, { linesOf, show }: Files): ShownPlace {
   return { path: show(place.path), range: { start: position(place.start), end: position(place.end) } };
 }
 
-export function shownFinding(finding: Finding, derivation: Derivation | undefined, files: Files): ShownFinding {
+/** How a finding's number came about, as far as the output form wants it. */
+export interface Working {
+  readonly derivation: Derivation | undefined;
+  readonly steps: readonly (Place & { readonly message: string })[];
+}
+
+export const noWorking: Working = { derivation: undefined, steps: [] };
+
+export function shownFinding(
+  finding: Finding,
+  { derivation, steps }: Working,
+  files: Files,
+): Omit<ShownFinding, 'fingerprint'> {
   const at = shownPlace(finding.place, files);
   const lines = files.linesOf(finding.place.path);
   return {
     finding,
     derivation,
+    steps: steps.map(step => ({ ...shownPlace(step, files), message: step.message })),
     at,
     lineText: lines === undefined ? '' : lineText(lines, at.range.start.line - 1),
     related: finding.related.map(({ place, message }) => ({ ...shownPlace(place, files), message })),
@@ -79,4 +104,14 @@ export function shownFinding(finding: Finding, derivation: Derivation | undefine
       edits: edits.map(({ place, text }) => ({ ...shownPlace(place, files), text })),
     })),
   };
+}
+
+/** Each sentence once; where it does not hold for every plant, with the files of those for which it does. */
+export function notCheckedIn(report: CheckReport): readonly string[] {
+  const plants = report.files.filter(file => file.plant !== undefined);
+  const every = [...new Set(plants.flatMap(file => file.notChecked))];
+  return every.map(words => {
+    const of = plants.filter(file => file.notChecked.includes(words));
+    return of.length === plants.length ? words : `${words} (${of.map(({ path }) => path).join(', ')})`;
+  });
 }

@@ -21,11 +21,16 @@ const point = z.strictObject({
 /** `value` is in SI, a ratio as a plain number, null where it has no end; `display` is how a person reads it. */
 const judged = z.strictObject({ name: maybeText, value: z.nullable(z.number()), display: text });
 
+const severity = z.enum(['error', 'warning', 'note', 'hint']);
+
+/** `fingerprint` stays the same while lines move and values change; `accepted` says what an acceptance has turned down. */
 const finding = z.strictObject({
   code: text,
-  severity: z.enum(['error', 'warning', 'note', 'hint']),
+  severity,
   hazard: z.boolean(),
   message: text,
+  fingerprint: text,
+  accepted: z.nullable(z.strictObject({ code: text, severity, until: maybeText, because: maybeText })),
   subject: maybeText,
   range,
   point: z.nullable(point),
@@ -42,7 +47,7 @@ const finding = z.strictObject({
   ),
 });
 
-/** One entry a file: plants by their name, parts with `plant: null`. */
+/** One entry a file: plants by their name, parts with `plant: null`. `known` counts what the baseline has left out. */
 export const checkOutput = z.strictObject({
   version: z.literal(outputVersion),
   plants: z.array(
@@ -54,6 +59,8 @@ export const checkOutput = z.strictObject({
     notes: z.int(),
     hints: z.int(),
   }),
+  known: z.int(),
+  remarks: z.array(text),
 });
 export type CheckOutput = z.infer<typeof checkOutput>;
 
@@ -85,7 +92,30 @@ export const valuesOutput = z.strictObject({
 });
 export type ValuesOutput = z.infer<typeof valuesOutput>;
 
+/** What was agreed to across the workspace: `check --accepted`. */
+export const acceptedOutput = z.strictObject({
+  version: z.literal(outputVersion),
+  accepted: z.array(
+    z.strictObject({
+      path: text,
+      range,
+      plant: text,
+      code: text,
+      subject: text,
+      bound: maybeText,
+      until: maybeText,
+      because: maybeText,
+      state: z.enum(['in force', 'expired', 'exceeded', 'unused']),
+    }),
+  ),
+});
+export type AcceptedOutput = z.infer<typeof acceptedOutput>;
+
 /** JSON Schema by the name of the command. */
 export function publishedSchemas(): Readonly<Record<string, unknown>> {
-  return { check: z.toJSONSchema(checkOutput), values: z.toJSONSchema(valuesOutput) };
+  return {
+    check: z.toJSONSchema(checkOutput),
+    accepted: z.toJSONSchema(acceptedOutput),
+    values: z.toJSONSchema(valuesOutput),
+  };
 }

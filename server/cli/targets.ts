@@ -1,7 +1,7 @@
 // Finds the files that the words on the command line mean, and the workspace that each of them belongs to.
 import path from 'node:path';
 import type { WorkspacePath } from '../../engine/analysis.ts';
-import { createNodeHost, findWorkspaceRoot, whatIsAt } from '../node-host.ts';
+import { createNodeHost, findRepositoryRoot, findWorkspaceRoot, whatIsAt } from '../node-host.ts';
 import type { Terminal } from './terminal.ts';
 
 /** Files of one workspace: `use` in them reaches everywhere below the root and nowhere else. */
@@ -36,6 +36,11 @@ export async function findTargets(words: readonly string[], terminal: Terminal):
 /** How output names a file: as seen from the current folder, with forward slashes. */
 export function displayPath(root: string, file: WorkspacePath, terminal: Terminal): string {
   return path.relative(terminal.folder, path.join(root, file)).replaceAll('\\', '/');
+}
+
+/** How other programs name a file: from the root of the repository, wherever the command was started. */
+export function rootedPath(root: string, file: WorkspacePath): string {
+  return path.relative(findRepositoryRoot(root) ?? root, path.join(root, file)).replaceAll('\\', '/');
 }
 
 function workspacePath(root: string, file: string): WorkspacePath {

@@ -39,8 +39,8 @@ export function processTerminal(): Terminal {
   };
 }
 
-/** Text from a file must not steer the terminal: control characters become visible ones. */
+/** Text from a file must not steer the terminal, nor begin a line of its own: control characters become visible ones. */
 export function harmless(text: string): string {
   // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the very characters to keep out.
-  return text.replace(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, '\ufffd');
+  return text.replace(/[\u0000-\u0008\u000a-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, '\ufffd');
 }

@@ -33,8 +33,11 @@ describe('what it does not understand', () => {
   test.each([
     [['chekc'], 'There is no command "chekc". Did you mean check?'],
     [['check', '--formt', 'json'], '"check" has no option --formt. Did you mean --format?'],
-    [['check', '--format', 'jsno'], '--format can\'t be "jsno", only text or json. Did you mean json?'],
-    [['check', '--format'], 'The option --format wants one of text, json behind it.'],
+    [
+      ['check', '--format', 'jsno'],
+      '--format can\'t be "jsno", only text, json, sarif, github, gitlab or junit. Did you mean json?',
+    ],
+    [['check', '--format'], 'The option --format wants one of text, json, sarif, github, gitlab, junit behind it.'],
     [['check', '--strict=yes'], 'The option --strict takes no value.'],
     [['check', 'nowhere'], 'There is no file or folder "nowhere".'],
     [['explain', 'parts.plant'], 'Something is missing: wattwright explain FILE NAME | CODE'],

@@ -39,6 +39,7 @@ export function makeFolder(files: Readonly<Record<string, string>> = {}): Folder
       const { status, stdout, stderr } = spawnSync(process.execPath, [command, ...words], {
         cwd: at,
         encoding: 'utf8',
+        maxBuffer: 1e8,
       });
       return { code: status, out: stdout, err: stderr };
     },

@@ -1,20 +1,38 @@
 // The command `check`: the findings of every plant and every part under the paths.
 import path from 'node:path';
-import type { Analysis, Derivation } from '../../../engine/analysis.ts';
-import type { Finding } from '../../../engine/finding.ts';
-import { type Counts, count, identityOf } from '../../findings.ts';
+import type { Counts } from '../../findings.ts';
 import { writeText } from '../../node-host.ts';
-import type { Command } from '../command.ts';
-import type { Loaded } from '../load.ts';
-import { type CheckReport, type Files, type ShownFinding, shownFinding } from '../report.ts';
+import { readBaseline } from '../baseline.ts';
+import type { Command, Given } from '../command.ts';
+import type { FileNames, Gathering, GatherOptions } from '../gather.ts';
+import type { CheckReport } from '../report.ts';
+import { acceptedAsJson, acceptedAsText } from '../reporters/accepted.ts';
+import { checkAsGithub } from '../reporters/check-github.ts';
+import { checkAsGitlab } from '../reporters/check-gitlab.ts';
 import { checkAsJson } from '../reporters/check-json.ts';
+import { checkAsJunit } from '../reporters/check-junit.ts';
 import { checkAsText } from '../reporters/check-text.ts';
-import { displayPath, findTargets } from '../targets.ts';
+import { displayPath, findTargets, rootedPath, type TargetGroup } from '../targets.ts';
 import { type ExitCode, plainStyle, type Style, type Terminal } from '../terminal.ts';
 
-const reporters: Readonly<Record<string, (report: CheckReport, style: Style) => string>> = {
-  text: checkAsText,
-  json: checkAsJson,
+interface Form {
+  readonly write: (report: CheckReport, style: Style) => string | Promise<string>;
+  readonly working: GatherOptions['working'];
+  /** Other programs want paths from the root of the repository, people from where they are. */
+  readonly rooted: boolean;
+}
+
+const forms: Readonly<Record<string, Form>> = {
+  text: { write: checkAsText, working: 'derivation', rooted: false },
+  json: { write: checkAsJson, working: 'none', rooted: false },
+  sarif: {
+    write: async report => (await import('../reporters/check-sarif.ts')).checkAsSarif(report),
+    working: 'steps',
+    rooted: true,
+  },
+  github: { write: checkAsGithub, working: 'none', rooted: true },
+  gitlab: { write: checkAsGitlab, working: 'none', rooted: true },
+  junit: { write: checkAsJunit, working: 'none', rooted: true },
 };
 
 export const check: Command = {
@@ -24,38 +42,121 @@ export const check: Command = {
   leastOperands: 0,
   mostOperands: Number.POSITIVE_INFINITY,
   options: {
-    format: { meaning: 'how to write the findings (text)', value: Object.keys(reporters) },
+    format: { meaning: 'how to write the findings (text)', value: Object.keys(forms) },
     output: { meaning: 'write there instead of to the terminal', value: 'FILE' },
     strict: { meaning: 'warnings count as errors for the exit code' },
+    settled: { meaning: 'a pick that is still left to the tool is an error' },
+    baseline: {
+      meaning: 'leave out what FILE knows, an earlier --format json; hazards are always shown',
+      value: 'FILE',
+    },
+    'changed-since': { meaning: 'only plants that the changes since this commit can affect', value: 'REV' },
+    accepted: { meaning: 'list what was agreed to instead, with its reasons and dates' },
   },
   details: `A path is a .plant file or a folder, of which all .plant files are checked, except in node_modules and in folders
 that begin with a dot. Without a path it is the current folder. "use" in a file reaches everywhere in its workspace:
-the nearest folder above that holds a package.json or a .git, else the folder given. Paths in the output count from the
-current folder; lines and columns count from 1, columns in UTF-16 code units. "wattwright explain CODE" tells more about
-a finding.`,
-  run: async ({ operands, switches, values }, terminal) => {
-    const targets = await findTargets(operands, terminal);
+the nearest folder above that holds a package.json or a .git, else the folder given. Lines and columns count from 1,
+columns in UTF-16 code units. Paths in the output count from the current folder, for sarif, github, gitlab and junit
+from the root of the repository. "wattwright explain CODE" tells more about a finding.
+
+--changed-since compares the working files with a commit and looks at the plants that changed or that use, directly or
+through others, a file that changed. A new package.json or lock file counts as a change of every plant.`,
+  run: async (given, terminal) => {
+    const problem = whatDoesNotGoTogether(given);
+    if (problem !== undefined) return fail(terminal, problem);
+    const targets = await findTargets(given.operands, terminal);
     if (!targets.ok) return fail(terminal, targets.message);
-    const { isUnreadable, loadAll } = await import('../load.ts');
-    const form = values.get('format') ?? 'text';
-    const report = createReport(form === 'text');
-    for await (const loaded of loadAll(targets.groups)) {
-      if (isUnreadable(loaded)) report.skip(displayPath(loaded.root, loaded.path, terminal), loaded.reason);
-      else report.add(loaded, file => displayPath(loaded.root, file, terminal));
-    }
-    const finished = report.finish();
-    const write = reporters[form] ?? checkAsText;
-    const output = values.get('output');
-    if (output === undefined) terminal.out(write(finished, terminal.style));
-    else {
-      const problem = await writeText(path.resolve(terminal.folder, output), write(finished, plainStyle));
-      if (problem !== undefined) return fail(terminal, `"${output}" could not be written: ${problem}`);
-    }
-    for (const { path: file, reason } of finished.unreadable) terminal.err(`"${file}" could not be read: ${reason}.\n`);
-    if (finished.unreadable.length > 0) return 2;
-    return isBad(finished.counts, switches.has('strict')) ? 1 : 0;
+    const baseline = await baselineOf(given, terminal);
+    if (baseline !== undefined && !baseline.ok) return fail(terminal, baseline.message);
+    const selection = await select(targets.groups, given, terminal);
+    if (!selection.ok) return fail(terminal, selection.message);
+
+    const form = forms[given.values.get('format') ?? 'text'] ?? forms['text']!;
+    const { createGathering } = await import('../gather.ts');
+    const gathering = createGathering({
+      working: form.working,
+      strict: given.switches.has('strict'),
+      settled: given.switches.has('settled'),
+      baseline: baseline?.known,
+    });
+    await gather(gathering, selection.groups, form.rooted, terminal);
+    return given.switches.has('accepted')
+      ? listAccepted(gathering, given, terminal)
+      : report(gathering.finish(selection.remarks), form, given, terminal);
   },
 };
+
+function whatDoesNotGoTogether({ switches, values }: Given): string | undefined {
+  const format = values.get('format') ?? 'text';
+  if (switches.has('accepted') && format !== 'text' && format !== 'json')
+    return `--accepted is written as text or json, not as ${format}.`;
+  if (format === 'sarif' && values.has('changed-since'))
+    return 'SARIF holds every finding: who reads a selection would take what is left out as mended. Leave out --changed-since.';
+  return undefined;
+}
+
+async function baselineOf({ values }: Given, terminal: Terminal) {
+  const file = values.get('baseline');
+  return file === undefined ? undefined : readBaseline(path.resolve(terminal.folder, file), file);
+}
+
+type Selection =
+  | { readonly ok: true; readonly groups: readonly TargetGroup[]; readonly remarks: readonly string[] }
+  | { readonly ok: false; readonly message: string };
+
+async function select(groups: readonly TargetGroup[], { values }: Given, terminal: Terminal): Promise<Selection> {
+  const revision = values.get('changed-since');
+  if (revision === undefined) return { ok: true, groups, remarks: [] };
+  const { selectChanged } = await import('../changed-since.ts');
+  return selectChanged(groups, revision, terminal);
+}
+
+async function gather(
+  gathering: Gathering,
+  groups: readonly TargetGroup[],
+  rooted: boolean,
+  terminal: Terminal,
+): Promise<void> {
+  const { isUnreadable, loadAll } = await import('../load.ts');
+  for await (const loaded of loadAll(groups)) {
+    const fromRoot = (file: string) => rootedPath(loaded.root, file);
+    const show = rooted ? fromRoot : (file: string) => displayPath(loaded.root, file, terminal);
+    const names: FileNames = { show, rooted: fromRoot };
+    if (isUnreadable(loaded)) gathering.skip(loaded, show);
+    else gathering.add(loaded, names);
+  }
+}
+
+async function report(finished: CheckReport, form: Form, given: Given, terminal: Terminal): Promise<ExitCode> {
+  const output = given.values.get('output');
+  const text = await form.write(finished, output === undefined ? terminal.style : plainStyle);
+  const problem = await emit(text, output, terminal);
+  if (problem !== undefined) return fail(terminal, problem);
+  for (const { path: file, reason } of finished.unreadable) terminal.err(`"${file}" could not be read: ${reason}.\n`);
+  if (finished.unreadable.length > 0) return 2;
+  return isBad(finished.counts, finished.strict) ? 1 : 0;
+}
+
+async function listAccepted(gathering: Gathering, { values }: Given, terminal: Terminal): Promise<ExitCode> {
+  const accepted = gathering.accepted();
+  const output = values.get('output');
+  const style = output === undefined ? terminal.style : plainStyle;
+  const text = values.get('format') === 'json' ? acceptedAsJson(accepted) : acceptedAsText(accepted, style);
+  const problem = await emit(text, output, terminal);
+  if (problem !== undefined) return fail(terminal, problem);
+  const { unreadable } = gathering.finish([]);
+  for (const { path: file, reason } of unreadable) terminal.err(`"${file}" could not be read: ${reason}.\n`);
+  return unreadable.length > 0 ? 2 : 0;
+}
+
+async function emit(text: string, output: string | undefined, terminal: Terminal): Promise<string | undefined> {
+  if (output === undefined) {
+    terminal.out(text);
+    return undefined;
+  }
+  const problem = await writeText(path.resolve(terminal.folder, output), text);
+  return problem === undefined ? undefined : `"${output}" could not be written: ${problem}`;
+}
 
 function isBad(counts: Counts, strict: boolean): boolean {
   return counts.errors > 0 || (strict && counts.warnings > 0);
@@ -64,44 +165,4 @@ function isBad(counts: Counts, strict: boolean): boolean {
 function fail(terminal: Terminal, message: string): ExitCode {
   terminal.err(`${message}\n`);
   return 2;
-}
-
-/** Gathers what the analyses say, file by file, each finding once however many plants share the part it sits in. */
-function createReport(withDerivations: boolean) {
-  const files = new Map<string, { plant: string | undefined; notChecked: readonly string[]; findings: Findings }>();
-  const unreadable: { path: string; reason: string }[] = [];
-
-  const fileAt = (shown: string) => {
-    const file = files.get(shown) ?? { plant: undefined, notChecked: [], findings: new Map<string, ShownFinding>() };
-    files.set(shown, file);
-    return file;
-  };
-
-  const add = ({ path, analysis, linesOf }: Loaded, show: Files['show']): void => {
-    const own = fileAt(show(path));
-    own.plant = analysis.plant;
-    own.notChecked = analysis.notChecked;
-    for (const finding of analysis.findings) {
-      const { findings } = fileAt(show(finding.place.path));
-      const key = identityOf(finding);
-      if (findings.has(key)) continue;
-      const derivation = withDerivations ? derivationOf(finding, analysis) : undefined;
-      findings.set(key, shownFinding(finding, derivation, { linesOf, show }));
-    }
-  };
-
-  const finish = (): CheckReport => {
-    const sorted = [...files].sort(([a], [b]) => (a < b ? -1 : 1));
-    const done = sorted.map(([path, file]) => ({ ...file, path, findings: [...file.findings.values()] }));
-    const counts = count(done.flatMap(file => file.findings.map(({ finding }) => finding)));
-    return { files: done, counts, unreadable };
-  };
-
-  return { add, skip: (path: string, reason: string) => void unreadable.push({ path, reason }), finish };
-}
-
-type Findings = Map<string, ShownFinding>;
-
-function derivationOf({ value, point }: Finding, analysis: Analysis): Derivation | undefined {
-  return value?.name === undefined ? undefined : analysis.values.explain({ name: value.name, point });
 }

@@ -13,6 +13,8 @@ export function checkAsJson(report: CheckReport): string {
       notChecked: [...notChecked],
     })),
     counts: { ...report.counts },
+    known: report.known,
+    remarks: [...report.remarks],
   };
   return `${JSON.stringify(output, null, 2)}\n`;
 }
@@ -29,6 +31,7 @@ export function pointOutput(point: PointView): CheckOutput['plants'][number]['fi
 
 function findingOutput({
   finding,
+  fingerprint,
   at,
   related,
   fixes,
@@ -38,6 +41,8 @@ function findingOutput({
     severity: finding.severity,
     hazard: finding.hazard,
     message: finding.message,
+    fingerprint,
+    accepted: acceptedOutput(finding),
     subject: finding.subject ?? null,
     range: at.range,
     point: finding.point === undefined ? null : pointOutput(finding.point),
@@ -47,6 +52,14 @@ function findingOutput({
     related: [...related],
     fixes: fixes.map(fix => ({ ...fix, edits: [...fix.edits] })),
   };
+}
+
+function acceptedOutput({
+  accepted,
+}: ShownFinding['finding']): CheckOutput['plants'][number]['findings'][number]['accepted'] {
+  if (accepted === undefined) return null;
+  const { code, severity, until, because } = accepted;
+  return { code, severity, until: until ?? null, because: because ?? null };
 }
 
 function judgedOutput(judged: JudgedNumber | undefined): CheckOutput['plants'][number]['findings'][number]['value'] {

@@ -3,7 +3,7 @@ import type { Derivation } from '../../../engine/analysis.ts';
 import type { Severity } from '../../../engine/finding.ts';
 import { describeCounts } from '../../findings.ts';
 import { inputsInWords } from '../../inputs.ts';
-import type { CheckReport, ShownFinding } from '../report.ts';
+import { type CheckReport, notCheckedIn, type ShownFinding } from '../report.ts';
 import { type Colour, harmless, type Style } from '../terminal.ts';
 import { showSourceLine } from './source-line.ts';
 
@@ -38,7 +38,7 @@ function showDerivation(derivation: Derivation, source: string | undefined): str
   const from = [derivation.source, source === derivation.source ? undefined : source].filter(Boolean).join('; limit: ');
   return lines(
     harmless(`     ${derivation.name} = ${derivation.display}: ${derivation.formula}`),
-    inputs === '' ? undefined : harmless(wrap(`with ${inputs}`, ' '.repeat(7))),
+    inputs === '' ? undefined : wrap(harmless(`with ${inputs}`), ' '.repeat(7)),
     from === '' ? undefined : harmless(`       after ${from}`),
   );
 }
@@ -67,17 +67,9 @@ function summary(report: CheckReport, style: Style): string {
   const notChecked = notCheckedIn(report)
     .map(words => `\n  ${harmless(words)}`)
     .join('');
-  return `Checked ${counted.filter(Boolean).join(' and ')}: ${result}.\n${notChecked && `Not checked:${notChecked}\n`}`;
-}
-
-/** Each sentence once; where it does not hold for every plant, with the files of those for which it does. */
-function notCheckedIn(report: CheckReport): readonly string[] {
-  const plants = report.files.filter(file => file.plant !== undefined);
-  const every = [...new Set(plants.flatMap(file => file.notChecked))];
-  return every.map(words => {
-    const of = plants.filter(file => file.notChecked.includes(words));
-    return of.length === plants.length ? words : `${words} (${of.map(({ path }) => path).join(', ')})`;
-  });
+  const remarks = report.remarks.map(words => `${harmless(words)}\n`).join('');
+  const checked = `Checked ${counted.filter(Boolean).join(' and ')}: ${result}.\n`;
+  return `${checked}${remarks}${notChecked && `Not checked:${notChecked}\n`}`;
 }
 
 function plural(number: number, noun: string): string {
