@@ -1,8 +1,19 @@
 // `check --format github`, `gitlab` and `junit`: what the platforms of pull requests read.
-import { XMLParser, XMLValidator } from 'fast-xml-parser';
+import { createRequire } from 'node:module';
 import { afterEach, describe, expect, test, vi } from 'vitest';
 import { type Folder, makeFolder } from '../kit/command.ts';
 import { starter } from '../kit/starter.ts';
+
+interface Suites {
+  readonly '@_tests': string;
+  readonly '@_failures': string;
+  readonly testsuite: readonly { readonly testcase: readonly object[] }[];
+}
+interface Xml {
+  readonly XMLValidator: { validate(text: string): unknown };
+  readonly XMLParser: new (options: object) => { parse(text: string): { readonly testsuites: Suites } };
+}
+const { XMLParser, XMLValidator }: Xml = createRequire(import.meta.url)('fast-xml-parser');
 
 // Each test starts processes; a busy machine takes its time.
 vi.setConfig({ testTimeout: 60_000 });
@@ -92,18 +103,19 @@ describe('a test report', () => {
   function report(files: Readonly<Record<string, string>>, ...words: readonly string[]) {
     const { code, out } = given(files).run('check', '--format', 'junit', ...words);
     expect(XMLValidator.validate(out)).toBe(true);
-    const parsed = new XMLParser({ ignoreAttributes: false, isArray: name => /^test(suite|case)$/.test(name) }).parse(
-      out,
-    );
+    const parsed = new XMLParser({
+      ignoreAttributes: false,
+      isArray: (name: string) => /^test(suite|case)$/.test(name),
+    }).parse(out);
     return { code, out, suites: parsed.testsuites };
   }
 
   test('is well-formed, counts what fails, and agrees with the exit code', () => {
     const { code, suites } = report(draft);
     expect(code).toBe(1);
-    const cases = suites.testsuite.flatMap((suite: { testcase: readonly object[] }) => suite.testcase);
+    const cases = suites.testsuite.flatMap(suite => suite.testcase);
     expect(cases).toHaveLength(Number(suites['@_tests']));
-    expect(cases.filter((one: object) => 'failure' in one)).toHaveLength(Number(suites['@_failures']));
+    expect(cases.filter(one => 'failure' in one)).toHaveLength(Number(suites['@_failures']));
     expect(Number(suites['@_failures'])).toBeGreaterThan(0);
   });
 
@@ -117,7 +129,7 @@ describe('a test report', () => {
     const { code, suites } = report({ 'a.plant': 'let peak = 400 kW\n' });
     expect(code).toBe(0);
     expect(suites['@_failures']).toBe('0');
-    expect(suites.testsuite[0].testcase).toHaveLength(1);
+    expect(suites.testsuite[0]?.testcase).toHaveLength(1);
   });
 
   test('where warnings count as errors, they fail here too', () => {
