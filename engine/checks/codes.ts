@@ -21,6 +21,7 @@ export const codes = [
   'battery_current',
   'dc_current',
   'chopper_current',
+  'cable_ampacity',
   'filter_current',
   // energy
   'discharge_time',

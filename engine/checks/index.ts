@@ -4,6 +4,7 @@ import { altitude } from './altitude.ts';
 import { ambientRange } from './ambient-range.ts';
 import { assumedByTool } from './assumed-by-tool.ts';
 import { batteryCurrent } from './battery-current.ts';
+import { cableAmpacity } from './cable-ampacity.ts';
 import { cableDrop } from './cable-drop.ts';
 import { capacitorShareCheck } from './capacitor-share.ts';
 import type { Check } from './check.ts';
@@ -59,6 +60,7 @@ export const checks: readonly Check[] = [
   batteryCurrent,
   dcCurrentCheck,
   chopperCurrent,
+  cableAmpacity,
   filterCurrent,
   dischargeTimeCheck,
   powerShortfall,

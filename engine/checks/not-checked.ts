@@ -18,7 +18,6 @@ export const general: readonly Unchecked[] = [
       : has(plant, 'converter', 'battery')
         ? 'protection, of which the plant describes none: fault currents, fuses, breaking capacity, cable withstand, pre-charge, earthing'
         : undefined,
-  plant => (has(plant, 'cable') ? `cable ampacity of ${tagsOf(plant, 'cable')}` : undefined),
   plant => {
     const tags = tagsOf(plant, 'transformer', 'cable', 'filter');
     return tags === '' ? undefined : `heating over time of ${tags}`;

@@ -83,12 +83,13 @@ const surroundings: readonly Property[] = [
       'Reference method of installation after IEC 60364-5-52, which decides the current that the cable may carry.',
     type: { is: 'choice', choices: ['A1', 'A2', 'B1', 'B2', 'C', 'D1', 'D2', 'E', 'F', 'G'] },
     need: 'optional',
+    otherwise: 'The current is not judged against what the cable may carry.',
     example: 'E',
-    notEvaluated: true,
   },
   {
     name: 'grouping',
-    meaning: 'Number of loaded circuits that lie side by side, this one included.',
+    meaning:
+      'Number of loaded circuits side by side, this run being one; its own conductors in parallel are added by the tool.',
     type: {
       is: 'quantity',
       dimension: 'count',
@@ -99,7 +100,6 @@ const surroundings: readonly Property[] = [
     need: 'optional',
     fallback: { text: '1', reason: 'a run that lies alone' },
     example: '3',
-    notEvaluated: true,
   },
   {
     name: 'ambient',
@@ -108,7 +108,6 @@ const surroundings: readonly Property[] = [
     need: 'optional',
     otherwise: "The plant's `ambient` holds.",
     example: '5 °C .. 35 °C',
-    notEvaluated: true,
   },
 ];
 

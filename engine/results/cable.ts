@@ -1,6 +1,7 @@
 // Results of a cable: its current and its voltage drop, on whichever side of a converter it lies.
 import type { Route } from '../model/topology.ts';
 import { loopResistance } from '../physics/cable.ts';
+import { type InstallationMethod, type InstalledAmpacity, installedAmpacity, methodsFor } from '../tables/ampacity.ts';
 import { cableRun } from './ac-path.ts';
 import { type At, defineResult } from './definition.ts';
 import { dcFlow, flow } from './flow.ts';
@@ -76,4 +77,64 @@ export const drop = defineResult({
   compute: (read, at) => carried(read, at)?.drop ?? Number.NaN,
 });
 
-export const cableResults = [current, drop];
+/** One conductor of the run as it lies there, with `parallel` of them; undefined where nothing says how it lies. */
+export function ampacityOf(
+  read: Read,
+  parallel: number,
+  crossSection: number,
+): InstalledAmpacity | { readonly ok: false; readonly problem: 'no_column' } | undefined {
+  const cable = read.self;
+  const installation = read.word(cable, 'installation');
+  if (installation === undefined) return undefined;
+  const { conductor } = cableRun(read, cable);
+  const insulation = read.word(cable, 'insulation') === 'pvc' ? 'pvc' : 'xlpe';
+  const method = methodsFor(insulation, conductor).find(held => held === installation);
+  if (method === undefined) return { ok: false, problem: 'no_column' };
+  return installedAmpacity(installationOf(read, method, insulation, conductor, parallel), crossSection);
+}
+
+/** What the run lies in; every conductor in parallel is a circuit of its own to its neighbours. */
+function installationOf(
+  read: Read,
+  method: InstallationMethod,
+  insulation: 'pvc' | 'xlpe',
+  conductor: 'copper' | 'aluminium',
+  parallel: number,
+) {
+  const own = read.number(read.self, 'ambient', 'high');
+  const ambient = Number.isNaN(own) ? read.number(read.site, 'ambient', 'high') : own;
+  return { insulation, conductor, method, ambient, circuits: read.number(read.self, 'grouping') - 1 + parallel };
+}
+
+export const ampacity = defineResult({
+  name: 'ampacity',
+  on: 'cable',
+  dimension: 'current',
+  axes: [],
+  worst: 'lowest',
+  corners: 'extremes of the stated span',
+  meaning:
+    'Current that the whole run may carry for good as it lies there, at the highest temperature around it. The table is for three loaded conductors; the two of a direct-current run may carry somewhat more.',
+  formula: 'I_z = n · I_table · k_ambient · k_grouping',
+  source: 'IEC 60364-5-52, Annex B; equal sharing between parallel conductors',
+  compute: read => {
+    const parallel = read.number(read.self, 'parallel');
+    const found = ampacityOf(read, parallel, read.number(read.self, 'cross_section'));
+    return found?.ok === true ? parallel * found.current : Number.NaN;
+  },
+});
+
+export const loading = defineResult({
+  name: 'loading',
+  on: 'cable',
+  dimension: 'ratio',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Current of the run under the duty, as if it lasted, as a share of what it may carry for good.',
+  formula: 'I / I_z',
+  source: 'IEC 60364-5-52',
+  compute: (read, at) => read.value(read.self, current, at) / read.value(read.self, ampacity, at),
+});
+
+export const cableResults = [current, ampacity, loading, drop];

@@ -17,8 +17,18 @@ import {
 } from './fault.ts';
 import { ratings } from './hand-rules.ts';
 import { wordsOf } from './plant-design.ts';
-import { number } from './sound-plants.ts';
+import { number, type SoundPlant } from './sound-plants.ts';
 import { voltageFaults } from './voltage-faults.ts';
+
+const parallelOf = ({ design }: SoundPlant): number => Number(wordsOf(design, 'networkCable', 'parallel') ?? 'NaN');
+
+/** Least A/mm² of the cable to the network: without reactive power. */
+function networkDensity(plant: SoundPlant): number {
+  const { power, network } = plant.hand;
+  const section = Number.parseFloat(wordsOf(plant.design, 'networkCable', 'cross_section') ?? 'NaN');
+  const parallel = parallelOf(plant);
+  return parallel > 15 ? 0 : power / (Math.sqrt(3) * network * parallel * section);
+}
 
 const currentFaults: readonly Fault[] = [
   {
@@ -83,6 +93,22 @@ const currentFaults: readonly Fault[] = [
     code: 'dc_current',
     on: 'converter',
     put: state('converter', 'dc_current', ({ hand }) => amperes((0.97 * hand.power) / hand.units / hand.bottom)),
+  },
+  {
+    name: 'a cable laid into a hot conduit full of others',
+    code: 'cable_ampacity',
+    on: 'networkCable',
+    put: where(
+      plant => networkDensity(plant) > 0.34,
+      both(
+        both(
+          state('networkCable', 'installation', () => 'A2'),
+          state('networkCable', 'ambient', () => '80 °C'),
+        ),
+        // 20 circuits with its own: 0.38 of at most 2.1 A/mm², of which 80 °C leaves 0.41.
+        state('networkCable', 'grouping', plant => `${21 - parallelOf(plant)}`),
+      ),
+    ),
   },
   {
     name: 'chokes too small',

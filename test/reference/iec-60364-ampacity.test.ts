@@ -1,11 +1,15 @@
 // Ampacity of copper cables and its factors: IEC 60364-5-52, in part seen in an instruction book, in part from memory.
 
+import { expect, test } from 'vitest';
 import {
   ambientAirFactor,
+  ambientSoilFactor,
+  ampacitySizes,
   type CableInsulation,
   type GroupLayout,
   groupingFactor,
   type InstallationMethod,
+  methodsFor,
   tabulatedAmpacity,
 } from '../../engine/tables/ampacity.ts';
 import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
@@ -37,7 +41,8 @@ referenceTests('ampacity', [
     'B2',
     '1.5 15; 2.5 20; 4 27; 6 34; 10 46; 16 62; 25 80; 35 99; 50 118; 70 149; 95 179; 120 206',
   ),
-  ...column(seen, 'pvc', 'C', '1.5 17; 2.5 24; 4 32; 6 41; 10 57; 16 76; 25 96; 35 119'),
+  // The book rounds 17.5 A for 1.5 mm² down.
+  ...column(seen, 'pvc', 'C', '2.5 24; 4 32; 6 41; 10 57; 16 76; 25 96; 35 119'),
   ...column(remembered, 'pvc', 'C', '50 144; 70 184; 95 223; 120 259; 150 299; 185 341; 240 403; 300 464'),
   ...column(
     remembered,
@@ -135,6 +140,160 @@ const groups: readonly (readonly [GroupLayout, string])[] = [
 referenceTests(
   'grouping factor',
   groups.flatMap(([layout, text]) =>
+    text.split(';').map((pair): ReferenceCase => {
+      const [circuits, factor] = pair.trim().split(' ').map(Number);
+      return {
+        name: `${layout} ${circuits}`,
+        ...remembered,
+        actual: () => solved(groupingFactor(layout, circuits!)).factor,
+        expected: factor!,
+        tolerance: 1e-9,
+      };
+    }),
+  ),
+);
+
+// The annex of the standard gives the tables as powers of the size, I = A·S^m, A up to 16 mm² and beyond, rounded in the
+// tables to half an ampere and to an ampere. Coefficients as an open class for cables has them; its own tables for the
+// ground aside. In conduit (B1, B2) the second edition's tables leave the powers above 120 mm².
+const powers = {
+  source: 'IEC 60364-5-52, annex on I = A·S^m, coefficients seen in an open class',
+  evidence: 'seen in source',
+} as const;
+
+type Power = readonly [amperes: number, exponent: number];
+type PowerRow = readonly [
+  conductor: 'copper' | 'aluminium',
+  insulation: CableInsulation,
+  method: InstallationMethod,
+  upTo16: Power,
+  beyond?: Power,
+];
+
+const powerRows: readonly PowerRow[] = [
+  ['copper', 'pvc', 'A1', [10.4, 0.605]],
+  ['aluminium', 'pvc', 'A1', [7.94, 0.612]],
+  ['copper', 'xlpe', 'A1', [13.34, 0.611]],
+  ['aluminium', 'xlpe', 'A1', [10.9, 0.605]],
+  ['copper', 'pvc', 'A2', [10.1, 0.592]],
+  ['aluminium', 'pvc', 'A2', [7.712, 0.5984]],
+  ['copper', 'xlpe', 'A2', [12.95, 0.598]],
+  ['aluminium', 'xlpe', 'A2', [10.58, 0.592]],
+  ['copper', 'pvc', 'B1', [11.84, 0.628]],
+  ['aluminium', 'pvc', 'B1', [9.265, 0.627]],
+  ['copper', 'xlpe', 'B1', [15.62, 0.6252]],
+  ['aluminium', 'xlpe', 'B1', [12.3, 0.63]],
+  ['copper', 'pvc', 'B2', [11.65, 0.6005]],
+  ['aluminium', 'pvc', 'B2', [9.03, 0.601]],
+  ['copper', 'xlpe', 'B2', [15.17, 0.6]],
+  ['aluminium', 'xlpe', 'B2', [11.95, 0.605]],
+  ['copper', 'pvc', 'C', [13.5, 0.625], [12.4, 0.635]],
+  ['aluminium', 'pvc', 'C', [10.5, 0.625], [9.536, 0.6324]],
+  ['copper', 'xlpe', 'C', [17, 0.623], [15.4, 0.635]],
+  ['aluminium', 'xlpe', 'C', [13.5, 0.625], [11.5, 0.639]],
+  ['copper', 'pvc', 'E', [14.3, 0.62], [12.9, 0.64]],
+  ['aluminium', 'pvc', 'E', [11, 0.62], [9.9, 0.64]],
+  ['copper', 'xlpe', 'E', [17.8, 0.623], [16.4, 0.637]],
+  ['aluminium', 'xlpe', 'E', [13.7, 0.623], [12.6, 0.635]],
+];
+
+referenceTests(
+  'powers of the size',
+  powerRows.flatMap(([conductor, insulation, method, small, large = small]) =>
+    ampacitySizes(insulation, method, conductor)
+      .map(size => Math.round(size * 1e7) / 10)
+      .filter(size => size <= 120)
+      .map((size): ReferenceCase => {
+        // The annex has 47.5 mm² for the nominal 50.
+        const [factor, exponent] = size <= 16 ? small : large;
+        const amperes = factor * (size === 50 ? 47.5 : size) ** exponent;
+        return {
+          name: `${conductor} ${insulation} ${method} ${size} mm²`,
+          ...powers,
+          actual: () => solved(tabulatedAmpacity(insulation, method, size * 1e-6, conductor)).current,
+          expected: amperes,
+          tolerance: 0.6 / amperes + 0.01,
+        };
+      }),
+  ),
+);
+
+// Two open tables whose makers say that they follow the standard, one of them checked by its maker against its text.
+const listed = { source: 'IEC 60364-5-52:2009 as open tables have it', evidence: 'seen in source' } as const;
+
+const listedColumns: readonly (readonly ['copper' | 'aluminium', CableInsulation, InstallationMethod, string])[] = [
+  ['copper', 'pvc', 'D1', '1.5 18; 16 64; 95 169; 240 280; 300 316'],
+  ['copper', 'xlpe', 'D2', '1.5 23; 16 84; 95 226; 240 375'],
+  ['copper', 'xlpe', 'B1', '150 342; 185 384; 240 450; 300 514'],
+  ['copper', 'xlpe', 'B2', '150 300; 185 340; 240 398'],
+  ['copper', 'xlpe', 'F', '25 135; 240 607; 630 1088'],
+  ['aluminium', 'xlpe', 'E', '25 97; 95 227; 240 409; 300 471'],
+  ['aluminium', 'xlpe', 'F', '25 103; 95 253; 240 471; 630 899'],
+  ['aluminium', 'pvc', 'D1', '16 50; 95 132; 300 247'],
+];
+
+referenceTests(
+  'open tables',
+  listedColumns.flatMap(([conductor, insulation, method, text]) =>
+    text.split(';').map((pair): ReferenceCase => {
+      const [size, amperes] = pair.trim().split(' ').map(Number);
+      return {
+        name: `${conductor} ${insulation} ${method} ${size} mm²`,
+        ...listed,
+        actual: () => solved(tabulatedAmpacity(insulation, method, size! * 1e-6, conductor)).current,
+        expected: amperes!,
+        tolerance: 1e-9,
+      };
+    }),
+  ),
+);
+
+test('every column of both metals is there for both insulations', () => {
+  for (const insulation of ['pvc', 'xlpe'] as const)
+    for (const conductor of ['copper', 'aluminium'] as const)
+      expect(methodsFor(insulation, conductor)).toEqual(['A1', 'A2', 'B1', 'B2', 'C', 'D1', 'D2', 'E', 'F']);
+});
+
+const soil = [
+  ['pvc', '10 1.10; 15 1.05; 25 .95; 30 .89; 35 .84; 40 .77; 45 .71; 50 .63; 55 .55; 60 .45', 70],
+  [
+    'xlpe',
+    '10 1.07; 15 1.04; 25 .96; 30 .93; 35 .89; 40 .85; 45 .80; 50 .76; 55 .71; 60 .65; 65 .60; 70 .53; 75 .46; 80 .38',
+    90,
+  ],
+] as const;
+
+referenceTests(
+  'soil',
+  soil.flatMap(([insulation, text, limit]) =>
+    text.split(';').flatMap((pair): ReferenceCase[] => {
+      const [celsius, factor] = pair.trim().split(' ').map(Number);
+      const actual = () => solved(ambientSoilFactor(insulation, celsius! + 273.15)).factor;
+      const law = Math.sqrt((limit - celsius!) / (limit - 20));
+      return [
+        { name: `${insulation} ${celsius} °C`, ...listed, actual, expected: factor!, tolerance: 1e-9 },
+        {
+          name: `${insulation} ${celsius} °C by the law √((${limit} − θ)/${limit - 20})`,
+          source: 'conduction of heat',
+          evidence: 'recomputed independently',
+          actual,
+          expected: law,
+          tolerance: 0.01,
+          absolute: true,
+        },
+      ];
+    }),
+  ),
+);
+
+const inGround: readonly (readonly ['duct' | 'soil', string])[] = [
+  ['duct', '2 .85; 3 .75; 4 .70; 5 .65; 6 .60; 20 .35'],
+  ['soil', '2 .75; 3 .65; 4 .60; 5 .55; 6 .50; 20 .29'],
+];
+
+referenceTests(
+  'grouping in the ground',
+  inGround.flatMap(([layout, text]) =>
     text.split(';').map((pair): ReferenceCase => {
       const [circuits, factor] = pair.trim().split(' ').map(Number);
       return {

@@ -3,19 +3,25 @@
 import { describe, expect, test } from 'vitest';
 import {
   ambientAirFactor,
+  ambientSoilFactor,
   ampacitySizes,
   type CableInsulation,
   groupingFactor,
   type InstallationMethod,
   installedAmpacity,
+  layoutOf,
   leastCrossSection,
   methodsFor,
   tabulatedAmpacity,
 } from '../../../engine/tables/ampacity.ts';
 import { solved } from '../../kit/solved.ts';
 
-const amperes = (insulation: CableInsulation, method: InstallationMethod, size: number) =>
-  solved(tabulatedAmpacity(insulation, method, size)).current;
+const amperes = (
+  insulation: CableInsulation,
+  method: InstallationMethod,
+  size: number,
+  conductor?: 'copper' | 'aluminium',
+) => solved(tabulatedAmpacity(insulation, method, size, conductor)).current;
 const celsius = (degrees: number) => degrees + 273.15;
 
 describe('lookup', () => {
@@ -24,6 +30,7 @@ describe('lookup', () => {
       for (const method of methodsFor(insulation)) {
         const sizes = ampacitySizes(insulation, method);
         expect(sizes.length).toBeGreaterThan(9);
+        expect(ampacitySizes(insulation, method, 'aluminium').length).toBeGreaterThan(9);
         for (const size of sizes) expect(amperes(insulation, method, size)).toBeGreaterThan(0);
       }
     }
@@ -38,37 +45,45 @@ describe('lookup', () => {
       larger: 240e-6,
     });
     expect(tabulatedAmpacity('xlpe', 'C', 400e-6)).toMatchObject({ smaller: 300e-6, larger: undefined });
-    expect(tabulatedAmpacity('pvc', 'E', 16e-6)).toMatchObject({ smaller: undefined, larger: 25e-6 });
+    expect(tabulatedAmpacity('pvc', 'F', 16e-6)).toMatchObject({ smaller: undefined, larger: 25e-6 });
     expect(tabulatedAmpacity('pvc', 'E', Number.NaN).ok).toBe(false);
   });
 
   test('a column that it does not hold names those that it does', () => {
-    expect(tabulatedAmpacity('xlpe', 'B2', 95e-6)).toEqual({
+    const spaced = 'G' as InstallationMethod;
+    expect(tabulatedAmpacity('xlpe', spaced, 95e-6)).toEqual({
       ok: false,
       problem: 'no_column',
-      methods: ['C', 'E', 'F'],
+      methods: ['A1', 'A2', 'B1', 'B2', 'C', 'D1', 'D2', 'E', 'F'],
     });
   });
 
   test('seen and remembered figures are told apart', () => {
-    expect(solved(tabulatedAmpacity('pvc', 'C', 35e-6)).citation.evidence).toBe('seen in source');
-    expect(solved(tabulatedAmpacity('pvc', 'C', 50e-6)).citation.evidence).toBe('from memory');
-    expect(solved(tabulatedAmpacity('xlpe', 'C', 35e-6)).citation.evidence).toBe('from memory');
+    const evidence = (method: InstallationMethod, conductor: 'copper' | 'aluminium') =>
+      solved(tabulatedAmpacity('pvc', method, 35e-6, conductor)).citation.evidence;
+    expect(evidence('C', 'copper')).toBe('seen in source');
+    expect(evidence('B1', 'aluminium')).toBe('seen in source');
+    expect(evidence('B2', 'aluminium')).toBe('from memory');
   });
 });
 
 describe('plausibility of the columns', () => {
-  const large = (method: InstallationMethod) => ampacitySizes('xlpe', method).filter(size => size >= 25e-6);
+  // Above 300 mm² skin effect and proximity come in, which depend on the metal and its temperature.
+  const isUsual = (size: number) => size >= 25e-6 && size <= 300e-6;
+  const large = (method: InstallationMethod) => ampacitySizes('xlpe', method).filter(isUsual);
 
   test('a larger conductor carries more, but less for each mm²', () => {
     for (const insulation of ['pvc', 'xlpe'] as const) {
       for (const method of methodsFor(insulation)) {
-        const sizes = ampacitySizes(insulation, method);
-        for (const [index, size] of sizes.entries()) {
-          if (index === 0) continue;
-          const before = sizes[index - 1]!;
-          expect(amperes(insulation, method, size)).toBeGreaterThan(amperes(insulation, method, before));
-          expect(amperes(insulation, method, size) / size).toBeLessThan(amperes(insulation, method, before) / before);
+        for (const conductor of ['copper', 'aluminium'] as const) {
+          const sizes = ampacitySizes(insulation, method, conductor);
+          const of = (size: number) => amperes(insulation, method, size, conductor);
+          for (const [index, size] of sizes.entries()) {
+            if (index === 0) continue;
+            const before = sizes[index - 1]!;
+            expect(of(size)).toBeGreaterThan(of(before));
+            expect(of(size) / size).toBeLessThan(of(before) / before);
+          }
         }
       }
     }
@@ -79,6 +94,19 @@ describe('plausibility of the columns', () => {
       for (const size of large('C')) {
         expect(amperes(insulation, 'E', size)).toBeGreaterThan(amperes(insulation, 'C', size));
         expect(amperes(insulation, 'F', size)).toBeGreaterThan(amperes(insulation, 'E', size));
+      }
+    }
+  });
+
+  test('aluminium carries about √(1.724/2.826) of copper, its resistivity being higher', () => {
+    for (const insulation of ['pvc', 'xlpe'] as const) {
+      for (const method of methodsFor(insulation)) {
+        for (const size of ampacitySizes(insulation, method, 'aluminium').filter(isUsual)) {
+          const copper = tabulatedAmpacity(insulation, method, size);
+          if (!copper.ok) continue;
+          const ratio = amperes(insulation, method, size, 'aluminium') / copper.current;
+          expect(Math.abs(ratio / Math.sqrt(1.724 / 2.826) - 1), `${method} ${size}`).toBeLessThan(0.06);
+        }
       }
     }
   });
@@ -102,6 +130,7 @@ describe('factors', () => {
     expect(ambientAirFactor('pvc', celsius(61))).toEqual({
       ok: false,
       problem: 'outside_table',
+      of: 'temperature',
       from: celsius(10),
       to: celsius(60),
     });
@@ -120,7 +149,7 @@ describe('factors', () => {
   });
 
   test('grouping: never rises, next larger number counts, a layer settles, a bunch ends', () => {
-    for (const layout of ['bunched', 'wall', 'tray', 'ladder'] as const) {
+    for (const layout of ['bunched', 'wall', 'tray', 'ladder', 'duct', 'soil'] as const) {
       let before = 1;
       for (let circuits = 1; circuits <= 20; circuits++) {
         const { factor } = solved(groupingFactor(layout, circuits));
@@ -131,6 +160,7 @@ describe('factors', () => {
     expect(solved(groupingFactor('bunched', 10)).factor).toBe(0.45);
     expect(solved(groupingFactor('ladder', 40)).factor).toBe(0.78);
     expect(groupingFactor('bunched', 21)).toMatchObject({ ok: false, from: 1, to: 20 });
+    expect(groupingFactor('soil', 21)).toMatchObject({ ok: false, from: 1, to: 20 });
     expect(groupingFactor('tray', 0).ok).toBe(false);
     expect(groupingFactor('tray', 1.5).ok).toBe(false);
   });
@@ -146,10 +176,20 @@ describe('as installed', () => {
   });
 
   test('the least certain part is cited', () => {
-    const alone = { insulation: 'pvc', method: 'C', ambient: celsius(40), layout: 'wall', circuits: 1 } as const;
+    const alone = { insulation: 'pvc', method: 'C', ambient: celsius(40), circuits: 1 } as const;
     expect(solved(installedAmpacity(alone, 35e-6)).citation.evidence).toBe('seen in source');
     expect(solved(installedAmpacity({ ...alone, circuits: 2 }, 35e-6)).citation.evidence).toBe('from memory');
-    expect(solved(installedAmpacity({ ...alone, ambient: celsius(35) }, 35e-6)).citation.evidence).toBe('from memory');
+    expect(solved(installedAmpacity({ ...alone, method: 'B1', circuits: 2 }, 35e-6)).citation.evidence).toBe(
+      'seen in source',
+    );
+  });
+
+  test('cables in the ground take the temperature of the soil and neighbours as they lie there', () => {
+    expect(layoutOf('D1')).toBe('duct');
+    expect(solved(ambientSoilFactor('xlpe', celsius(20))).factor).toBe(1);
+    const soil = { insulation: 'xlpe', method: 'D2', ambient: celsius(25), circuits: 2 } as const;
+    expect(solved(installedAmpacity(soil, 240e-6)).current).toBeCloseTo(375 * 0.96 * 0.75, 9);
+    expect(solved(installedAmpacity({ ...soil, conductor: 'aluminium' }, 240e-6)).tabulated).toBe(290);
   });
 
   test('each problem comes through', () => {
