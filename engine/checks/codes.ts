@@ -13,6 +13,9 @@ export const codes = [
   'cable_drop',
   'voltage_change',
   'winding_mismatch',
+  'bus_voltage',
+  'measuring_point',
+  'short_circuit_ratio',
   // current
   'converter_loading',
   'converter_overload',

@@ -4,6 +4,7 @@ import { altitude } from './altitude.ts';
 import { ambientRange } from './ambient-range.ts';
 import { assumedByTool } from './assumed-by-tool.ts';
 import { batteryCurrent } from './battery-current.ts';
+import { busVoltage } from './bus-voltage.ts';
 import { cableAmpacity } from './cable-ampacity.ts';
 import { cableDrop } from './cable-drop.ts';
 import { capacitorShareCheck } from './capacitor-share.ts';
@@ -22,6 +23,7 @@ import { filterCurrent } from './filter-current.ts';
 import { harmonicDistortion } from './harmonic-distortion.ts';
 import { heatToRoomCheck } from './heat-to-room.ts';
 import { impossibleValue } from './impossible-value.ts';
+import { measuringPoint } from './measuring-point.ts';
 import { missingFact } from './missing-fact.ts';
 import { noLoadReactive } from './no-load-reactive.ts';
 import { outsideCurve } from './outside-curve.ts';
@@ -30,6 +32,7 @@ import { rechargeTimeCheck } from './recharge-time.ts';
 import { requirementCheck } from './requirement.ts';
 import { resonanceBandCheck } from './resonance-band.ts';
 import { rippleCurrentCheck } from './ripple-current.ts';
+import { shortCircuitRatioCheck } from './short-circuit-ratio.ts';
 import { temperatureIgnored } from './temperature-ignored.ts';
 import { throughput } from './throughput.ts';
 import { transformerLoading } from './transformer-loading.ts';
@@ -53,6 +56,9 @@ export const checks: readonly Check[] = [
   cableDrop,
   voltageChangeCheck,
   windingMismatch,
+  busVoltage,
+  measuringPoint,
+  shortCircuitRatioCheck,
   converterLoading,
   converterOverload,
   transformerLoading,

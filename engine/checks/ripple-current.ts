@@ -1,8 +1,9 @@
 // Is the converter-side choke large enough for the switching frequency?
-import { ripple } from '../results/filter.ts';
+import { ripple, rippleBound } from '../results/filter.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
+import type { Spot } from './context.ts';
 
 const messages = {
   large: (f: { filter: string; ripple: string; share: string; converter: string; wanted: string }) =>
@@ -19,12 +20,17 @@ export const rippleCurrentCheck = defineCheck({
   on: 'filter',
   bad: [['transformer_spare = 5 %', 'transformer_spare = 5 %\n  ripple = 15 %']],
   run: (context, filter) => {
-    const spot = context.worst(filter, ripple);
     const converter = context.component(context.graph.routesOf(filter.tag)[0]?.converter);
-    if (spot === undefined || converter === undefined) return;
-    const rated = context.number(converter, 'ac_current', 'nominal', spot.caseIndex) * Math.SQRT2;
+    if (converter === undefined) return;
+    const ratedIn = (caseIndex: number) => context.number(converter, 'ac_current', 'nominal', caseIndex) * Math.SQRT2;
+    const past = ({ value, caseIndex }: Spot) =>
+      value > context.practice('ripple', caseIndex).number * ratedIn(caseIndex);
+    // Where the bound holds, nobody has to follow the switching.
+    if (context.worst(filter, rippleBound, past) === undefined) return;
+    const spot = context.worst(filter, ripple, past);
+    if (spot === undefined) return;
+    const rated = ratedIn(spot.caseIndex);
     const wanted = context.practice('ripple', spot.caseIndex);
-    if (!(spot.value > wanted.number * rated)) return;
     context.say({
       severity: 'warning',
       component: filter,

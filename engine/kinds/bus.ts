@@ -9,12 +9,12 @@ export const bus: Kind = {
   properties: [
     {
       name: 'voltage',
-      meaning: 'Nominal voltage of the node, line to line rms on the AC side, pole to pole on the DC side.',
+      meaning:
+        'Nominal voltage of the node or the span that it keeps: line to line rms, or pole to pole on the DC side.',
       type: { is: 'quantity', dimension: 'voltage', forms: ['number', 'range'], ...positive },
       need: 'optional',
       otherwise: 'The voltage follows from the components that are connected to the node.',
       example: '400 V',
-      notEvaluated: true,
     },
   ],
   snippet: `bus \${1:N1} {

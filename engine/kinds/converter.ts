@@ -213,6 +213,15 @@ const faultsAndSwitching: readonly Property[] = [
     example: 'curve order { 5 1.5 %, 7 1 %, 11 0.5 % }',
   },
   {
+    name: 'least_short_circuit_ratio',
+    meaning:
+      'Least short-circuit power of the network, over the power of all converters on it, at which it runs stably.',
+    type: { is: 'quantity', dimension: 'count', forms: ['number'], ...positive },
+    need: 'optional',
+    otherwise: 'The ratio is a result of the grid, and is judged by nothing.',
+    example: '3',
+  },
+  {
     name: 'opening_time',
     meaning: 'Time from the blocking of the gates until its AC switching device has opened.',
     type: { is: 'quantity', dimension: 'time', forms: ['number'], ...positive },
@@ -238,11 +247,55 @@ const faultsAndSwitching: readonly Property[] = [
   },
 ];
 
+const control: readonly Property[] = [
+  {
+    name: 'control',
+    meaning: 'What its control makes: a current that follows the network, or a voltage of its own.',
+    type: { is: 'choice', choices: ['current', 'voltage'] },
+    need: 'optional',
+    otherwise: 'It is `voltage` where `mode` of a duty is forming, and `current` where it is not.',
+    example: 'current',
+  },
+  {
+    name: 'measuring_point',
+    meaning: 'Component at whose network side its control measures voltage and current.',
+    type: { is: 'reference', kinds: ['grid', 'bus', 'cable', 'transformer', 'filter', 'converter'] },
+    need: 'optional',
+    otherwise: 'Where it measures is not checked.',
+    example: 'MAIN',
+  },
+  {
+    name: 'voltage_error',
+    meaning: 'Greatest error of its voltage measurement, each way, as a ratio of the nominal voltage.',
+    type: { is: 'quantity', dimension: 'ratio', forms: ['number'], ...share },
+    need: 'optional',
+    otherwise: 'What it makes of the reactive power is not known.',
+    example: '0.5 %',
+  },
+  {
+    name: 'current_error',
+    meaning: 'Greatest error of its current measurement, in size or angle alike, as a ratio of the rated current.',
+    type: { is: 'quantity', dimension: 'ratio', forms: ['number'], ...share },
+    need: 'optional',
+    otherwise: 'What it makes of the reactive power is not known; a voltage control does without it.',
+    example: '1 %',
+  },
+];
+
 export const converter: Kind = {
   name: 'converter',
   meaning: 'A two-level, three-phase converter between an AC network and a DC circuit, for both directions of power.',
   role: 'converter',
-  properties: [...acSide, ...dcSide, ...losses, ...derating, ...overload, ...faultsAndSwitching, ...rankedOrderFacts],
+  properties: [
+    ...acSide,
+    ...dcSide,
+    ...losses,
+    ...derating,
+    ...overload,
+    ...control,
+    ...faultsAndSwitching,
+    ...rankedOrderFacts,
+  ],
   snippet: `converter \${1:K1} {
   ac_current = \${2:850 A}
   dc_voltage = \${3:550 V} .. \${4:850 V}

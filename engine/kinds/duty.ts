@@ -124,8 +124,8 @@ const conditions: readonly Property[] = [
     meaning: 'Whether the plant follows the voltage of a network or forms the voltage itself.',
     type: { is: 'choice', choices: ['following', 'forming'] },
     need: 'optional',
+    otherwise: 'It follows.',
     example: 'following',
-    notEvaluated: true,
   },
 ];
 

@@ -45,6 +45,11 @@ const network: readonly Property[] = [
     'Greatest reactive power of transformer and filter without load, as a ratio of the rated apparent power.',
     '5 %',
   ),
+  limit(
+    'reactive_error',
+    'Greatest error of the reactive power by what the control measures, as a ratio of the rated apparent power.',
+    '5 %',
+  ),
   limit('ripple', 'Greatest ripple current in the filter, peak to peak, as a ratio of the rated peak current.', '30 %'),
   limit(
     'voltage_change',

@@ -68,6 +68,28 @@ const losses: readonly Property[] = [
   },
 ];
 
+const switchingOn: readonly Property[] = [
+  {
+    name: 'inrush',
+    meaning: 'First peak of its inrush behind a stiff network, over the peak of the rated current.',
+    type: { is: 'quantity', dimension: 'count', forms: ['number'], ...positive },
+    need: 'optional',
+    fallback: {
+      text: '10',
+      reason: `${commonPractice}: 8 to 12 is usual; shown with it, judged only where it is stated`,
+    },
+    example: '8',
+  },
+  {
+    name: 'magnetised_from',
+    meaning: 'Side from which it is magnetised when it is switched on.',
+    type: { is: 'choice', choices: ['network', 'converter'] },
+    need: 'optional',
+    fallback: { text: 'network', reason: 'nothing says that the converter builds its voltage up beforehand' },
+    example: 'converter',
+  },
+];
+
 const ratio: readonly Property[] = [
   {
     name: 'ratio_tolerance',
@@ -140,7 +162,7 @@ export const transformer: Kind = {
   name: 'transformer',
   meaning: 'A three-phase transformer with two windings; the side that the chain reaches first is the primary.',
   role: 'ac',
-  properties: [...rating, ...losses, ...ratio, ...construction, ...orderFacts],
+  properties: [...rating, ...losses, ...switchingOn, ...ratio, ...construction, ...orderFacts],
   snippet: `transformer \${1:T1} {
   rated_power = \${2:500 kVA}
   primary_voltage = \${3:400 V}

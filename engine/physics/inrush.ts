@@ -52,6 +52,8 @@ export type InrushFacts = {
   readonly multiple?: number;
   /** Network on the side that is switched, ohm per phase; none means stiff. */
   readonly network?: Impedance;
+  /** Between the connection point and the transformer, ohm per phase: lowers the rush, and keeps up the connection. */
+  readonly line?: Impedance;
 };
 
 export type Inrush = {
@@ -61,8 +63,10 @@ export type Inrush = {
   readonly multiple: number;
   /** Fundamental of the first period, A rms. */
   readonly fundamental: number;
-  /** Fall of the voltage's fundamental as a ratio, at first. */
+  /** Fall of the voltage's fundamental at the transformer as a ratio, at first. */
   readonly dip: number;
+  /** The same at the connection point, in front of the line. */
+  readonly connectionDip: number;
   /** Fall at the instant of the peak, as a ratio of the voltage's peak: distorts the half wave, hence the larger one. */
   readonly dipAtPeak: number;
 };
@@ -76,14 +80,19 @@ export type InrushProblem = { readonly ok: false; readonly problem: 'impossible_
  */
 export function inrush(facts: InrushFacts): Inrush | InrushProblem {
   const { ratedPower, voltage, multiple = customaryPeak.taken } = facts;
-  const { resistance, reactance } = facts.network ?? { resistance: 0, reactance: 0 };
+  const none = { resistance: 0, reactance: 0 };
+  const { network = none, line = none } = facts;
+  const resistance = network.resistance + line.resistance;
+  const reactance = network.reactance + line.reactance;
   const stiff = inrushPeak(ratedPower, voltage, multiple);
-  if (stiff === undefined || !(ratedPower > 0 && multiple > 0 && resistance >= 0 && reactance >= 0)) {
+  const each = [network.resistance, network.reactance, line.resistance, line.reactance];
+  if (stiff === undefined || !(ratedPower > 0 && multiple > 0 && each.every(value => value >= 0))) {
     return { ok: false, problem: 'impossible_input' };
   }
   const saturated = (voltage * voltage) / ratedPower / multiple;
   const atPeak = keptVoltage(saturated, resistance, reactance);
-  const atFundamental = keptVoltage(saturated / fundamentalShare, resistance, reactance);
+  const atFundamentalReactance = saturated / fundamentalShare;
+  const atFundamental = keptVoltage(atFundamentalReactance, resistance, reactance);
   if (!Number.isFinite(saturated + stiff)) return { ok: false, problem: 'impossible_input' };
   return {
     ok: true,
@@ -91,6 +100,9 @@ export function inrush(facts: InrushFacts): Inrush | InrushProblem {
     multiple: multiple * atPeak,
     fundamental: (stiff * fundamentalShare * atFundamental) / Math.SQRT2,
     dip: 1 - atFundamental,
+    connectionDip:
+      1 -
+      (atFundamental * Math.hypot(line.resistance, atFundamentalReactance + line.reactance)) / atFundamentalReactance,
     dipAtPeak: 1 - atPeak,
   };
 }

@@ -1,6 +1,8 @@
 // Results of the filter: resonance with what surrounds it, the capacitor's reactive power, currents.
 import type { Component } from '../model/plant.ts';
 import { cableElement } from '../physics/cable.ts';
+import { chokeRipple } from '../physics/choke-ripple.ts';
+import type { Ripple } from '../physics/distortion.ts';
 import {
   capacitorReactivePower,
   lowerResonance as lowerResonanceOf,
@@ -13,8 +15,9 @@ import { networkImpedance } from '../physics/grid.ts';
 import { seriesImpedance } from '../physics/transformer.ts';
 import { acPath, cableRun, lossInWatts } from './ac-path.ts';
 import { dcVoltageMax } from './converter-voltage.ts';
-import { type At, defineResult } from './definition.ts';
+import { type At, defineResult, defineStep } from './definition.ts';
 import { flow } from './flow.ts';
+import { effectiveModulationOf, hardestOperations } from './modulation.ts';
 import type { Corner, Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
@@ -197,6 +200,52 @@ function chokeCurrent(read: Read, at: At): number {
   return Number.NaN;
 }
 
+export const rippleBound = defineResult({
+  name: 'ripple_bound',
+  on: 'filter',
+  dimension: 'current',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning:
+    'Peak-to-peak ripple current in the converter-side choke that no modulation index exceeds, at the highest DC voltage in operation.',
+  formula: 'ΔI ≤ U_dc,max / (6 · f_sw · L_1)',
+  source: 'Reznik, Simões, Al-Durra, Muyeen, IEEE TIA 50(2), 2014 (from memory)',
+  compute: read => {
+    const converter = converterOf(read);
+    if (converter === undefined) return Number.NaN;
+    const voltage = read.value(converter, dcVoltageMax, noPoint);
+    const frequency = read.number(converter, 'switching_frequency');
+    return rippleCurrent(voltage, frequency, read.number(read.self, 'converter_inductance')) ?? Number.NaN;
+  },
+});
+
+function converterOf(read: Read): Component | undefined {
+  const tag = read.route(read.self)?.converter;
+  return tag === undefined ? undefined : read.component(tag);
+}
+
+/** Followed through the switching periods of each point of operation that may be the worst; undefined where none is known. */
+const rippleStep = defineStep<Ripple | undefined>({
+  name: 'choke_ripple',
+  on: 'filter',
+  axes: [],
+  compute: read => {
+    const converter = converterOf(read);
+    if (converter === undefined) return undefined;
+    const switchingFrequency = read.number(converter, 'switching_frequency');
+    const inductance = read.number(read.self, 'converter_inductance');
+    const modulation = read.step(converter, effectiveModulationOf, noPoint) ?? 'space_vector';
+    const ripples = (read.step(converter, hardestOperations, noPoint) ?? []).flatMap(
+      ({ index, dcVoltage }) =>
+        chokeRipple({ dcVoltage, modulationIndex: index, modulation, switchingFrequency, inductance }) ?? [],
+    );
+    if (ripples.length === 0) return undefined;
+    const most = (of: (ripple: Ripple) => number) => Math.max(...ripples.map(of));
+    return { peakToPeak: most(({ peakToPeak }) => peakToPeak), rms: most(({ rms }) => rms) };
+  },
+});
+
 export const ripple = defineResult({
   name: 'ripple_current',
   on: 'filter',
@@ -204,17 +253,24 @@ export const ripple = defineResult({
   axes: [],
   worst: 'highest',
   corners: 'nominal parts',
-  meaning: 'Largest peak-to-peak ripple current in the converter-side choke, at the highest DC voltage in operation.',
-  formula: 'ΔI = U_dc,max / (6 · f_sw · L_1)',
-  source: 'Reznik, Simões, Al-Durra, Muyeen, IEEE TIA 50(2), 2014 (from memory)',
-  compute: read => {
-    const tag = read.route(read.self)?.converter;
-    const converter = tag === undefined ? undefined : read.component(tag);
-    if (converter === undefined) return Number.NaN;
-    const voltage = read.value(converter, dcVoltageMax, noPoint);
-    const frequency = read.number(converter, 'switching_frequency');
-    return rippleCurrent(voltage, frequency, read.number(read.self, 'converter_inductance')) ?? Number.NaN;
-  },
+  meaning:
+    'Largest peak-to-peak ripple current in the converter-side choke, over all points of operation; the capacitor is taken to short the ripple behind it.',
+  formula: 'ΔI = max |∫(u − ū) dt| / L_1 over each switching period; √2·U_c / (6 · f_sw · L_1) from M = 0.7 upwards',
+  source: 'integral of the switched voltage over each switching period',
+  compute: read => read.step(read.self, rippleStep, noPoint)?.peakToPeak ?? Number.NaN,
+});
+
+export const rippleRms = defineResult({
+  name: 'ripple_current_rms',
+  on: 'filter',
+  dimension: 'current',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning: 'Largest rms of the ripple current in the converter-side choke, beside the fundamental.',
+  formula: 'I_ripple = √(mean (i − i_1)²)',
+  source: 'integral of the switched voltage over each switching period',
+  compute: read => read.step(read.self, rippleStep, noPoint)?.rms ?? Number.NaN,
 });
 
 export const filterResults = [
@@ -224,5 +280,7 @@ export const filterResults = [
   capacitorReactive,
   capacitorShare,
   current,
+  rippleBound,
   ripple,
+  rippleRms,
 ];

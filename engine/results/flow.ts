@@ -68,14 +68,19 @@ function reactiveDemand(read: Read, duty: Component, active: number, delivering:
   return delivering ? reactive : -reactive;
 }
 
-/** Line-to-line voltage of the network at the connection point for a duty: inside the span that it must hold in full. */
+/**
+ * Line-to-line voltage of the network at the connection point for a duty: inside the span that it must hold in full.
+ * Where that span lies to one side of the nominal voltage, its nearer end takes the nominal's place.
+ */
 export function networkVoltage(read: Read, grid: Component, duty: Component | undefined, at: At): number {
   const nominal = read.number(grid, 'voltage');
+  if (duty !== undefined && read.has(duty, 'voltage')) {
+    const [low, high] = [read.number(duty, 'voltage', 'low'), read.number(duty, 'voltage', 'high')];
+    return at.voltage === 1 ? Math.min(Math.max(nominal, low), high) : at.voltage === 0 ? low : high;
+  }
   if (at.voltage === 1) return nominal;
-  const end = at.voltage === 0 ? 'low' : 'high';
-  const of = duty !== undefined && read.has(duty, 'voltage') ? duty : grid;
-  const value = read.number(of, 'voltage', end);
-  return end === 'low' ? Math.min(value, nominal) : Math.max(value, nominal);
+  const value = read.number(grid, 'voltage', at.voltage === 0 ? 'low' : 'high');
+  return at.voltage === 0 ? Math.min(value, nominal) : Math.max(value, nominal);
 }
 
 export type Flow =

@@ -2,6 +2,7 @@
 import { voltageChange as changeOf, networkFaultCurrent, networkImpedance } from '../physics/grid.ts';
 import { type At, defineResult } from './definition.ts';
 import { flow } from './flow.ts';
+import { ratedPower } from './reactive.ts';
 import type { Read } from './read.ts';
 
 export const voltageLow = defineResult({
@@ -95,4 +96,34 @@ function crossing(read: Read, at: At): { active: number; reactive: number } | un
   return any ? { active, reactive } : undefined;
 }
 
-export const gridResults = [voltageLow, voltageHigh, faultCurrentMin, faultCurrentMax, voltageChange];
+export const shortCircuitRatio = defineResult({
+  name: 'short_circuit_ratio',
+  on: 'grid',
+  dimension: 'count',
+  axes: [],
+  worst: 'lowest',
+  corners: 'extremes of the stated span',
+  meaning:
+    'Lowest short-circuit power at the connection point over the rated power of all converters on it together: how firmly the network leads them.',
+  formula: 'SCR = S_k,min / Σ S_r',
+  source: 'definition; IEEE 1204 takes the same ratio for converters on weak networks (from memory)',
+  compute: read => {
+    let rated = 0;
+    for (const route of read.routes(read.self)) {
+      const converter = read.component(route.converter);
+      rated += converter === undefined ? Number.NaN : read.value(converter, ratedPower, noPoint);
+    }
+    return rated > 0 ? read.number(read.self, 'fault_power', 'low') / rated : Number.NaN;
+  },
+});
+
+const noPoint: At = { direction: 0, voltage: 0, soc: 0 };
+
+export const gridResults = [
+  voltageLow,
+  voltageHigh,
+  faultCurrentMin,
+  faultCurrentMax,
+  shortCircuitRatio,
+  voltageChange,
+];

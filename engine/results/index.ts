@@ -4,6 +4,7 @@ import { type Dimension, dimensions } from '../units/dimension.ts';
 import { circuitResults } from './ac-path.ts';
 import { batteryResults } from './battery.ts';
 import { innerResults } from './battery-model.ts';
+import { busResults } from './bus.ts';
 import { cableResults } from './cable.ts';
 import { chopperResults } from './chopper.ts';
 import { converterCurrentResults } from './converter-current.ts';
@@ -19,26 +20,31 @@ import { flowResults } from './flow.ts';
 import { gridResults } from './grid.ts';
 import { harmonicResults } from './harmonics.ts';
 import { linkResults } from './link.ts';
+import { inrushResults } from './inrush.ts';
 import { modulationResults } from './modulation.ts';
 import { plantResults } from './plant.ts';
 import { rechargeResults } from './recharge.ts';
 import { throughputResults } from './throughput.ts';
+import { reactiveResults } from './reactive.ts';
 import { transformerResults } from './transformer.ts';
 import { windingResults } from './winding.ts';
 
 export const results: readonly Result[] = [
   ...plantResults,
   ...gridResults,
+  ...busResults,
   ...cableResults,
   ...circuitResults,
   ...windingResults,
   ...transformerResults,
+  ...inrushResults,
   ...filterResults,
   ...diodeResults,
   ...converterVoltageResults,
   ...converterCurrentResults,
   ...flowResults,
   ...dcWayResults,
+  ...reactiveResults,
   ...modulationResults,
   ...harmonicResults,
   ...linkResults,

@@ -86,6 +86,26 @@ export const modulationEnds = defineStep<readonly Operation[]>({
   },
 });
 
+/**
+ * The points of operation that may make the largest ripple: of all that switch at as low an index and from as low a DC
+ * voltage as another, only that other. Beyond the linear range the end of it counts.
+ */
+export const hardestOperations = defineStep<readonly Operation[]>({
+  name: 'hardest_operations',
+  on: 'converter',
+  axes: [],
+  compute: read => {
+    const most = highestIndex(modulationOf(read));
+    const all = [...everyOperation(read)]
+      .filter(({ index, dcVoltage: direct }) => index > 0 && direct > 0)
+      .map(operation => ({ ...operation, index: Math.min(operation.index, most) }))
+      .sort((a, b) => b.index - a.index || b.dcVoltage - a.dcVoltage);
+    const hardest: Operation[] = [];
+    for (const operation of all) if (operation.dcVoltage > (hardest.at(-1)?.dcVoltage ?? 0)) hardest.push(operation);
+    return hardest;
+  },
+});
+
 function* everyOperation(read: Read): Generator<Operation> {
   const tag = read.route(read.self)?.grid;
   const grid = tag === undefined ? undefined : read.component(tag);
@@ -114,5 +134,14 @@ export function modulationOf(read: Read): Modulation {
   if (read.value(read.self, modulationFactor, noPoint) === voltageFactor.sine) return 'sine';
   return stated === 'third_harmonic' ? 'third_harmonic' : 'space_vector';
 }
+
+/** As `modulationOf`, for who looks from another component. */
+export const effectiveModulationOf = defineStep<Modulation>({
+  name: 'effective_modulation',
+  on: 'converter',
+  axes: [],
+  shownAs: () => [modulationFactor],
+  compute: read => modulationOf(read),
+});
 
 export const modulationResults = [modulationIndex, modulationIndexMax, modulationIndexMin];

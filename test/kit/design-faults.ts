@@ -244,7 +244,8 @@ const filterFaults: readonly Fault[] = [
     name: 'a choke too small',
     code: 'ripple_current',
     on: 'filter',
-    put: state('filter', 'converter_inductance', ({ hand }) => `${number(0.7e6 * hand.choke)} µH`),
+    // The choke is sized for a quarter by U_dc/(6·f·L); √2·U_c, which takes its place, is six tenths of that at least.
+    put: state('filter', 'converter_inductance', ({ hand }) => `${number(0.4e6 * hand.choke)} µH`),
   },
 ];
 

@@ -1,6 +1,7 @@
 // Mistakes of the designer about voltages: diodes, control, spans, drops and the network’s voltage.
 import {
   absorbing,
+  adding,
   both,
   type Fault,
   floating,
@@ -214,6 +215,44 @@ export const voltageFaults: readonly Fault[] = [
     put: where(
       plant => rated(plant) && plant.hand.winding < 0.8 * plant.hand.network,
       ({ design }) => ({ ...design, backwards: !design.backwards }),
+    ),
+  },
+  {
+    name: 'a bus from another drawing',
+    code: 'bus_voltage',
+    on: ['N1'],
+    put: where(
+      ({ design }) => design.units > 1,
+      adding(({ hand }) => `case redrawn { N1.voltage = ${number(3 * hand.network)} V }`),
+    ),
+  },
+  {
+    name: 'a coarse transducer in a control of voltage',
+    code: 'measuring_point',
+    on: 'converter',
+    // Reactances of choke, winding and network are a third of the rating's base at most: a tenth makes three tenths.
+    put: both(
+      state('converter', 'control', () => 'voltage'),
+      state('converter', 'voltage_error', () => '10 %'),
+    ),
+  },
+  {
+    name: 'a control made for a firm network',
+    code: 'short_circuit_ratio',
+    on: 'converter',
+    put: state('converter', 'least_short_circuit_ratio', () => '100'),
+  },
+  {
+    name: 'a limit that the switching on of the transformer breaks',
+    code: 'voltage_change',
+    on: 'grid',
+    // Behind at most fifty ratings in the network, ten times the rated current takes a tenth and more.
+    put: where(
+      plant => rated(plant) && !plant.design.backwards,
+      both(
+        state('transformer', 'inrush', () => '12'),
+        state('grid', 'voltage_change_limit', () => '2.5 %'),
+      ),
     ),
   },
 ];

@@ -1,8 +1,8 @@
 // Jumps of the network’s voltage.
 import { describe, expect, it } from 'vitest';
 import { voltageChangeCheck as check } from '../../../engine/checks/voltage-change.ts';
-import { showsItself, sound } from '../../kit/checks.ts';
-import { theFinding, worst } from '../../kit/plants.ts';
+import { expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { type Edit, findingsOf, theFinding, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
@@ -20,5 +20,61 @@ describe('the judgement', () => {
   it('is a warning where only custom asks for it', () => {
     const rule = ['transformer_spare = 5 %', 'transformer_spare = 5 %\n  voltage_change = 2 %'] as const;
     expect(theFinding(sound(rule), code).severity).toBe('warning');
+  });
+});
+
+describe('switching a transformer on', () => {
+  const stating = (inrush: string, limit: string): readonly Edit[] => [
+    ['no_load_loss = 800 W', `no_load_loss = 800 W${inrush === '' ? '' : `\n  ${inrush}`}`],
+    ['fault_power = 9 MVA .. 14 MVA', `fault_power = 9 MVA .. 14 MVA${limit === '' ? '' : `\n  ${limit}`}`],
+  ];
+  // By hand: X_s = Z_r/k, 2·X_s for the fundamental of a half wave, behind the impedance of 9 MVA at 400 V with X/R = 5.
+  const byHand = (multiple: number, line = { resistance: 0, reactance: 0 }) => {
+    const saturated = (2 * (400 ** 2 / 500e3)) / multiple;
+    const network = 400 ** 2 / 9e6;
+    const [r, x] = [network / Math.hypot(1, 5), (5 * network) / Math.hypot(1, 5)];
+    const kept = Math.hypot(line.resistance, saturated + line.reactance);
+    return 1 - kept / Math.hypot(r + line.resistance, x + saturated + line.reactance);
+  };
+
+  it('makes the dip of two reactances in series', () => {
+    expect(worst(sound(...stating('inrush = 8', '')), 'T1.inrush_dip').value).toBeCloseTo(byHand(8), 9);
+    expect(worst(sound(), 'T1.inrush_dip').value).toBeCloseTo(byHand(10), 9);
+    // At 14 MVA: 10·√2·500 kVA/(√3·400 V) less the share of the network.
+    const network = 400 ** 2 / 14e6;
+    const [r, x] = [network / Math.hypot(1, 5), (5 * network) / Math.hypot(1, 5)];
+    const peak = (10 * Math.SQRT2 * 500e3) / (Math.sqrt(3) * 400);
+    expect(worst(sound(), 'T1.inrush_current').value).toBeCloseTo((peak * 0.032) / Math.hypot(r, x + 0.032), 6);
+  });
+
+  it('counts the cable before it, which keeps the connection up', () => {
+    const cable: Edit = [
+      'connect MAIN -> T1',
+      'cable W1 { length = 100 m, cross_section = 240 mm², parallel = 4, reactance = 0.1 ohm/km, insulation = pvc }\nconnect MAIN -> W1 -> T1',
+    ];
+    // 0.0754 Ω/km at 20 °C, 70 °C: ·304.5/254.5; skin effect below 1 %.
+    const line = { resistance: (25e-3 * 0.0754 * 304.5) / 254.5, reactance: 2.5e-3 };
+    expect(worst(sound(cable), 'T1.inrush_dip').value).toBeCloseTo(byHand(10, line), 4);
+  });
+
+  it('is judged where the maker states it and the owner a limit', () => {
+    const limit = `voltage_change_limit = ${100 * byHand(8)} %`;
+    expectLimit(code, stating('inrush = 7.99', limit), stating('inrush = 8.01', limit), 'warning');
+    expect(theFinding(sound(...stating('inrush = 8.01', limit)), code).message).toMatch(
+      /^Switching T1 on takes 17\.\d* % off the voltage at MAIN for the first periods, more than the 17\.\d* % that is allowed there\.$/,
+    );
+  });
+
+  it('is not judged by guess, nor where the converter magnetises it, and the first is said', () => {
+    const notChecked = (...edits: readonly Edit[]) => sound(...edits).analysis.notChecked.join('\n');
+    const limit = 'voltage_change_limit = 5 %';
+    expect(findingsOf(sound(...stating('', limit)), code)).toEqual([]);
+    expect(notChecked(...stating('', limit))).toContain('T1 is switched on: `inrush` is not stated');
+    expect(notChecked(...stating('inrush = 8', ''))).toContain('the network states no `voltage_change_limit`');
+    const gentle = stating('inrush = 8\n  magnetised_from = converter', limit);
+    expect(findingsOf(sound(...gentle), code)).toEqual([]);
+    expect(sound(...gentle).analysis.values.worst('T1.inrush_dip')?.value).toBeUndefined();
+    expect(notChecked(...gentle)).not.toContain('switched on');
+    expect(notChecked(...stating('inrush = 8', limit))).not.toContain('switched on');
   });
 });

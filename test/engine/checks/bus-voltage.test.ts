@@ -1,0 +1,68 @@
+// What a bus states against what is connected to it.
+import { describe, expect, it } from 'vitest';
+import { busVoltage as check } from '../../../engine/checks/bus-voltage.ts';
+import { bad, expectFixesToHold, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { type Edit, theFinding, worst } from '../../kit/plants.ts';
+
+const { code } = check;
+
+showsItself(check, { severity: 'warning' });
+
+const between = (stated: string): Edit => [
+  'connect MAIN -> T1 -> F1',
+  `bus N1 { ${stated} }\nconnect MAIN -> T1 -> N1 -> F1`,
+];
+const before = (stated: string): Edit => ['connect MAIN -> T1', `bus N1 { ${stated} }\nconnect MAIN -> N1 -> T1`];
+const direct = (stated: string): Edit => ['K1 -> B1', `K1 -> N1 -> B1\nbus N1 { ${stated} }`];
+
+describe('the voltage that follows', () => {
+  it('is the network’s through the ratio, behind the transformer and before it', () => {
+    expect(worst(sound(between('')), 'N1.nominal_voltage').value).toBeCloseTo(360, 9);
+    expect(worst(sound(before('')), 'N1.nominal_voltage').value).toBe(400);
+    expect(worst(sound(before('')), 'N1.voltage_low').value).toBe(360);
+    expect(worst(sound(before('')), 'N1.voltage_high').value).toBeCloseTo(440, 9);
+  });
+
+  it('under load rises behind the transformer while power is delivered', () => {
+    // 400 kW with 131 kvar through 3.0 mΩ and 15.3 mΩ at 360 V: (R·P + X·Q)/U ≈ 8.9 V, above the highest idle 396 V.
+    const high = worst(sound(between('')), 'N1.voltage_high').value;
+    expect(high).toBeGreaterThan(396 + 6);
+    expect(high).toBeLessThan(396 + 12);
+  });
+
+  it('on the DC side is what the converter has there', () => {
+    const plant = sound(direct(''));
+    expect(worst(plant, 'N1.voltage_low').value).toBe(worst(plant, 'K1.dc_voltage_min').value);
+    expect(worst(plant, 'N1.voltage_high').value).toBe(worst(plant, 'K1.dc_voltage_max').value);
+    expect(plant.analysis.values.worst('N1.nominal_voltage')?.value).toBeUndefined();
+  });
+});
+
+describe('the judgement', () => {
+  it('leaves a nominal voltage as far from a no-load voltage as is usual', () => {
+    expectLimit(code, [between('voltage = 325 V')], [between('voltage = 323 V')], 'warning');
+    expectLimit(code, [between('voltage = 395 V')], [between('voltage = 397 V')], 'warning');
+    expect(theFinding(bad(check), code).message).toBe(
+      'N1 is stated as a bus of 440 V, but what is connected to it makes 360 V.',
+    );
+  });
+
+  it('offers what follows', () => {
+    expect(expectFixesToHold(bad(check), code)).toBe(1);
+  });
+
+  it('holds a stated span at both ends, idle and loaded', () => {
+    const low = worst(sound(between('')), 'N1.voltage_low').value;
+    const high = worst(sound(between('')), 'N1.voltage_high').value;
+    const span = (from: number, to: number) => between(`voltage = ${from} V .. ${to} V`);
+    expectLimit(code, [span(low - 0.1, high + 0.1)], [span(low + 0.1, high + 0.1)], 'warning');
+    expectLimit(code, [span(low - 0.1, high + 0.1)], [span(low - 0.1, high - 0.1)], 'warning');
+  });
+
+  it('wants the nominal of a DC bus between its extremes', () => {
+    expectLimit(code, [direct('voltage = 740 V')], [direct('voltage = 800 V')], 'warning');
+    expect(theFinding(sound(direct('voltage = 600 V')), code).message).toMatch(
+      /^N1 is stated as a bus of 600 V, but what is connected to it keeps it between \d.* V and \d.* V\.$/,
+    );
+  });
+});

@@ -1,0 +1,109 @@
+// Where and how well the control measures what is promised at the network.
+import { describe, expect, it } from 'vitest';
+import { measuringPoint as check } from '../../../engine/checks/measuring-point.ts';
+import { expectFixesToHold, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { type Edit, findingsOf, theFinding, worst } from '../../kit/plants.ts';
+
+const { code } = check;
+
+showsItself(check, { severity: 'warning' });
+
+const stating = (facts: string): Edit => [
+  'ac_current = 850 A',
+  `ac_current = 850 A\n  ${facts.replaceAll('; ', '\n  ')}`,
+];
+const messagesOf = (...edits: readonly Edit[]) => findingsOf(sound(...edits), code).map(({ message }) => message);
+
+describe('the place', () => {
+  it('is right at the network and at the network side of the transformer', () => {
+    expect(messagesOf(stating('measuring_point = MAIN'))).toEqual([]);
+    expect(messagesOf(stating('measuring_point = T1'))).toEqual([]);
+    expect(worst(sound(stating('measuring_point = T1')), 'K1.unmeasured_reactive_power').value).toBe(0);
+  });
+
+  it('is right behind a cable, whose reactive power is little', () => {
+    const cable: Edit = [
+      'connect MAIN -> T1',
+      'cable W1 { length = 5 m, cross_section = 240 mm², parallel = 4 }\nbus N1 {}\nconnect MAIN -> W1 -> N1 -> T1',
+    ];
+    expect(messagesOf(cable, stating('measuring_point = N1'))).toEqual([]);
+    expect(worst(sound(cable, stating('measuring_point = N1')), 'K1.unmeasured_reactive_power').value).toBeGreaterThan(
+      100,
+    );
+  });
+
+  it('is wrong behind the transformer by its reactive power', () => {
+    const plant = sound(stating('measuring_point = F1'));
+    expect(theFinding(plant, code).message).toMatch(
+      /^K1’s control measures at F1, behind T1, and does not see their \d.* kvar of reactive power, \d.* % of its rating during start_peak, at the lowest network voltage/,
+    );
+    // By hand: 3·X·I² with X 15.26 mΩ at 360 V and the winding’s current, and 1 % of 500 kVA for the core at 0.9 of its
+    // voltage, squared.
+    const current = worst(plant, 'T1.secondary_current').value;
+    const core = Math.sqrt(0.01 ** 2 - (800 / 500e3) ** 2) * 500e3 * 0.9 ** 2;
+    expect(worst(plant, 'K1.unmeasured_reactive_power').value).toBeCloseTo(3 * 0.0152586 * current ** 2 + core, -2);
+  });
+
+  it('is wrong behind filter and transformer at the converter’s own terminals', () => {
+    expect(messagesOf(stating('measuring_point = K1'))[0]).toContain('behind T1 and F1');
+  });
+
+  it('is wrong where no power passes', () => {
+    const aside: Edit = [
+      'connect MAIN -> T1',
+      'transformer T9 { rated_power = 100 kVA, primary_voltage = 400 V, secondary_voltage = 360 V, impedance = 6 % }\nconnect MAIN -> T1',
+    ];
+    expect(messagesOf(aside, stating('measuring_point = T9'))).toEqual([
+      'K1’s control measures at T9, which does not lie between it and its network.',
+    ]);
+  });
+
+  it('is offered at the network', () => {
+    expect(expectFixesToHold(sound(stating('measuring_point = F1')), code)).toBe(1);
+  });
+});
+
+describe('errors of measurement', () => {
+  // By hand, on the converter’s side: choke 100 µH, winding 6 % of 0.2592 Ω less its resistance, network of 14 MVA with
+  // X/R = 5 through (360/400)².
+  const choke = 2 * Math.PI * 50 * 100e-6;
+  const base = 360 ** 2 / 500e3;
+  const winding = Math.sqrt((0.06 * base) ** 2 - ((5800 / 500e3) * base) ** 2);
+  const network = (((400 ** 2 / 14e6) * 5) / Math.hypot(1, 5)) * 0.9 ** 2;
+  const rated = Math.sqrt(3) * 360 * 850;
+
+  it('of a control of voltage work through the reactance alone', () => {
+    const plant = sound(stating('control = voltage; voltage_error = 0.5 %'));
+    expect(worst(plant, 'K1.coupling_reactance').value).toBeCloseTo(choke + winding + network, 9);
+    expect(worst(plant, 'K1.reactive_error').value).toBeCloseTo((0.005 * 360 ** 2) / (choke + winding + network), 3);
+  });
+
+  it('are judged by the practice', () => {
+    const limit = (100 * 0.05 * rated * (choke + winding + network)) / 360 ** 2;
+    const error = (percent: number) => stating(`control = voltage; voltage_error = ${percent} %`);
+    expectLimit(code, [error(limit * 0.999)], [error(limit * 1.001)], 'warning');
+    const finding = theFinding(sound(error(limit * 1.001)), code);
+    expect(finding.limit?.number).toBeCloseTo(0.05 * rated, 0);
+    expect(finding.message).toContain('the reactance alone limits the current');
+  });
+
+  it('of a control of current are those of its transducers', () => {
+    const plant = sound(stating('current_error = 1 %; voltage_error = 0.5 %'));
+    const reactive = Math.tan(Math.acos(0.95)) * 400e3;
+    expect(worst(plant, 'K1.reactive_error').value).toBeCloseTo(0.01 * rated + 0.005 * reactive, 3);
+    expectLimit(code, [stating('current_error = 4.99 %')], [stating('current_error = 5.01 %')], 'warning');
+  });
+
+  it('follow from a duty that forms the voltage, where nothing is said of the control', () => {
+    const forming: Edit = ['power_factor = 0.95 }', 'power_factor = 0.95, mode = forming }'];
+    const error = stating('voltage_error = 1 %');
+    const quiet = worst(sound(error), 'K1.reactive_error').value;
+    expect(worst(sound(error, forming), 'K1.reactive_error').value).toBeGreaterThan(5 * quiet);
+    expect(worst(sound(error, forming, stating('control = current')), 'K1.reactive_error').value).toBe(quiet);
+  });
+
+  it('are unknown where none is stated', () => {
+    for (const facts of ['control = voltage', 'control = current', 'control = voltage; current_error = 1 %'])
+      expect(sound(stating(facts)).analysis.values.worst('K1.reactive_error')?.value).toBeUndefined();
+  });
+});

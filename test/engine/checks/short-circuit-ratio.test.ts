@@ -1,0 +1,58 @@
+// Short-circuit ratio at the connection point against the least that a converter is made for.
+import { describe, expect, it } from 'vitest';
+import { shortCircuitRatioCheck as check } from '../../../engine/checks/short-circuit-ratio.ts';
+import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { type Edit, findingsOf, theFinding, worst } from '../../kit/plants.ts';
+
+const { code } = check;
+
+showsItself(check, { severity: 'error' });
+
+const least = (ratio: number): Edit => [
+  'ac_current = 850 A',
+  `ac_current = 850 A\n  least_short_circuit_ratio = ${ratio}`,
+];
+
+describe('the ratio', () => {
+  it('is the lowest short-circuit power over the rated power behind the transformer', () => {
+    // By hand: 9 MVA / (√3 · 360 V · 850 A).
+    expect(worst(sound(), 'MAIN.short_circuit_ratio').value).toBeCloseTo(9e6 / (Math.sqrt(3) * 360 * 850), 9);
+  });
+
+  it('counts every converter on the network', () => {
+    const two: Edit = [
+      'connect MAIN -> T1 -> F1 -> K1 -> B1',
+      `bus N1 {}\nbus N2 {}
+converter K2 { ac_current = 400 A, dc_voltage = 550 V .. 850 V, switching_frequency = 4 kHz }
+connect MAIN -> T1 -> F1 -> N1\nconnect N1 -> K1 -> N2 -> B1\nconnect N1 -> K2 -> N2`,
+    ];
+    expect(worst(sound(two), 'MAIN.short_circuit_ratio').value).toBeCloseTo(9e6 / (Math.sqrt(3) * 360 * 1250), 9);
+  });
+});
+
+describe('the judgement', () => {
+  it('holds down to the least that is stated', () => {
+    const ratio = worst(sound(), 'MAIN.short_circuit_ratio').value;
+    expectLimit(code, [least(ratio - 0.01)], [least(ratio + 0.01)], 'error');
+    expect(theFinding(bad(check), code).value?.name).toBe('MAIN.short_circuit_ratio');
+  });
+
+  it('finds the case with the weaker network', () => {
+    const weak: Edit = [
+      '\nrequire T1.loading',
+      '\ncase weak { MAIN.fault_power = 5 MVA .. 6 MVA }\n\nrequire T1.loading',
+    ];
+    expect(findingsOf(sound(least(12)), code)).toEqual([]);
+    expect(theFinding(sound(least(12), weak), code).message).toMatch(/ 12 times at least in case weak\.$/);
+  });
+
+  it('is said to be missing without short-circuit power', () => {
+    const silent: Edit = ['  fault_power = 9 MVA .. 14 MVA\n', ''];
+    expect(findingsOf(sound(least(3), silent), code).map(({ severity, message }) => `${severity}: ${message}`)).toEqual(
+      ['note: K1’s least short-circuit ratio is not checked: MAIN states no `fault_power`.'],
+    );
+    expect(findingsOf(sound(silent), code)).toEqual([]);
+    const unread: Edit = ['fault_power = 9 MVA .. 14 MVA', 'fault_power = 9 m .. 14 m'];
+    expect(findingsOf(sound(least(3), unread), code)).toEqual([]);
+  });
+});
