@@ -23,9 +23,9 @@ import { linkResults } from './link.ts';
 import { inrushResults } from './inrush.ts';
 import { modulationResults } from './modulation.ts';
 import { plantResults } from './plant.ts';
+import { reactiveResults } from './reactive.ts';
 import { rechargeResults } from './recharge.ts';
 import { throughputResults } from './throughput.ts';
-import { reactiveResults } from './reactive.ts';
 import { transformerResults } from './transformer.ts';
 import { windingResults } from './winding.ts';
 
