@@ -1,5 +1,7 @@
 // Results of a bus: the voltage that what is connected to it gives.
+import type { Route } from '../model/topology.ts';
 import { acPath } from './ac-path.ts';
+import { restVoltageMax, restVoltageMin, voltageMax, voltageMin } from './battery.ts';
 import { dcVoltageMax, dcVoltageMin } from './converter-voltage.ts';
 import { type At, defineResult } from './definition.ts';
 import { flow, networkVoltage } from './flow.ts';
@@ -66,11 +68,7 @@ export const loadedVoltage = defineResult({
 function extreme(read: Read, end: 'lowest' | 'highest'): number {
   const values: number[] = [];
   if (onDirectSide(read) === true) {
-    for (const route of read.routes(read.self)) {
-      const converter = read.component(route.converter);
-      if (converter !== undefined)
-        values.push(read.value(converter, end === 'lowest' ? dcVoltageMin : dcVoltageMax, noPoint));
-    }
+    for (const route of read.routes(read.self)) values.push(directVoltage(read, route, end));
   } else {
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
@@ -85,6 +83,23 @@ function extreme(read: Read, end: 'lowest' | 'highest'): number {
   return end === 'lowest' ? Math.min(...known) : Math.max(...known);
 }
 
+/** At the converter's terminals; behind a chopper, at the battery's. */
+function directVoltage(read: Read, route: Route, end: 'lowest' | 'highest'): number {
+  const at = route.dc.findIndex(({ tag }) => tag === read.self.tag);
+  const chopper = route.dc.findIndex(({ kind }) => kind === 'chopper');
+  if (chopper < 0 || at < chopper) {
+    const converter = read.component(route.converter);
+    if (converter === undefined) return Number.NaN;
+    return read.value(converter, end === 'lowest' ? dcVoltageMin : dcVoltageMax, noPoint);
+  }
+  const battery = route.battery === undefined ? undefined : read.component(route.battery);
+  if (battery === undefined) return Number.NaN;
+  const rest = read.value(battery, end === 'lowest' ? restVoltageMin : restVoltageMax, noPoint);
+  const loaded = read.worst(battery, end === 'lowest' ? voltageMin : voltageMax, end);
+  if (Number.isNaN(loaded)) return rest;
+  return end === 'lowest' ? Math.min(rest, loaded) : Math.max(rest, loaded);
+}
+
 export const voltageLow = defineResult({
   name: 'voltage_low',
   on: 'bus',
@@ -92,7 +107,8 @@ export const voltageLow = defineResult({
   axes: [],
   worst: 'lowest',
   corners: 'extremes of the stated span',
-  meaning: 'Lowest lasting voltage of the bus, idle or under a duty; on the DC side at the converters’ terminals.',
+  meaning:
+    'Lowest lasting voltage of the bus, idle or under a duty; on the DC side at the converters’ terminals, behind a chopper at the battery’s.',
   formula: 'U_min = min(idle, every duty)',
   source: 'definition',
   compute: read => extreme(read, 'lowest'),
@@ -105,7 +121,8 @@ export const voltageHigh = defineResult({
   axes: [],
   worst: 'highest',
   corners: 'extremes of the stated span',
-  meaning: 'Highest lasting voltage of the bus, idle or under a duty; on the DC side at the converters’ terminals.',
+  meaning:
+    'Highest lasting voltage of the bus, idle or under a duty; on the DC side at the converters’ terminals, behind a chopper at the battery’s.',
   formula: 'U_max = max(idle, every duty)',
   source: 'definition',
   compute: read => extreme(read, 'highest'),

@@ -38,6 +38,22 @@ describe('the voltage that follows', () => {
   });
 });
 
+describe('a bus on either side of a chopper', () => {
+  const chopped: Edit = [
+    'K1 -> B1',
+    `K1 -> N1 -> U1 -> N2 -> B1
+bus N1 {}
+bus N2 {}
+chopper U1 { low_side_voltage = 500 V .. 800 V, high_side_voltage = 760 V .. 850 V, current = 900 A, efficiency = 98 % }`,
+  ];
+  it('has the link’s voltage on the converter’s side, and the battery’s behind it', () => {
+    const plant = sound(chopped);
+    expect(worst(plant, 'N1.voltage_low').value).toBe(worst(plant, 'K1.dc_voltage_min').value);
+    expect(worst(plant, 'N2.voltage_low').value).toBe(worst(plant, 'B1.voltage_min').value);
+    expect(worst(plant, 'N2.voltage_high').value).toBe(worst(plant, 'B1.voltage_max').value);
+  });
+});
+
 describe('the judgement', () => {
   it('leaves a nominal voltage as far from a no-load voltage as is usual', () => {
     expectLimit(code, [between('voltage = 325 V')], [between('voltage = 323 V')], 'warning');
