@@ -1,7 +1,7 @@
 // What a check may ask of an analysis, and how it hands over a finding.
 import type { Finding, Fix, JudgedNumber, Place, PointView, RelatedPlace, Severity } from '../finding.ts';
 import { type Case, type Component, type Fact, factIn, type Plant } from '../model/plant.ts';
-import { type At, directions, type Limit, pointsOf, type Result, voltages } from '../results/definition.ts';
+import { type At, directions, type Limit, pointsOf, type Result, type Step, voltages } from '../results/definition.ts';
 import type { Graph } from '../results/graph.ts';
 import { Read } from '../results/read.ts';
 import { dimensions } from '../units/dimension.ts';
@@ -70,21 +70,32 @@ export class CheckContext {
     });
   }
 
-  /** Every known value of a result, over all cases, points and duties, or under one duty. */
-  *spots(component: Component, result: Result, under?: Component): Generator<Spot> {
+  /** Every known value of a result, over all cases, points and duties, or under one duty, or in some cases. */
+  *spots(
+    component: Component,
+    result: Result,
+    under?: Component,
+    inCase?: (caseIndex: number) => boolean,
+  ): Generator<Spot> {
     const every = under === undefined ? this.plant.duties : [under];
     const duties = result.axes.includes('duty') ? every : [undefined];
-    const columns = duties.map(duty => this.graph.columns(component, result, duty));
+    const whole = inCase === undefined ? duties.map(duty => this.graph.columns(component, result, duty)) : undefined;
     const points = pointsOf(result);
     for (let caseIndex = 0; caseIndex < this.cases.length; caseIndex++) {
+      if (inCase?.(caseIndex) === false) continue;
       for (const [index, duty] of duties.entries()) {
-        const { values } = columns[index]![caseIndex]!;
+        const { values } = whole?.[index]?.[caseIndex] ?? this.graph.slab(component, result, caseIndex, duty);
         for (let point = 0; point < points.length; point++) {
           const value = values[point] as number;
           if (!Number.isNaN(value)) yield { component, result, value, caseIndex, duty, at: points[point]! };
         }
       }
     }
+  }
+
+  /** The values of a step in one case at all its points. */
+  steps<T>(component: Component, step: Step<T>, caseIndex: number, duty?: Component): readonly T[] {
+    return this.graph.slab(component, step as Step<unknown>, caseIndex, duty).values as readonly T[];
   }
 
   /** The worst value; undefined where none is known. Ties go to the first, so to the base case. */

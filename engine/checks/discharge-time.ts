@@ -2,6 +2,7 @@
 
 import { type Component, factIn } from '../model/plant.ts';
 import { dischargeEndSoc, dischargeTime } from '../results/energy.ts';
+import { surelyLasts } from '../results/surely-lasts.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
@@ -34,7 +35,13 @@ function sayDuty(context: CheckContext, battery: Component, duty: Component): vo
   };
   // A discharge that can't even begin is a matter of its current or power, which other checks report.
   const short = (spot: Spot): boolean => spot.value > 0 && spot.value < wantedIn(spot.caseIndex) * (1 - 1e-9);
-  const spot = worstSpot(context.spots(battery, dischargeTime, duty), dischargeTime, short);
+  // The exact run is only worth its time where a bound leaves the question open.
+  const open = (caseIndex: number): boolean => {
+    const wanted = wantedIn(caseIndex);
+    if (Number.isNaN(wanted)) return false;
+    return context.steps(battery, surelyLasts, caseIndex, duty).some(time => time !== undefined && time < wanted);
+  };
+  const spot = worstSpot(context.spots(battery, dischargeTime, duty, open), dischargeTime, short);
   if (spot === undefined) return;
   const wanted = wantedIn(spot.caseIndex);
   const end = context.beside(spot, battery, dischargeEndSoc);

@@ -1,7 +1,7 @@
 // Is there any current at all that delivers the power asked for?
 import { type Component, factIn } from '../model/plant.ts';
 import { voltageHeadroom, voltageLimit, voltageMax, voltageMin } from '../results/battery.ts';
-import { pointsOf, type Step } from '../results/definition.ts';
+import type { Step } from '../results/definition.ts';
 import { stringsInService } from '../results/duty-battery.ts';
 import { dcFlow, flow } from '../results/flow.ts';
 import { dimensions } from '../units/dimension.ts';
@@ -142,10 +142,8 @@ function smallest<T extends Solved>(
   caseIndex: number,
   duty: Component,
 ): number | undefined {
-  const { values } = context.graph.slab(converter, step as Step<unknown>, caseIndex, duty);
   let least: number | undefined;
-  for (const index of pointsOf(step as Step<unknown>).keys()) {
-    const solved = values[index] as Solved;
+  for (const solved of context.steps(converter, step, caseIndex, duty)) {
     if (solved?.ok === false && (least === undefined || Math.abs(solved.largest) < Math.abs(least)))
       least = solved.largest;
   }

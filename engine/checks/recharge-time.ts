@@ -29,8 +29,9 @@ export const rechargeTimeCheck = defineCheck({
         };
         return number('repeat') - number('duration');
       };
+      const repeats = (caseIndex: number): boolean => !Number.isNaN(pauseIn(caseIndex));
       const late = (spot: Spot): boolean => spot.value > pauseIn(spot.caseIndex);
-      const spot = worstSpot(context.spots(battery, refillTime, duty), refillTime, late);
+      const spot = worstSpot(context.spots(battery, refillTime, duty, repeats), refillTime, late);
       if (spot === undefined) continue;
       const pause = pauseIn(spot.caseIndex);
       const { name } = context.cases[spot.caseIndex]!;

@@ -46,7 +46,6 @@ interface Judged {
 }
 
 function judge(context: CheckContext, requirement: Requirement): void {
-  if (surelyHolds(context, requirement)) return;
   const variables = [...new Set([...requirement.left.variables, ...requirement.right.variables])];
   const read = variables.filter(variable => variable.result !== undefined);
   const spreads = variables.filter(variable => variable.result === undefined);
@@ -54,8 +53,8 @@ function judge(context: CheckContext, requirement: Requirement): void {
   const what =
     requirement.name === undefined ? `\`${requirement.written}\`` : `${requirement.name} (\`${requirement.written}\`)`;
   const subject = context.component(read[0]?.result?.tag) ?? context.plant.site;
-  let worst: Judged | undefined;
-  if (sources.every(source => source !== undefined)) {
+  let worst = atExtreme(context, requirement);
+  if (worst === undefined && sources.every(source => source !== undefined)) {
     for (const point of pointsFor(context, requirement, sources)) {
       const values = new Map<SpreadVariable, number>();
       for (const [index, variable] of read.entries()) values.set(variable, valueAt(context, sources[index]!, point));
@@ -94,24 +93,20 @@ function judge(context: CheckContext, requirement: Requirement): void {
   });
 }
 
-/** A result against a plain number, as most requirements are: one look at its extreme may settle it. */
-function surelyHolds(context: CheckContext, { left, right, operator, during }: Requirement): boolean {
+/** A result against a plain number, as most requirements are: its extreme is the worst of all points. */
+function atExtreme(context: CheckContext, { left, right, operator, during }: Requirement): Judged | undefined {
   const [variable] = left.variables;
-  if (variable?.result === undefined || left.steps !== 1 || right.variables.length > 0) return false;
-  if (operator === '==' || operator === '!=') return false;
+  if (variable?.result === undefined || left.steps !== 1 || right.variables.length > 0) return undefined;
+  if (operator === '==' || operator === '!=') return undefined;
   const source = sourceOf(context, variable);
-  if (source === undefined) return false;
+  if (source === undefined) return undefined;
   const duty = context.component(during);
   const end = operator === '<=' || operator === '<' ? 'highest' : 'lowest';
   const extreme = context.graph.worst(source.component, source.result, end, duty === undefined ? undefined : [duty]);
-  return (
-    extreme !== undefined &&
-    marginOf(
-      extreme.value,
-      right.at(one => one.nominal),
-      operator,
-    ) >= 0
-  );
+  if (extreme === undefined) return undefined;
+  const bound = right.at(one => one.nominal);
+  const margin = marginOf(extreme.value, bound, operator);
+  return { margin, left: extreme.value, right: bound, spot: { ...source, ...extreme } };
 }
 
 interface Source {

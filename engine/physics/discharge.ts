@@ -92,3 +92,30 @@ function limitAt(facts: Discharge, soc: number, voltage: number, current: number
   if (current > facts.currentMax(soc) * (1 + slack)) return 'current';
   return undefined;
 }
+
+/** The worst that a battery shows anywhere on a span of its state of charge. */
+export interface WorstOnSpan {
+  /** Least open-circuit voltage and greatest lower limit of the voltage (V), greatest resistance (Ω), all strings. */
+  readonly emf: number;
+  readonly voltageMin: number;
+  readonly resistance: number;
+  /** Least current limit (A) and least capacity (C) of all strings. */
+  readonly currentMax: number;
+  readonly capacity: number;
+}
+
+/**
+ * A time (s) that a discharge at constant power (W) lasts at least: that at the current which the worst voltage and the
+ * worst resistance together would ask for, all along the span of this depth. 0 where a limit might end it.
+ */
+export function leastDischargeTime(worst: WorstOnSpan, power: number, depth: number): number {
+  const { emf, resistance, currentMax, voltageMin, capacity } = worst;
+  const curves = {
+    emf: () => emf,
+    resistance: () => resistance,
+    currentMax: () => currentMax,
+    voltageMin: () => voltageMin,
+  };
+  const here = pointAt({ ...curves, capacity, power, socFrom: 1, socTo: 0 }, power, 1);
+  return here.stop === undefined ? (capacity * depth) / here.current : 0;
+}

@@ -12,7 +12,7 @@ import type { Route } from '../model/topology.ts';
 import { type At, type Definition, placeCount, pointIndex, pointsOf, type Result } from './definition.ts';
 import { type FactName, keepEqualFacts, sameOutline } from './facts-kept.ts';
 import { Lineage, type StripNumber } from './lineage.ts';
-import type { Dependencies } from './looks.ts';
+import type { Dependencies, SeenFact } from './looks.ts';
 import { type Noted, type OutsideCurve, Read } from './read.ts';
 import { extremeOf, fill, joined, newStrip, type Strip, underWay } from './strip.ts';
 
@@ -44,6 +44,8 @@ export class Graph {
   private readonly componentIndex = new Map<string, number>();
   private readonly dutyIndex = new Map<string, number>();
   private readonly caseIndex = new Map<string, number>();
+  /** By case: of which components it says something. */
+  private readonly restated: readonly ReadonlySet<string>[];
   /** By component, then by `slot`. */
   private readonly strips: (Strip | undefined)[][];
   /** What earlier texts have left that still holds, until somebody asks for it here. */
@@ -57,6 +59,7 @@ export class Graph {
     for (const [index, component] of plant.components.entries()) this.componentIndex.set(component.tag, index);
     for (const [index, duty] of plant.duties.entries()) this.dutyIndex.set(duty.tag, index);
     for (const [index, { name }] of plant.cases.entries()) this.caseIndex.set(name, index);
+    this.restated = plant.cases.map(({ facts, failed }) => new Set([...facts.keys(), ...failed.keys()]));
     for (const route of plant.topology.routes) this.collectRoute(route);
     this.slotCount = placeCount() * (plant.duties.length + 1);
     this.strips = plant.components.map(() => []);
@@ -90,14 +93,26 @@ export class Graph {
       return clean;
     }
     strip.slabs[caseIndex] = underWay;
-    const candidates = this.candidates(component, definition, caseIndex, duty);
-    const still = candidates.find(candidate => this.stillHolds(candidate, caseIndex));
-    const slab = still ?? this.compute(component, definition, caseIndex, duty, candidates);
+    const before = this.earlier?.known(component, definition, this.plant.cases[caseIndex]!.name, duty);
+    const base = caseIndex === 0 ? undefined : this.slab(component, definition, 0, duty);
+    const still =
+      before !== undefined && this.stillHolds(before, caseIndex)
+        ? before
+        : base !== undefined && this.holdsInCase(base, caseIndex)
+          ? base
+          : undefined;
+    const slab = still ?? this.compute(component, definition, caseIndex, duty, before, base);
     // What was taken over from this lineage, or from the base case, is recorded already.
     if (still === undefined || !(this.aligned || slab === strip.slabs[0]))
       this.lineage.record(index * this.slotCount + slot, slab);
     fill(strip, caseIndex, slab);
     return slab;
+  }
+
+  /** How a computation that looks at a slab keeps it in mind. */
+  seen(component: Component, definition: Definition, duty: Component | undefined, { values }: Slab) {
+    const strip = this.componentIndex.get(component.tag)! * this.slotCount + this.slot(definition, duty?.tag);
+    return { tag: component.tag, definition, duty: duty?.tag, strip, lineage: this.lineage, values };
   }
 
   /** The columns of a value in all cases. */
@@ -242,20 +257,6 @@ export class Graph {
     }
   }
 
-  /** Slabs that may serve again: the base case's, and the one of the earlier text. */
-  private candidates(
-    component: Component,
-    definition: Definition,
-    caseIndex: number,
-    duty: Component | undefined,
-  ): readonly Slab[] {
-    const candidates: Slab[] = [];
-    const before = this.earlier?.known(component, definition, this.plant.cases[caseIndex]!.name, duty);
-    if (before !== undefined) candidates.push(before);
-    if (caseIndex > 0) candidates.push(this.slab(component, definition, 0, duty));
-    return candidates;
-  }
-
   private known(
     component: Component,
     definition: Definition,
@@ -274,21 +275,44 @@ export class Graph {
   private stillHolds(slab: Slab, caseIndex: number): boolean {
     const { facts, slabs, topology, duties } = slab.dependencies;
     if (this.earlier !== undefined && ((topology && !this.sameTopology) || (duties && !this.sameDuties))) return false;
-    const plantCase = this.plant.cases[caseIndex]!;
+    for (const { tag, property, value } of facts) if (this.factSeen(tag, property, caseIndex) !== value) return false;
+    return slabs.every(seen => this.slabSeen(seen, caseIndex)?.values === seen.values);
+  }
+
+  /** As `stillHolds`, for a slab of the base case: only what the case restates can differ. */
+  private holdsInCase(slab: Slab, caseIndex: number): boolean {
+    const { facts, slabs } = slab.dependencies;
+    const restated = this.restated[caseIndex]!;
     for (const { tag, property, value } of facts) {
-      const component = this.plant.byTag.get(tag);
-      if (component === undefined) return false;
-      const seen = factIn(plantCase, component, property)?.value;
-      if ((seen ?? (failedIn(plantCase, component, property) ? 'failed' : undefined)) !== value) return false;
+      if (restated.has(tag) && this.factSeen(tag, property, caseIndex) !== value) return false;
     }
-    for (const { tag, definition, duty, values } of slabs) {
-      const component = this.plant.byTag.get(tag);
-      if (component === undefined || component.kind.name !== definition.on) return false;
-      const dutyNow = duty === undefined ? undefined : this.plant.byTag.get(duty);
-      if (duty !== undefined && dutyNow?.kind.name !== 'duty') return false;
-      if (this.slab(component, definition, caseIndex, dutyNow).values !== values) return false;
-    }
+    for (const seen of slabs) if (this.slabSeen(seen, caseIndex)?.values !== seen.values) return false;
     return true;
+  }
+
+  private factSeen(tag: string, property: string, caseIndex: number): SeenFact | 'gone' {
+    const component = this.plant.byTag.get(tag);
+    if (component === undefined) return 'gone';
+    const plantCase = this.plant.cases[caseIndex]!;
+    const seen = factIn(plantCase, component, property)?.value;
+    return seen ?? (failedIn(plantCase, component, property) ? 'failed' : undefined);
+  }
+
+  /** What is now where a computation once looked. */
+  private slabSeen(
+    { tag, definition, duty, strip, lineage }: Dependencies['slabs'][number],
+    caseIndex: number,
+  ): Slab | undefined {
+    if (lineage === this.lineage) {
+      const index = Math.floor(strip / this.slotCount);
+      const known = this.strips[index]![strip - index * this.slotCount]?.slabs[caseIndex];
+      if (known !== undefined && known !== underWay) return known;
+    }
+    const component = this.plant.byTag.get(tag);
+    if (component === undefined || component.kind.name !== definition.on) return undefined;
+    const dutyNow = duty === undefined ? undefined : this.plant.byTag.get(duty);
+    if (duty !== undefined && dutyNow?.kind.name !== 'duty') return undefined;
+    return this.slab(component, definition, caseIndex, dutyNow);
   }
 
   private compute(
@@ -296,7 +320,8 @@ export class Graph {
     definition: Definition,
     caseIndex: number,
     duty: Component | undefined,
-    candidates: readonly Slab[],
+    before: Slab | undefined,
+    base: Slab | undefined,
   ): Slab {
     this.computed++;
     const read = new Read(this, component, caseIndex, duty);
@@ -308,7 +333,7 @@ export class Graph {
       if (definition.type === 'step') values[index] = read.absorbed ? undefined : value;
       else values[index] = read.absorbed || !Number.isFinite(value as number) ? Number.NaN : value;
     }
-    const equal = candidates.find(candidate => sameColumn(candidate.values, values, definition));
+    const equal = [before, base].find(known => known !== undefined && sameColumn(known.values, values, definition));
     return { values: equal?.values ?? values, dependencies: read.dependencies, outside: read.outside };
   }
 }

@@ -1,7 +1,8 @@
 // What one computation has looked at: kept as dependencies, and found again quickly, since its points look alike.
-import type { Component, Fact } from '../model/plant.ts';
+import type { Fact } from '../model/plant.ts';
 import type { Definition } from './definition.ts';
 import type { Slab } from './graph.ts';
+import type { Lineage } from './lineage.ts';
 
 /** What a computation saw of a fact: its value, that there is none, or that it was not understood. */
 export type SeenFact = Fact['value'] | 'failed' | undefined;
@@ -13,6 +14,9 @@ export interface Dependencies {
     readonly tag: string;
     readonly definition: Definition;
     readonly duty: string | undefined;
+    /** The number of the strip, in the graphs of that lineage. */
+    readonly strip: number;
+    readonly lineage: Lineage;
     readonly values: Slab['values'];
   }[];
   topology: boolean;
@@ -33,35 +37,43 @@ export class Looks {
     this.nextSlab = 0;
   }
 
-  /** What is kept under the names; `find` is asked the first time. */
-  fact(tag: string, property: string, find: () => { readonly fact: Fact | undefined; readonly seen: SeenFact }) {
+  /** Where a fact is among those that were looked at; -1 where nobody has yet. */
+  placeOfFact(tag: string, property: string): number {
     const { facts } = this.dependencies;
     let index = this.nextFact;
     const expected = facts[index];
     if (expected?.property !== property || expected.tag !== tag)
       index = facts.findIndex(known => known.property === property && known.tag === tag);
-    if (index < 0) {
-      const { fact, seen } = find();
-      index = this.facts.push(fact) - 1;
-      facts.push({ tag, property, value: seen });
-    }
-    this.nextFact = index + 1;
-    return { fact: this.facts[index], understood: facts[index]!.value !== 'failed' };
+    this.nextFact = index < 0 ? facts.length + 1 : index + 1;
+    return index;
   }
 
-  slab(component: Component, definition: Definition, duty: string | undefined, find: () => Slab): Slab {
+  factAt(place: number): Fact | undefined {
+    return this.facts[place];
+  }
+
+  understoodAt(place: number): boolean {
+    return this.dependencies.facts[place]!.value !== 'failed';
+  }
+
+  addFact(tag: string, property: string, fact: Fact | undefined, seen: SeenFact): number {
+    this.dependencies.facts.push({ tag, property, value: seen });
+    return this.facts.push(fact) - 1;
+  }
+
+  /** As kept; undefined where nobody has looked yet. */
+  slab(tag: string, definition: Definition, duty: string | undefined): Slab | undefined {
     const { slabs } = this.dependencies;
-    const { tag } = component;
     let index = this.nextSlab;
     const expected = slabs[index];
     if (expected?.definition !== definition || expected.tag !== tag || expected.duty !== duty)
       index = slabs.findIndex(known => known.definition === definition && known.tag === tag && known.duty === duty);
-    if (index < 0) {
-      const slab = find();
-      index = this.slabs.push(slab) - 1;
-      slabs.push({ tag, definition, duty, values: slab.values });
-    }
-    this.nextSlab = index + 1;
-    return this.slabs[index]!;
+    this.nextSlab = index < 0 ? slabs.length + 1 : index + 1;
+    return this.slabs[index];
+  }
+
+  addSlab(seen: Dependencies['slabs'][number], slab: Slab): void {
+    this.dependencies.slabs.push(seen);
+    this.slabs.push(slab);
   }
 }

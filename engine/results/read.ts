@@ -341,14 +341,15 @@ export class Read {
   }
 
   private fact(component: Component, property: string): Fact | undefined {
-    const { fact, understood } = this.looks.fact(component.tag, property, () => {
+    let place = this.looks.placeOfFact(component.tag, property);
+    if (place < 0) {
       const plantCase = this.graph.plant.cases[this.caseIndex]!;
       const found = factIn(plantCase, component, property);
       const failed = found === undefined && failedIn(plantCase, component, property);
-      return { fact: found, seen: failed ? 'failed' : found?.value };
-    });
-    if (!understood) this.absorbed = true;
-    return fact;
+      place = this.looks.addFact(component.tag, property, found, failed ? 'failed' : found?.value);
+    }
+    if (!this.looks.understoodAt(place)) this.absorbed = true;
+    return this.looks.factAt(place);
   }
 
   private slab(component: Component, definition: Definition, duty: Component | undefined): Slab | undefined {
@@ -357,9 +358,11 @@ export class Read {
       throw new Error(`${this.self.tag} pulls ${component.tag}.${definition.name} without a duty`);
     if (definition.on !== component.kind.name)
       throw new Error(`${component.tag} is no ${definition.on}: it has no ${definition.name}`);
-    return this.looks.slab(component, definition, of?.tag, () =>
-      this.graph.slab(component, definition, this.caseIndex, of),
-    );
+    const known = this.looks.slab(component.tag, definition, of?.tag);
+    if (known !== undefined) return known;
+    const slab = this.graph.slab(component, definition, this.caseIndex, of);
+    this.looks.addSlab(this.graph.seen(component, definition, of, slab), slab);
+    return slab;
   }
 
   private onCurve(component: Component, fact: Fact, value: CurveFact, x: number): number {

@@ -1,7 +1,7 @@
 // A discharge at constant power: its end, its time against an independent integration, and its energy balance.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Discharge, discharge } from '../../../engine/physics/discharge.ts';
+import { type Discharge, discharge, leastDischargeTime } from '../../../engine/physics/discharge.ts';
 
 const flat: Discharge = {
   emf: () => 800,
@@ -194,5 +194,36 @@ describe('power', () => {
   it('of zero lasts for ever, or until the clock', () => {
     expect(discharge({ ...flat, power: 0 }).time).toBe(Number.POSITIVE_INFINITY);
     expect(discharge({ ...flat, power: 0, timeLimit: 60 })).toMatchObject({ time: 60, energy: 0, stopped: 'time' });
+  });
+});
+
+describe('the least time', () => {
+  const worstOf = ({ emf, resistance, capacity }: Discharge, socs: readonly number[], currentMax: number) => ({
+    emf: Math.min(...socs.map(emf)),
+    resistance: Math.max(...socs.map(resistance)),
+    voltageMin: 600,
+    currentMax,
+    capacity,
+  });
+
+  it('is that of the run where nothing varies', () => {
+    expect(leastDischargeTime(worstOf(flat, [0.1, 0.9], 600), flat.power, 0.8)).toBeCloseTo(discharge(flat).time, 6);
+  });
+
+  it('is never above that of the run, whatever may end it', () => {
+    const share = fc.double({ min: 0, max: 1, noNaN: true });
+    fc.assert(
+      fc.property(share, share, share, (bottom, load, limit) => {
+        const facts = { ...curved, socTo: 0.8 * bottom, power: 1e6 * load, currentMax: () => 200 + 800 * limit };
+        const worst = worstOf(facts, [facts.socTo, facts.socFrom], facts.currentMax());
+        const least = leastDischargeTime(worst, facts.power, facts.socFrom - facts.socTo);
+        expect(least).toBeLessThanOrEqual(discharge(facts).time * (1 + 1e-9));
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  it('is none where a limit may end it', () => {
+    expect(leastDischargeTime(worstOf(flat, [0.5], 100), flat.power, 0.8)).toBe(0);
   });
 });

@@ -1,0 +1,47 @@
+// A time that a discharge lasts at least, without running it: enough to see that most duties are met with ease.
+import { leastDischargeTime, type WorstOnSpan } from '../physics/discharge.ts';
+import { socSpan } from './battery-model.ts';
+import { defineStep } from './definition.ts';
+import { dutyBattery } from './duty-battery.ts';
+import { converterOf, terminalPower } from './energy.ts';
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
+const worstOnSpan = defineStep<WorstOnSpan | undefined>({
+  name: 'worst_on_span',
+  on: 'battery',
+  axes: ['duty'],
+  compute: read => {
+    const battery = read.step(read.self, dutyBattery, noPoint);
+    if (battery === undefined) return undefined;
+    const { bottom, top } = socSpan(read, read.self, read.demand);
+    // Between their knots the curves rise or fall throughout.
+    const socs = [bottom, ...battery.knots.filter(soc => soc > bottom && soc < top), top];
+    const rates = read.reading(read.self, 'capacity')?.knots ?? [];
+    return {
+      emf: Math.min(...socs.map(battery.emf)),
+      voltageMin: Math.max(...socs.map(battery.voltageMin)),
+      resistance: Math.max(...socs.map(battery.resistance)),
+      currentMax: Math.min(...socs.map(battery.lastingLimit)),
+      capacity: Math.min(...[0, ...rates.map(rate => rate * battery.strings)].map(battery.capacity)),
+    };
+  },
+});
+
+/** s; NaN where nothing is discharged, 0 where a limit may end it. By rate, the least capacity of all counts. */
+export const surelyLasts = defineStep<number>({
+  name: 'surely_lasts',
+  on: 'battery',
+  axes: ['duty', 'direction', 'voltage'],
+  compute: (read, at) => {
+    const battery = read.step(read.self, dutyBattery, noPoint);
+    const worst = read.step(read.self, worstOnSpan, noPoint);
+    const converter = converterOf(read);
+    if (battery === undefined || worst === undefined || converter === undefined) return Number.NaN;
+    if (Number.isNaN(read.number(read.demand, 'discharge'))) return Number.NaN;
+    const { bottom, top } = socSpan(read, read.self, read.demand);
+    const power = terminalPower(read, converter, read.demand, at, (bottom + top) / 2);
+    if (!(power > 0)) return Number.NaN;
+    return leastDischargeTime(worst, power, top - bottom);
+  },
+});
