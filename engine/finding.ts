@@ -70,6 +70,8 @@ export interface Fix {
   readonly title: string;
   /** Safe ones may be applied in bulk; whatever changes the design is a choice. */
   readonly safe: boolean;
+  /** Writes a fact with an example value that the author replaces: what is judged by it may be found wrong then. */
+  readonly fills?: true;
   readonly edits: readonly FileEdit[];
 }
 

@@ -123,9 +123,10 @@ function actions(
   const wanted = (kind: CodeActionKind) => context.only?.every(only => !`${kind}.`.startsWith(`${only}.`)) !== true;
   const edits = { files: room, wishes: options.wishes().edits, from: file.path };
   const [start, end] = [fromPosition(lines, range.start), fromPosition(lines, range.end)];
+  const settings = { today: options.today() };
   const found: CodeAction[] = [];
   if (wanted(CodeActionKind.QuickFix)) {
-    const at = actionsAt(file, start, end);
+    const at = actionsAt(file, start, end, settings);
     found.push(...at.map(({ fix, finding }) => toCodeAction(fix, finding, toDiagnostic(finding, room), edits)));
   }
   const known = { today: options.today(), files: room.workspace.files() };
@@ -135,7 +136,7 @@ function actions(
     const action = toRefactoring(refactoring, finding && toDiagnostic(finding, room), edits);
     if (action !== undefined) found.push(action);
   }
-  const all = context.only !== undefined && wanted(CodeActionKind.SourceFixAll) ? fixAll(file) : undefined;
+  const all = context.only !== undefined && wanted(CodeActionKind.SourceFixAll) ? fixAll(file, settings) : undefined;
   if (all !== undefined) {
     found.push({ title: all.title, kind: CodeActionKind.SourceFixAll, edit: toWorkspaceEdit(all.edits, edits) });
   }

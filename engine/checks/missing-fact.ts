@@ -101,11 +101,12 @@ function isMissing(component: Component, property: Property): boolean {
 
 function addFix(component: Component, properties: readonly Property[]): readonly Fix[] {
   const lines = properties.map(property => `\n  ${property.name} = ${property.example}`).join('');
-  const title = properties.length === 1 ? `Add \`${properties[0]!.name}\`` : 'Add the missing facts';
-  if (component.insertAt !== undefined)
-    return [{ title, safe: false, edits: [{ place: component.insertAt, text: lines }] }];
+  const what =
+    properties.length === 1 ? `\`${properties[0]!.name}\`, an example value` : 'the missing facts, example values';
+  const base = { title: `Add ${what} to replace`, safe: false, fills: true } as const;
+  if (component.insertAt !== undefined) return [{ ...base, edits: [{ place: component.insertAt, text: lines }] }];
   const end = { ...component.whole, start: component.whole.end };
-  return [{ title, safe: false, edits: [{ place: end, text: ` {${lines}\n}` }] }];
+  return [{ ...base, edits: [{ place: end, text: ` {${lines}\n}` }] }];
 }
 
 function list(names: readonly string[]): string {

@@ -74,7 +74,7 @@ export function createGathering(options: GatherOptions): Gathering {
   };
 
   return {
-    add: ({ path, analysis, linesOf }, names) => {
+    add: ({ path, analysis, tried, linesOf }, names) => {
       const { show } = names;
       const own = fileAt(path, names);
       own.plant = analysis.plant;
@@ -87,7 +87,7 @@ export function createGathering(options: GatherOptions): Gathering {
         const { findings } = fileAt(finding.place.path, names);
         const key = identityOf(finding);
         if (findings.has(key)) continue;
-        const shown = shownFinding(finding, workingOf(finding, analysis, options.working), { linesOf, show });
+        const shown = shownFinding(tried(finding), workingOf(finding, analysis, options.working), { linesOf, show });
         findings.set(key, { shown, lines: linesOf(finding.place.path) });
       }
     },

@@ -1,6 +1,8 @@
 // Reads and analyses files for the commands; the same path through the code as in the editor, without the waiting.
 import type { Analysis, AnalysisSettings, WorkspacePath } from '../../engine/analysis.ts';
 import { analyze } from '../../engine/analyze.ts';
+import type { Finding } from '../../engine/finding.ts';
+import { withFixesThatHold } from '../../engine/trial.ts';
 import type { LineIndex } from '../lines.ts';
 import { createNodeHost } from '../node-host.ts';
 import { type Closure, createSources, type Sources } from '../sources.ts';
@@ -11,6 +13,8 @@ export interface Loaded {
   readonly root: string;
   readonly path: WorkspacePath;
   readonly analysis: Analysis;
+  /** A finding of the analysis with those of its fixes that were tried and hold. */
+  readonly tried: (finding: Finding) => Finding;
   /** Lines of the file itself and of every file that it uses. */
   readonly linesOf: (path: WorkspacePath) => LineIndex | undefined;
 }
@@ -38,10 +42,12 @@ async function loadOne(root: string, path: WorkspacePath, sources: Sources): Pro
   const closure = await sources.loadClosure(path);
   const reason = whyUnreadable(closure);
   if (reason !== undefined) return { root, path, reason };
-  const analysis = analyze(path, closure.snapshot, settings());
+  const { snapshot } = closure;
+  const analysis = analyze(path, snapshot, settings());
+  const tried = (finding: Finding) => withFixesThatHold(finding, { analysis, snapshot, settings: settings() });
   // Nobody can use a file that holds a plant, so nobody will ask for it again.
   if (analysis.plant !== undefined) sources.forget(path);
-  return { root, path, analysis, linesOf: at => closure.sources.get(at)?.lines };
+  return { root, path, analysis, tried, linesOf: at => closure.sources.get(at)?.lines };
 }
 
 function whyUnreadable(closure: Closure): string | undefined {

@@ -1,5 +1,6 @@
 // Formatting, outline, fixes, definition and the derivation view.
 import { describe, expect, test } from 'vitest';
+import { soundExample } from '../../../engine/checks/example.ts';
 import type { Fix } from '../../../engine/finding.ts';
 import { formatText } from '../../../grammar/print.ts';
 import { actionsAt, fixAll } from '../../../server/features/actions.ts';
@@ -8,6 +9,7 @@ import { derivationPage } from '../../../server/features/derivation.ts';
 import { formatting, type OffsetEdit } from '../../../server/features/formatting.ts';
 import { outline } from '../../../server/features/outline.ts';
 import { at } from '../../kit/feature.ts';
+import { edited } from '../../kit/plants.ts';
 
 function apply(text: string, edits: readonly OffsetEdit[]): string {
   let out = text;
@@ -51,26 +53,42 @@ test('outline: the declarations in the order of the text, each name inside of it
   ]);
 });
 
+const settings = { today: '2026-11-25' };
+
 describe('fixes', () => {
   test('are offered where the finding is, and mend it', async () => {
     const { context, offset, text } = await at('let x = 0‸,4 MW\n');
-    const actions = actionsAt(context, offset, offset);
+    const actions = actionsAt(context, offset, offset, settings);
     expect(actions.map(({ finding }) => finding.code)).toEqual(['decimal_comma']);
     expect(applyFix(text, actions[0]!.fix)).toBe('let x = 0.4 MW\n');
   });
 
   test('are not offered elsewhere', async () => {
     const { context } = await at('‸let x = 0,4 MW\n');
-    expect(actionsAt(context, 0, 0)).toEqual([]);
+    expect(actionsAt(context, 0, 0, settings)).toEqual([]);
   });
 
   test('all safe ones at once', async () => {
     const { context, text } = await at('let x = 0,4 MW\nlet y = 1,5 V\n');
-    expect(applyFix(text, fixAll(context)!)).toBe('let x = 0.4 MW\nlet y = 1.5 V\n');
+    expect(applyFix(text, fixAll(context, settings)!)).toBe('let x = 0.4 MW\nlet y = 1.5 V\n');
   });
 
   test('none, where there is nothing safe to do', async () => {
-    expect(fixAll((await at('let x = 0.4 MW\n')).context)).toBeUndefined();
+    expect(fixAll((await at('let x = 0.4 MW\n')).context, settings)).toBeUndefined();
+  });
+
+  test('of a design are tried first: one that brings another warning is not offered', async () => {
+    // The winding that blocks the diodes at the bottom of the span leaves open what happens below it.
+    const text = edited(
+      soundExample,
+      ['  lowest_connected = 0 %\n', ''],
+      ['secondary_voltage = 360 V', 'secondary_voltage = 470 V'],
+    );
+    const { context } = await at(text);
+    const [found] = context.analysis.findings.filter(({ code }) => code === 'uncontrolled_charging');
+    const { start } = found!.place;
+    expect(found!.fixes.map(({ title }) => title)).toEqual(['Lower the secondary voltage to 440 V']);
+    expect(actionsAt(context, start, start, settings).filter(({ finding }) => finding === found)).toEqual([]);
   });
 });
 
