@@ -25,6 +25,7 @@ export const codes = [
   'dc_current',
   'chopper_current',
   'cable_ampacity',
+  'circulating_current',
   'filter_current',
   // energy
   'discharge_time',

@@ -173,7 +173,7 @@ export class CheckContext {
   /** "in case worn, during start_peak, at the highest network voltage", as far as it matters; empty in the base case. */
   where(spot: Spot): string {
     const words: string[] = [];
-    if (spot.duty !== undefined) words.push(`during ${spot.duty.tag}`);
+    if (spot.duty !== undefined) words.push(`during ${spot.duty.tag}${this.unitLost(spot)}`);
     if (spot.result.axes.includes('voltage'))
       words.push(`at the ${['lowest', 'nominal', 'highest'][spot.at.voltage]} network voltage`);
     if (spot.result.axes.includes('soc'))
@@ -192,6 +192,12 @@ export class CheckContext {
 
   show(spot: Spot): string {
     return show(spot.value, dimensions[spot.result.dimension]);
+  }
+
+  private unitLost({ component, caseIndex, duty }: Spot): string {
+    const { rest } = this.plant.topology;
+    if (rest === undefined || rest.routes.length === 0) return '';
+    return this.read(component, caseIndex, duty).unitLost() ? ` with ${rest.lost} lost` : '';
   }
 
   private directionMatters(spot: Spot): boolean {

@@ -11,6 +11,7 @@ import { capacitorShareCheck } from './capacitor-share.ts';
 import type { Check } from './check.ts';
 import { chopperCurrent } from './chopper-current.ts';
 import { chopperWindow } from './chopper-window.ts';
+import { circulatingCurrent } from './circulating-current.ts';
 import { connectedBelowFloor } from './connected-below-floor.ts';
 import { controlMarginCheck } from './control-margin.ts';
 import { converterLoading } from './converter-loading.ts';
@@ -67,6 +68,7 @@ export const checks: readonly Check[] = [
   dcCurrentCheck,
   chopperCurrent,
   cableAmpacity,
+  circulatingCurrent,
   filterCurrent,
   dischargeTimeCheck,
   powerShortfall,

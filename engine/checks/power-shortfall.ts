@@ -12,6 +12,8 @@ import { type CheckContext, worstSpot } from './context.ts';
 const messages = {
   noString: (f: { battery: string; duty: string; inCase: string }) =>
     `${f.duty} must hold with one string lost, but ${f.battery} has only one${f.inCase}: 0 strings are left to carry it.`,
+  noUnit: (f: { converter: string; duty: string; inCase: string }) =>
+    `${f.duty} must hold with one unit lost, but ${f.converter} is the only converter${f.inCase}: 0 units are left to carry it.`,
   battery: (f: { battery: string; duty: string; largest: string; inCase: string }) =>
     `No current delivers what ${f.duty} asks of ${f.battery}${f.inCase}: at the end of its span it gives at most ${f.largest}, where half of its voltage drops over its own resistance.`,
   path: (f: { converter: string; duty: string; largest: string; inCase: string }) =>
@@ -40,6 +42,7 @@ export const powerShortfall = defineCheck({
   run: (context, converter) => {
     for (const duty of context.plant.duties) {
       sayNoString(context, converter, duty);
+      sayNoUnit(context, converter, duty);
       for (const caseIndex of context.cases.keys()) if (saySmallest(context, converter, duty, caseIndex)) break;
     }
     sayVoltageLimit(context, converter, 'charge');
@@ -98,6 +101,24 @@ function sayNoString(context: CheckContext, converter: Component, duty: Componen
     related: context.related([battery, 'strings', 'Number of strings.']),
     spot,
     message: messages.noString({ battery: battery.tag, duty: duty.tag, inCase: name === '' ? '' : ` in case ${name}` }),
+  });
+}
+
+/** The one converter of the plant is what the duty wants to do without. */
+function sayNoUnit(context: CheckContext, converter: Component, duty: Component): void {
+  if (context.plant.topology.rest?.routes.length !== 0) return;
+  const caseIndex = context.cases.findIndex((_, index) => context.read(converter, index, duty).unitLost());
+  if (caseIndex < 0) return;
+  const { name } = context.cases[caseIndex]!;
+  context.say({
+    severity: 'error',
+    component: converter,
+    place: context.place(duty, 'lost', caseIndex),
+    message: messages.noUnit({
+      converter: converter.tag,
+      duty: duty.tag,
+      inCase: name === '' ? '' : ` in case ${name}`,
+    }),
   });
 }
 

@@ -2,6 +2,15 @@
 import type { Kind, Property } from './kind.ts';
 import { commonPractice, notNegative, positive, positiveShare, rankedOrderFacts, share } from './shared.ts';
 
+const carrier: Property = {
+  name: 'carriers',
+  meaning: 'Whether its carrier runs in step with those of the converters beside it, or on its own.',
+  type: { is: 'choice', choices: ['own', 'synchronised'] },
+  need: 'optional',
+  fallback: { text: 'own', reason: 'converters run in step only where somebody sees to it' },
+  example: 'synchronised',
+};
+
 const acSide: readonly Property[] = [
   {
     name: 'ac_current',
@@ -40,6 +49,7 @@ const acSide: readonly Property[] = [
     otherwise: 'It is sine where the star point on the converter side is earthed or loaded.',
     example: 'space_vector',
   },
+  carrier,
 ];
 
 const dcSide: readonly Property[] = [

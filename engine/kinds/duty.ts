@@ -113,8 +113,8 @@ const conditions: readonly Property[] = [
   {
     name: 'lost',
     meaning:
-      'What is out of service while the duty must still hold: one string of every battery, or one converter unit.',
-    type: { is: 'choice', choices: ['none', 'string', 'unit'], notEvaluated: ['unit'] },
+      'What is out of service while the duty must still hold: one string of every battery, or the largest converter.',
+    type: { is: 'choice', choices: ['none', 'string', 'unit'] },
     need: 'optional',
     fallback: { text: 'none', reason: 'the whole plant is in service' },
     example: 'string',

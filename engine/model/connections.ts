@@ -14,8 +14,10 @@ export function lowerConnections(
   lowerer: Lowerer,
 ): Topology {
   const nodes = new Map<string, ConnectedNode>();
-  for (const { tag, kind, place } of components)
-    if (kind.role !== 'none') nodes.set(tag, { tag, kind: kind.name, place });
+  for (const component of components) {
+    const { tag, kind, place } = component;
+    if (kind.role !== 'none') nodes.set(tag, { tag, kind: kind.name, place, rating: ratingOf(component) });
+  }
   const chains: (readonly ChainLink[])[] = [];
   // A chain that could not be read in full may reach whatever seems to hang loose.
   let complete = ![...nodes.keys()].some(tag => lowerer.root.unread.words.has(tag));
@@ -36,6 +38,12 @@ export function lowerConnections(
     }
   }
   return buildTopology(nodes, chains, lowerer.report, complete);
+}
+
+/** The current that a converter is rated for in the base case, A: parallel ones share by it. */
+function ratingOf({ kind, facts }: Component): number | undefined {
+  const value = kind.name === 'converter' ? facts.get('ac_current')?.value : undefined;
+  return value?.type === 'number' ? value.nominal : undefined;
 }
 
 /** The links of a chain; in pieces where a link between them is not known, so that nothing is taken as its neighbour. */

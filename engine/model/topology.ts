@@ -7,6 +7,8 @@ export interface Topology {
   /** Equal signatures mean equal topologies. */
   readonly signature: string;
   readonly routes: readonly Route[];
+  /** With one converter unit lost, the largest: what is left shares everything anew. Undefined without any converter. */
+  readonly rest: { readonly lost: string; readonly routes: readonly Route[] } | undefined;
 }
 
 /** One converter with all that lies between its network and its battery. */
@@ -20,16 +22,16 @@ export interface Route {
   readonly battery: string | undefined;
   /** The chopper between converter and battery. */
   readonly chopper: string | undefined;
-  /** The part of the battery's current that this route carries. */
+  /** The part of the battery's current that this route carries. Parallel routes share by the ratings of their converters. */
   readonly batteryShare: number;
-  /** The part of the power demanded at the network that this route carries. */
+  /** The part of the power demanded at the network that this route carries, likewise. */
   readonly gridShare: number;
 }
 
 export interface RouteElement {
   readonly tag: string;
   readonly kind: KindName;
-  /** The part of the element's current that belongs to this converter: 1/n where n routes pass. */
+  /** The part of the element's current that belongs to this converter: 1/n where n routes of equal rating pass. */
   readonly share: number;
   /** A transformer whose primary (first named side) looks to the converter. */
   readonly reversed: boolean;
@@ -39,6 +41,8 @@ export interface ConnectedNode {
   readonly tag: string;
   readonly kind: KindName;
   readonly place: Place;
+  /** Of a converter: what it is rated for, in whatever measure; undefined where that is not known. */
+  readonly rating?: number | undefined;
 }
 
 export interface ChainLink {
@@ -58,29 +62,67 @@ export function buildTopology(
   const walks = [...nodes.values()]
     .filter(node => node.kind === 'converter')
     .map(node => walkFrom(node, nodes, graph, report));
-  const passes = new Map<string, number>();
+  const ratings = ratingsOf(walks, nodes);
+  const routes = routesOf(walks, ratings, nodes, graph);
+  const lost = largest(walks, ratings);
+  const rest = lost && {
+    lost: lost.converter,
+    routes: routesOf(
+      walks.filter(walk => walk !== lost),
+      ratings,
+      nodes,
+      graph,
+    ),
+  };
+  return { signature: JSON.stringify([routes, rest?.lost]), routes, rest };
+}
+
+/** By converter, as parts of the largest; all alike where one of them is not known. */
+function ratingsOf(walks: readonly Walk[], nodes: ReadonlyMap<string, ConnectedNode>): ReadonlyMap<string, number> {
+  const stated = walks.map(walk => nodes.get(walk.converter)?.rating ?? Number.NaN);
+  const most = Math.max(...stated);
+  const known = stated.every(rating => rating > 0 && Number.isFinite(rating));
+  return new Map(walks.map((walk, index) => [walk.converter, known ? stated[index]! / most : 1]));
+}
+
+/** The first of the largest. */
+function largest(walks: readonly Walk[], ratings: ReadonlyMap<string, number>): Walk | undefined {
+  return walks.reduce<Walk | undefined>(
+    (most, walk) => (most === undefined || ratings.get(walk.converter)! > ratings.get(most.converter)! ? walk : most),
+    undefined,
+  );
+}
+
+function routesOf(
+  walks: readonly Walk[],
+  ratings: ReadonlyMap<string, number>,
+  nodes: ReadonlyMap<string, ConnectedNode>,
+  graph: Graph,
+): readonly Route[] {
+  const passing = new Map<string, number>();
   for (const walk of walks) {
-    for (const tag of [walk.grid, walk.battery, ...walk.ac, ...walk.dc]) {
-      if (tag !== undefined) passes.set(tag, (passes.get(tag) ?? 0) + 1);
-    }
+    for (const tag of [walk.grid, walk.battery, ...walk.ac, ...walk.dc])
+      if (tag !== undefined) passing.set(tag, (passing.get(tag) ?? 0) + ratings.get(walk.converter)!);
   }
-  const element = (tag: string, towardsConverter: string): RouteElement => ({
-    tag,
-    kind: nodes.get(tag)!.kind,
-    share: 1 / (passes.get(tag) ?? 1),
-    reversed: graph.firstSide.get(tag) === towardsConverter,
+  return walks.map(walk => {
+    const shareOf = (tag: string): number => ratings.get(walk.converter)! / passing.get(tag)!;
+    const element = (tag: string, towardsConverter: string): RouteElement => ({
+      tag,
+      kind: nodes.get(tag)!.kind,
+      share: shareOf(tag),
+      reversed: graph.firstSide.get(tag) === towardsConverter,
+    });
+    return {
+      converter: walk.converter,
+      grid: walk.grid,
+      battery: walk.battery,
+      chopper: walk.dc.find(tag => nodes.get(tag)?.kind === 'chopper'),
+      ac: walk.ac.map((tag, index) => element(tag, walk.ac[index + 1] ?? walk.converter)),
+      dc: walk.dc.map((tag, index) => element(tag, walk.dc[index - 1] ?? walk.converter)),
+      batteryShare: walk.battery === undefined ? 1 : shareOf(walk.battery),
+      gridShare: walk.grid === undefined ? 1 : shareOf(walk.grid),
+    };
   });
-  const routes = walks.map(walk => ({
-    converter: walk.converter,
-    grid: walk.grid,
-    battery: walk.battery,
-    chopper: walk.dc.find(tag => nodes.get(tag)?.kind === 'chopper'),
-    ac: walk.ac.map((tag, index) => element(tag, walk.ac[index + 1] ?? walk.converter)),
-    dc: walk.dc.map((tag, index) => element(tag, walk.dc[index - 1] ?? walk.converter)),
-    batteryShare: walk.battery === undefined ? 1 : 1 / passes.get(walk.battery)!,
-    gridShare: walk.grid === undefined ? 1 : 1 / passes.get(walk.grid)!,
-  }));
-  return { signature: JSON.stringify(routes), routes };
 }
 
 interface Graph {

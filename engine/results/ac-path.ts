@@ -47,6 +47,19 @@ export const acPath = defineStep<AcPath | undefined>({
   compute: read => makeAcPath(read, nominalCorner),
 });
 
+/** As `acPath`, with one converter unit lost. */
+const acPathOfRest = defineStep<AcPath | undefined>({
+  name: 'ac_path_of_rest',
+  on: 'converter',
+  axes: [],
+  compute: read => makeAcPath(read, nominalCorner, true),
+});
+
+/** Nominal parts as the duty finds them. */
+export function acPathUnder(read: Read): AcPath | undefined {
+  return read.step(read.self, read.unitLost() ? acPathOfRest : acPath, noPoint);
+}
+
 /** As `acPath`, all tolerances where they raise the voltage at blocked terminals. */
 export const blockedPath = defineStep<AcPath | undefined>({
   name: 'blocked_path',
@@ -55,8 +68,8 @@ export const blockedPath = defineStep<AcPath | undefined>({
   compute: read => makeAcPath(read, highestVoltageCorner),
 });
 
-export function makeAcPath(read: Read, corner: PathCorner): AcPath | undefined {
-  const route = read.route(read.self);
+export function makeAcPath(read: Read, corner: PathCorner, unitLost = read.unitLost()): AcPath | undefined {
+  const route = read.route(read.self, unitLost);
   const grid = route?.grid === undefined ? undefined : read.component(route.grid);
   if (route === undefined || grid === undefined) return undefined;
   const frequency = read.number(grid, 'frequency');

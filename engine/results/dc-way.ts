@@ -1,4 +1,6 @@
 // The way from a converter's DC terminals to its battery: cables, and where there is one the chopper between them.
+import type { Component } from '../model/plant.ts';
+import type { Route, RouteElement } from '../model/topology.ts';
 import { constantPower } from '../physics/battery.ts';
 import { loopResistance } from '../physics/cable.ts';
 import { powerAtStore } from '../physics/chopper.ts';
@@ -61,23 +63,40 @@ export const dcWay = defineStep<DcWay | undefined>({
   on: 'converter',
   axes: [],
   shownAs: () => [dcLoopResistance],
-  compute: read => {
-    const chopper = chopperOf(read);
-    if (chopper === undefined) return { wires: wiresOf(read, () => true), chopper: undefined };
-    const tags = (read.route(read.self)?.dc ?? []).map(element => element.tag);
-    const at = tags.indexOf(chopper.tag);
-    const link = read.value(chopper, linkVoltageMin, noPoint);
-    const efficiency = read.number(chopper, 'efficiency');
-    if (!(link > 0 && efficiency > 0)) return undefined;
-    const behind = wiresOf(read, tag => tags.indexOf(tag) > at);
-    return { wires: wiresOf(read, tag => tags.indexOf(tag) < at), chopper: { link, efficiency, wires: behind } };
-  },
+  compute: read => makeDcWay(read, read.route(read.self)),
 });
 
-function wiresOf(read: Read, counts: (tag: string) => boolean): number {
+/** As `dcWay`, with one converter unit lost. */
+const dcWayOfRest = defineStep<DcWay | undefined>({
+  name: 'dc_way_of_rest',
+  on: 'converter',
+  axes: [],
+  shownAs: () => [dcLoopResistance],
+  compute: read => makeDcWay(read, read.route(read.self, true)),
+});
+
+/** The way as a duty finds it. */
+export function dcWayUnder(read: Read, converter: Component, duty = read.duty): DcWay | undefined {
+  return read.step(converter, read.unitLost(duty) ? dcWayOfRest : dcWay, noPoint, duty);
+}
+
+function makeDcWay(read: Read, route: Route | undefined): DcWay | undefined {
+  const passed = route?.dc ?? [];
+  const chopper = chopperOf(read);
+  if (chopper === undefined) return { wires: wiresOf(read, passed), chopper: undefined };
+  const tags = passed.map(element => element.tag);
+  const at = tags.indexOf(chopper.tag);
+  const link = read.value(chopper, linkVoltageMin, noPoint);
+  const efficiency = read.number(chopper, 'efficiency');
+  if (!(link > 0 && efficiency > 0)) return undefined;
+  const wires = wiresOf(read, passed.slice(0, at));
+  return { wires, chopper: { link, efficiency, wires: wiresOf(read, passed.slice(at + 1)) } };
+}
+
+function wiresOf(read: Read, elements: readonly RouteElement[]): number {
   let sum = 0;
-  for (const passed of read.route(read.self)?.dc ?? []) {
-    const component = counts(passed.tag) ? read.component(passed.tag) : undefined;
+  for (const passed of elements) {
+    const component = read.component(passed.tag);
     if (component?.kind.name !== 'cable') continue;
     const found = loopResistance(cableRun(read, component));
     sum += found.ok ? found.resistance / passed.share : Number.NaN;

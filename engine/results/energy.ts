@@ -3,7 +3,7 @@ import type { Component } from '../model/plant.ts';
 import { type DischargeResult, type DischargeStop, discharge } from '../physics/discharge.ts';
 import { socSpan } from './battery-model.ts';
 import { modulationFactor, terminalVoltage } from './converter-voltage.ts';
-import { alongDcWay, dcWay } from './dc-way.ts';
+import { alongDcWay, dcWayUnder } from './dc-way.ts';
 import { defineResult, defineStep, type Limit } from './definition.ts';
 import { type DutyBattery, dutyBattery } from './duty-battery.ts';
 import { dcSide } from './flow.ts';
@@ -21,9 +21,9 @@ export function terminalPower(
 ): number {
   const side = read.step(converter, dcSide, { ...at, soc: 0 }, duty);
   const model = read.step(read.self, dutyBattery, noPoint, duty);
-  const route = read.route(converter);
+  const route = read.route(converter, read.unitLost(duty));
   if (side === undefined || model === undefined || route === undefined) return Number.NaN;
-  const way = read.step(converter, dcWay, noPoint, duty);
+  const way = dcWayUnder(read, converter, duty);
   if (way === undefined) return Number.NaN;
   const solved = alongDcWay(way, model.emf(soc), model.resistance(soc) / route.batteryShare, side.power);
   return solved?.ok === true ? (solved.current * solved.batteryVoltage) / route.batteryShare : Number.NaN;
@@ -187,7 +187,7 @@ export const fullPowerSoc = defineResult({
     const needed = read.value(converter, terminalVoltage, at) / read.value(converter, modulationFactor, at);
     if (side === undefined || Number.isNaN(needed)) return Number.NaN;
     const share = read.route(converter)!.batteryShare;
-    const way = read.step(converter, dcWay, noPoint);
+    const way = dcWayUnder(read, converter);
     if (way === undefined) return Number.NaN;
     const holds = (soc: number): boolean => {
       const solved = alongDcWay(way, model.emf(soc), model.resistance(soc) / share, side.power);

@@ -3,9 +3,9 @@ import type { Component } from '../model/plant.ts';
 import { powerAtLink } from '../physics/chopper.ts';
 import { acFromDc, dcFromAc, type LossModel } from '../physics/converter.ts';
 import { type LadderSolution, solveLadder, solveLadderFromConverter } from '../physics/ladder.ts';
-import { type AcPath, acPath } from './ac-path.ts';
+import { type AcPath, acPathUnder } from './ac-path.ts';
 import { askCurves, batteryOf, socSpan } from './battery-model.ts';
-import { alongDcWay, type DcFlow, dcWay } from './dc-way.ts';
+import { alongDcWay, type DcFlow, dcWayUnder } from './dc-way.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
 import { dutyBattery } from './duty-battery.ts';
 import { chopperOf } from './link.ts';
@@ -94,7 +94,7 @@ export const flow = defineStep<Flow | undefined>({
   axes: ['duty', 'direction', 'voltage'],
   compute: (read, at) => {
     const asked = read.step(read.self, demand, at);
-    const path = read.step(read.self, acPath, at);
+    const path = acPathUnder(read);
     const gridTag = read.route(read.self)?.grid;
     const grid = gridTag === undefined ? undefined : read.component(gridTag);
     if (asked === undefined || path === undefined || grid === undefined) return undefined;
@@ -171,7 +171,7 @@ export function dcFlowOver(read: Read, at: At): (ladder: LadderSolution) => DcFl
   const span = socSpan(read, battery, read.demand);
   const soc = at.soc === 0 ? span.bottom : span.top;
   const inner = model.resistance(soc) / read.route(read.self)!.batteryShare;
-  const way = read.step(read.self, dcWay, at);
+  const way = dcWayUnder(read, read.self);
   const losses = lossModels(read);
   return ({ terminalActivePower, terminalCurrent }) => {
     const loss = losses(terminalCurrent);
@@ -246,7 +246,7 @@ export const dcFlow = defineStep<DcFlow | undefined>({
     askCurves(read, battery, soc);
     const share = read.route(read.self)!.batteryShare;
     const inner = model.resistance(soc) / share;
-    const way = read.step(read.self, dcWay, at);
+    const way = dcWayUnder(read, read.self);
     return way === undefined ? undefined : alongDcWay(way, model.emf(soc), inner, side.power);
   },
 });

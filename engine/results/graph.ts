@@ -53,6 +53,7 @@ export class Graph {
   private readonly lineage: Lineage;
   private readonly slotCount: number;
   private readonly routes = new Map<string, Route[]>();
+  private readonly routesOfRest = new Map<string, Route[]>();
 
   constructor(plant: Plant, earlier?: Graph) {
     this.plant = plant;
@@ -60,7 +61,8 @@ export class Graph {
     for (const [index, duty] of plant.duties.entries()) this.dutyIndex.set(duty.tag, index);
     for (const [index, { name }] of plant.cases.entries()) this.caseIndex.set(name, index);
     this.restated = plant.cases.map(({ facts, failed }) => new Set([...facts.keys(), ...failed.keys()]));
-    for (const route of plant.topology.routes) this.collectRoute(route);
+    for (const route of plant.topology.routes) collectRoute(this.routes, route);
+    for (const route of plant.topology.rest?.routes ?? []) collectRoute(this.routesOfRest, route);
     this.slotCount = placeCount() * (plant.duties.length + 1);
     this.strips = plant.components.map(() => []);
     this.earlier = earlier;
@@ -74,8 +76,9 @@ export class Graph {
     earlier?.forget();
   }
 
-  routesOf(tag: string): readonly Route[] {
-    return this.routes.get(tag) ?? [];
+  /** With one converter unit lost, those that are left. */
+  routesOf(tag: string, unitLost = false): readonly Route[] {
+    return (unitLost ? this.routesOfRest : this.routes).get(tag) ?? [];
   }
 
   /** The column of a value; never undefined, but its numbers may be NaN. */
@@ -175,22 +178,6 @@ export class Graph {
   /** The graph before the last one is no longer needed. */
   private forget(): void {
     this.earlier = undefined;
-  }
-
-  private collectRoute(route: Route): void {
-    const tags = [
-      route.converter,
-      route.grid,
-      route.battery,
-      ...route.ac.map(element => element.tag),
-      ...route.dc.map(element => element.tag),
-    ];
-    for (const tag of tags) {
-      if (tag === undefined) continue;
-      const list = this.routes.get(tag) ?? [];
-      this.routes.set(tag, list);
-      list.push(route);
-    }
   }
 
   private slot(definition: Definition, duty: string | undefined): number {
@@ -345,4 +332,14 @@ function sameColumn(a: Slab['values'], b: Slab['values'], definition: Definition
       return false;
   }
   return true;
+}
+
+function collectRoute(routes: Map<string, Route[]>, route: Route): void {
+  const passed = [...route.ac, ...route.dc].map(element => element.tag);
+  for (const tag of [route.converter, route.grid, route.battery, ...passed]) {
+    if (tag === undefined) continue;
+    const list = routes.get(tag) ?? [];
+    routes.set(tag, list);
+    list.push(route);
+  }
 }

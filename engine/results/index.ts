@@ -7,6 +7,7 @@ import { innerResults } from './battery-model.ts';
 import { busResults } from './bus.ts';
 import { cableResults } from './cable.ts';
 import { chopperResults } from './chopper.ts';
+import { circulatingResults } from './circulating.ts';
 import { converterCurrentResults } from './converter-current.ts';
 import { converterVoltageResults } from './converter-voltage.ts';
 import { dcWayResults } from './dc-way.ts';
@@ -42,6 +43,7 @@ export const results: readonly Result[] = [
   ...diodeResults,
   ...converterVoltageResults,
   ...converterCurrentResults,
+  ...circulatingResults,
   ...flowResults,
   ...dcWayResults,
   ...reactiveResults,

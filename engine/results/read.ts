@@ -116,13 +116,20 @@ export class Read {
   }
 
   /** The route of a converter; of any other component the first that passes it. */
-  route(component: Component): Route | undefined {
-    return this.routes(component)[0];
+  route(component: Component, unitLost?: boolean): Route | undefined {
+    return this.routes(component, unitLost)[0];
   }
 
-  routes(component: Component): readonly Route[] {
+  /** With one converter unit lost where the duty asks for that: its own routes are then none. */
+  routes(component: Component, unitLost = this.unitLost()): readonly Route[] {
     this.dependencies.topology = true;
-    return this.graph.routesOf(component.tag);
+    return this.graph.routesOf(component.tag, unitLost);
+  }
+
+  /** Whether a duty must hold with one converter unit lost. */
+  unitLost(duty: Component | undefined = this.duty): boolean {
+    const value = duty === undefined ? undefined : this.fact(duty, 'lost')?.value;
+    return value?.type === 'word' && value.word === 'unit';
   }
 
   allRoutes(): readonly Route[] {

@@ -263,6 +263,15 @@ const harmonicFaults: readonly Fault[] = [
 ];
 
 export const designFaults: readonly Fault[] = [
+  {
+    name: 'carriers on their own in converters side by side',
+    code: 'circulating_current',
+    on: ['K1'],
+    put: where(
+      ({ design }) => design.arrangement === 'one_battery',
+      state('converter', 'carriers', () => ''),
+    ),
+  },
   ...voltageFaults,
   ...currentFaults,
   ...energyFaults,

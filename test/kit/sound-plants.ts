@@ -235,6 +235,7 @@ function converterWords(frame: Frame, seed: number, filter: Filter, battery: Bat
     ...(seed % 3 === 1 && { dc_current: `${Math.ceil(1.1 * direct)} A` }),
     switching_frequency: `${filter.switching / 1000} kHz`,
     ...(frame.modulation !== undefined && { modulation: frame.modulation }),
+    ...(frame.arrangement === 'one_battery' && { carriers: 'synchronised' }),
     ...(frame.hot && { ambient_derating: 'curve temperature { 40 °C 100 %, 50 °C 80 % }' }),
     // Half a per cent of the fifth makes a sixth of a per cent of voltage behind a fifteenth, where 6 % is allowed.
     ...(seed % 4 === 0 && { harmonics: 'curve order { 5 0.5 %, 7 0.4 %, 11 0.1 %, 13 0.1 % }' }),

@@ -20,8 +20,8 @@ describe('a chain', () => {
     expect(loading).toBeCloseTo(worst(analysed(soundExample), 'K1.loading').value, 12);
   });
 
-  it('may fork to several converters', () => {
-    expect(mistakesOf(chain(`${twin}\n${line}\nconnect F1 -> K2 -> B1`))).toEqual([]);
+  it('may fork to several converters, which then have no choke between them', () => {
+    expect(mistakesOf(chain(`${twin}\n${line}\nconnect F1 -> K2 -> B1`))).toEqual(['circulating_current at "K1"']);
   });
 });
 

@@ -1,0 +1,60 @@
+// Converters side by side: what may circulate between them, and what keeps it from doing so.
+import { describe, expect, it } from 'vitest';
+import { circulatingCurrent } from '../../../engine/checks/circulating-current.ts';
+import { bad, expectFixesToHold, showsItself } from '../../kit/checks.ts';
+import { complaints, type Edit, findingsOf, theFinding, worst } from '../../kit/plants.ts';
+
+showsItself(circulatingCurrent, { severity: 'warning' });
+
+const second = 'switching_frequency = 4 kHz }';
+const found = (...edits: readonly Edit[]) => findingsOf(bad(circulatingCurrent, ...edits), 'circulating_current');
+
+describe('two converters on one winding and one battery', () => {
+  it('drive a ripple round their two chokes', () => {
+    const plant = bad(circulatingCurrent);
+    const voltage = worst(plant, 'K1.dc_voltage_max').value;
+    // U/(2·f·L): half a period of 1/4000 s with the whole direct voltage across 200 µH.
+    expect(worst(plant, 'K1.circulating_current').value).toBeCloseTo((voltage * 125e-6) / 200e-6, 9);
+    expect(worst(plant, 'K2.circulating_current').value).toBeCloseTo(worst(plant, 'K1.circulating_current').value, 9);
+    expect(theFinding(plant, 'circulating_current')).toMatchObject({ severity: 'warning', subject: 'K1' });
+  });
+
+  it('are fine with carriers in step, and the fix says so', () => {
+    expect(expectFixesToHold(bad(circulatingCurrent), 'circulating_current')).toBe(1);
+  });
+
+  it('need both of them in step', () => {
+    expect(found([second, `carriers = synchronised, ${second}`])).toHaveLength(1);
+  });
+
+  it('can’t run in step at different frequencies', () => {
+    const edits: readonly Edit[] = [
+      ['  switching_frequency = 4 kHz\n', '  switching_frequency = 4 kHz\n  carriers = synchronised\n'],
+      [second, 'carriers = synchronised, switching_frequency = 5 kHz }'],
+    ];
+    expect(found(...edits)).toHaveLength(1);
+    expect(found(...edits)[0]!.fixes).toEqual([]);
+  });
+
+  it('are a short circuit without chokes between them', () => {
+    const plant = bad(
+      circulatingCurrent,
+      ['N1 -> F2 -> K2 -> N2', 'N1 -> K2 -> N2'],
+      ['-> T1 -> N1 -> F1 -> K1', '-> T1 -> F1 -> N1 -> K1'],
+    );
+    expect(theFinding(plant, 'circulating_current')).toMatchObject({ severity: 'error' });
+  });
+
+  it('are separate with a winding of their own', () => {
+    const own: readonly Edit[] = [
+      ['-> T1 -> N1 -> F1', '-> N1 -> T1 -> F1'],
+      ['N1 -> F2 -> K2', 'N1 -> T2 -> F2 -> K2'],
+      [
+        'bus N1 {}',
+        'bus N1 {}\ntransformer T2 { rated_power = 500 kVA, primary_voltage = 400 V, secondary_voltage = 360 V, impedance = 6 % ± 10 %, load_loss = 5.8 kW, no_load_loss = 800 W }',
+      ],
+    ];
+    expect(found(...own)).toEqual([]);
+    expect(complaints(bad(circulatingCurrent, ...own)).map(({ message }) => message)).toEqual([]);
+  });
+});
