@@ -3,6 +3,7 @@ import type { SourceTree } from '../grammar/ast.ts';
 import type { Code } from './checks/codes.ts';
 import type { Finding, Place, PointView, Severity } from './finding.ts';
 import type { KindName } from './kinds/kind.ts';
+import type { CapabilityLimit } from './results/capability.ts';
 
 /** A workspace-relative path with forward slashes, no leading slash, no `.` or `..` segments. */
 export type WorkspacePath = string;
@@ -104,8 +105,34 @@ export interface ValueTable {
   worst(name: string): ValueRow | undefined;
   /** One row for each operating point on which the value depends. */
   all(name: string): readonly ValueRow[];
+  /** What a converter can do in a case (the base case's name is empty); undefined where that is not known. */
+  capability(converter: string, caseName?: string): Capability | undefined;
   /** How the number came about, one level; each input can be asked for in turn by its key. */
   explain(key: ValueKey): Derivation | undefined;
+}
+
+/** Active and reactive power that a converter's limits leave, at the lowest, nominal and highest network voltage. */
+export interface Capability {
+  readonly converter: string;
+  readonly case: string | undefined;
+  readonly outlines: readonly CapabilityAtVoltage[];
+}
+
+export interface CapabilityAtVoltage {
+  readonly voltage: 'low' | 'nominal' | 'high';
+  /** At the connection point, V line to line. */
+  readonly networkVoltage: number;
+  /** Counterclockwise from the largest delivered active power; empty where nothing is left, with the limit that leaves least. */
+  readonly points: readonly CapabilityPoint[];
+  readonly empty: CapabilityLimit | undefined;
+}
+
+export interface CapabilityPoint {
+  /** W and var at the connection point, delivered to the network. */
+  readonly active: number;
+  readonly reactive: number;
+  /** Binds from here to the next point. */
+  readonly limit: CapabilityLimit;
 }
 
 /** A value at a point: the name and the coordinates that pick one of its rows. */

@@ -152,7 +152,7 @@ export function lossModel(read: Read, current: number): LossModel | undefined {
 }
 
 /** As `lossModel`, for a search over many currents: facts are looked at once, ends of curves are nobody's concern. */
-function lossModels(read: Read): (current: number) => LossModel | undefined {
+export function lossModels(read: Read): (current: number) => LossModel | undefined {
   const polynomial = lossModel(read, Number.NaN);
   if (polynomial !== undefined) return () => polynomial;
   const efficiency = read.reading(read.self, 'efficiency');

@@ -1,16 +1,23 @@
 // The public table of derived values: rows for people and programs, derivations on demand.
-import type { Derivation, DerivationInput, ValueKey, ValueRow, ValueTable } from '../analysis.ts';
+import type { Capability, Derivation, DerivationInput, ValueKey, ValueRow, ValueTable } from '../analysis.ts';
 import { judged, pointView, type Spot } from '../checks/context.ts';
 import type { PointView } from '../finding.ts';
 import type { Component, Fact } from '../model/plant.ts';
 import { type Dimension, dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
-import { pointsOf, type Result } from './definition.ts';
+import { type CapabilityOutline, capability } from './capability.ts';
+import { pointsOf, type Result, type Step, voltages } from './definition.ts';
 import type { Graph } from './graph.ts';
 import { resultOf, resultsOf } from './index.ts';
 import type { Noted } from './read.ts';
 
-export const emptyValues: ValueTable = { names: [], worst: () => undefined, all: () => [], explain: () => undefined };
+export const emptyValues: ValueTable = {
+  names: [],
+  worst: () => undefined,
+  all: () => [],
+  capability: () => undefined,
+  explain: () => undefined,
+};
 
 export function valueTable(graph: Graph): ValueTable {
   let names: readonly string[] | undefined;
@@ -26,11 +33,27 @@ export function valueTable(graph: Graph): ValueTable {
       return spot === undefined ? undefined : rowOf(graph, spot);
     },
     all: name => spotsOf(graph, name).map(spot => rowOf(graph, spot)),
+    capability: (converter, caseName = '') => capabilityOf(graph, converter, caseName),
     explain: key => {
       const spot = spotFor(graph, key);
       return spot === undefined ? undefined : derivationOf(graph, spot);
     },
   };
+}
+
+function capabilityOf(graph: Graph, tag: string, caseName: string): Capability | undefined {
+  const converter = graph.plant.byTag.get(tag);
+  const caseIndex = graph.plant.cases.findIndex(({ name }) => name === caseName);
+  if (converter?.kind.name !== 'converter' || caseIndex < 0) return undefined;
+  const slab = graph.slab(converter, capability as Step<unknown>, caseIndex, undefined);
+  const outlines = (slab.values as readonly (CapabilityOutline | undefined)[]).flatMap((found, index) => {
+    if (found === undefined) return [];
+    const { networkVoltage, outline } = found;
+    const points = outline.ok ? outline.points.map(({ x, y, limit }) => ({ active: x, reactive: y, limit })) : [];
+    return [{ voltage: voltages[index]!, networkVoltage, points, empty: outline.ok ? undefined : outline.limit }];
+  });
+  if (outlines.length === 0) return undefined;
+  return { converter: tag, case: caseName === '' ? undefined : caseName, outlines };
 }
 
 function locate(graph: Graph, name: string): { component: Component; result: Result } | undefined {

@@ -1,5 +1,5 @@
 // Reads the one plant that `values` and `explain` are about, or says why that is not possible.
-import type { Analysis } from '../../engine/analysis.ts';
+import type { Analysis, Capability } from '../../engine/analysis.ts';
 import { didYouMean } from './arguments.ts';
 import type { Loaded } from './load.ts';
 import { findTargets } from './targets.ts';
@@ -28,6 +28,13 @@ export async function loadPlant(word: string, terminal: Terminal): Promise<OnePl
 export function namesFor(word: string, analysis: Analysis): readonly string[] {
   const { names } = analysis.values;
   return names.includes(word) ? [word] : names.filter(name => name.startsWith(`${word}.`));
+}
+
+/** What a converter can do, in every case, for a name such as K1.capability. */
+export function capabilitiesFor(word: string, { values, outline }: Analysis): readonly Capability[] {
+  if (!word.endsWith('.capability')) return [];
+  const cases = outline.filter(({ kind }) => kind === 'case').map(({ name }) => name);
+  return ['', ...cases].flatMap(name => values.capability(word.slice(0, -'.capability'.length), name) ?? []);
 }
 
 export function noSuchValue(word: string, analysis: Analysis): string {

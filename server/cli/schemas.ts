@@ -85,10 +85,29 @@ const derivedValue = z.strictObject({
   ),
 });
 
+/**
+ * What a converter can do: at each network voltage (V) the outline of active and reactive power (W and var, delivered at
+ * the connection point), counterclockwise; a point's limit binds up to the next one. Without points, `empty` says why.
+ */
+const capability = z.strictObject({
+  name: text,
+  case: maybeText,
+  outlines: z.array(
+    z.strictObject({
+      voltage: z.enum(['low', 'nominal', 'high']),
+      networkVoltage: z.number(),
+      points: z.array(z.strictObject({ active: z.number(), reactive: z.number(), limit: text })),
+      empty: maybeText,
+    }),
+  ),
+});
+
+/** Capabilities are there only where one is asked for by its name, such as K1.capability. */
 export const valuesOutput = z.strictObject({
   version: z.literal(outputVersion),
   plant: text,
   values: z.array(derivedValue),
+  capabilities: z.optional(z.array(capability)),
 });
 export type ValuesOutput = z.infer<typeof valuesOutput>;
 

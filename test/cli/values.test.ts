@@ -1,5 +1,6 @@
 // `values` and `explain`: numbers with where they come from.
 import { afterAll, describe, expect, test, vi } from 'vitest';
+import { soundExample } from '../../engine/checks/example.ts';
 import { valuesOutput } from '../../server/cli/schemas.ts';
 import { makeFolder } from '../kit/command.ts';
 
@@ -42,6 +43,33 @@ describe('values', () => {
     const { code, out, err } = folder.run('values', 'station.plant', 'MAIN.voltage_lwo');
     expect([code, out]).toEqual([2, '']);
     expect(err).toBe('There is no value "MAIN.voltage_lwo". Did you mean MAIN.voltage_low?\n');
+  });
+});
+
+describe('what a converter can do', () => {
+  folder.write('mountain.plant', soundExample);
+
+  test('is a few lines where it is asked for, and nowhere else', () => {
+    const { code, out } = folder.run('values', 'mountain.plant', 'K1.capability');
+    expect(code).toBe(0);
+    const lines = out.trimEnd().split('\n');
+    expect(lines).toHaveLength(10);
+    expect(lines.slice(0, 2)).toEqual(['K1.capability', '  at the lowest network voltage, 360 V:']);
+    expect(lines[2]).toMatch(/^ {4}active power from -\d.* kW \(the battery\) to \d.* kW \(the transformer\)$/);
+    expect(folder.run('values', 'mountain.plant', 'K1').out).not.toContain('capability');
+  });
+
+  test('in JSON is the outline with what binds', () => {
+    const json = folder.run('values', 'mountain.plant', 'K1.capability', '--format', 'json').out;
+    const { values, capabilities } = valuesOutput.parse(JSON.parse(json));
+    expect(values).toEqual([]);
+    expect(capabilities).toMatchObject([{ name: 'K1.capability', case: null }]);
+    expect(capabilities?.[0]?.outlines.map(({ voltage }) => voltage)).toEqual(['low', 'nominal', 'high']);
+    expect(capabilities?.[0]?.outlines[0]?.points[0]).toMatchObject({ limit: 'transformer' });
+  });
+
+  test('is not asked of a transformer', () => {
+    expect(folder.run('values', 'mountain.plant', 'T1.capability').code).toBe(2);
   });
 });
 

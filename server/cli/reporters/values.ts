@@ -1,5 +1,5 @@
 // `values` for people and for other programs.
-import type { ValueRow } from '../../../engine/analysis.ts';
+import type { Capability, ValueRow } from '../../../engine/analysis.ts';
 import { describePoint } from '../../findings.ts';
 import { inputsInWords } from '../../inputs.ts';
 import type { ValuesOutput } from '../schemas.ts';
@@ -25,7 +25,7 @@ function showRow(row: ValueRow, nameWidth: number, displayWidth: number, style: 
   ].join('\n');
 }
 
-export function valuesAsJson(plant: string, rows: readonly ValueRow[]): string {
+export function valuesAsJson(plant: string, rows: readonly ValueRow[], capabilities: readonly Capability[]): string {
   const output: ValuesOutput = {
     version: 1,
     plant,
@@ -46,6 +46,18 @@ export function valuesAsJson(plant: string, rows: readonly ValueRow[]): string {
         provenance: input.provenance ?? null,
       })),
     })),
+    ...(capabilities.length > 0 && {
+      capabilities: capabilities.map(({ converter, case: of, outlines }) => ({
+        name: `${converter}.capability`,
+        case: of ?? null,
+        outlines: outlines.map(({ voltage, networkVoltage, points, empty }) => ({
+          voltage,
+          networkVoltage,
+          points: points.map(point => ({ ...point })),
+          empty: empty ?? null,
+        })),
+      })),
+    }),
   };
   return `${JSON.stringify(output, null, 2)}\n`;
 }
