@@ -24,6 +24,8 @@ export interface Snapshot {
 export interface AnalysisSettings {
   /** `2026-11-25`, from the edge: the engine has no clock. Undefined: acceptances don't expire. */
   readonly today: string | undefined;
+  /** In characters, with all used files: of a longer text only the syntax is looked at, and a note says so. */
+  readonly longest?: number;
 }
 
 /** Frozen; everything that editor, terminal and reports show comes from here. */

@@ -44,6 +44,9 @@ export function analyze(
   const state = snapshot.files.get(path);
   if (state?.state !== 'text')
     return unreadable(path, state?.state === 'unreadable' ? state.reason : 'it is not there');
+  const length = lengthOf(snapshot);
+  if (settings.longest !== undefined && length > settings.longest)
+    return syntaxOnly(path, state.tree, snapshot, { length, longest: settings.longest });
   const earlier = previous === undefined ? undefined : kept.get(previous);
   const trials = new Map<string, Graph>();
   const open = lower(path, state.tree, snapshot, new Map());
@@ -204,6 +207,29 @@ const bare = {
   fixes: [],
 } as const;
 
+function lengthOf({ files }: Snapshot): number {
+  return [...files.values()].reduce((sum, file) => sum + (file.state === 'text' ? file.tree.text.length : 0), 0);
+}
+
+/** Of a text too long to be judged at every keystroke. */
+function syntaxOnly(
+  path: WorkspacePath,
+  tree: SourceTree,
+  snapshot: Snapshot,
+  { length, longest }: { readonly length: number; readonly longest: number },
+): Analysis {
+  const report = new Report();
+  const root = new Scopes(snapshot, report).of(path, tree);
+  const thousands = (characters: number) => `${Math.round(characters / 1000)} kB`;
+  report.add({
+    code: 'not_evaluated',
+    severity: 'warning',
+    place: { path, start: 0, end: tree.text.split('\n', 1)[0]?.length ?? 0 },
+    message: `With the files that it uses this is ${thousands(length)} of text; beyond ${thousands(longest)} the editor looks at the syntax alone and judges nothing. The command \`wattwright check\` judges it all; or keep several plants in files of their own.`,
+  });
+  return Object.freeze({ ...nothingKnown(path), findings: sorted(report.findings, path), outline: outlineOf(root) });
+}
+
 function unreadable(path: WorkspacePath, reason: string): Analysis {
   const finding: Finding = {
     ...bare,
@@ -212,16 +238,20 @@ function unreadable(path: WorkspacePath, reason: string): Analysis {
     message: `This file can't be read: ${reason}.`,
     place: { path, start: 0, end: 0 },
   };
-  return Object.freeze({
+  return Object.freeze({ ...nothingKnown(path), findings: [finding] });
+}
+
+function nothingKnown(path: WorkspacePath): Analysis {
+  return {
     path,
     plant: undefined,
     files: [path],
-    findings: [finding],
+    findings: [],
     notChecked: [],
     values: emptyValues,
     picks: [],
     acceptances: [],
     facts: () => [],
     outline: [],
-  });
+  };
 }

@@ -35,5 +35,12 @@ export const abilities: ServerCapabilities = {
       CodeActionKind.SourceFixAll,
     ],
   },
-  workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+  workspace: {
+    workspaceFolders: { supported: true, changeNotifications: true },
+    fileOperations: {
+      willRename: {
+        filters: [{ pattern: { glob: '**/*.plant', matches: 'file' } }, { pattern: { glob: '**', matches: 'folder' } }],
+      },
+    },
+  },
 };

@@ -9,6 +9,7 @@ import {
   LSPErrorCodes,
   type PrepareRenameResult,
   type ReferenceParams,
+  type RenameFilesParams,
   type RenameParams,
   ResponseError,
   type TextDocumentPositionParams,
@@ -16,6 +17,7 @@ import {
   type WorkspaceSymbol,
 } from 'vscode-languageserver';
 import { definition } from './features/definition.ts';
+import { movesOf, usesAfterRenaming } from './features/file-rename.ts';
 import { inputsOf, usersOf, type ValueItem, valueItemAt } from './features/hierarchy.ts';
 import { highlights } from './features/highlights.ts';
 import { type Names, namesIn } from './features/occurrences.ts';
@@ -24,6 +26,7 @@ import { prepareRename, rename } from './features/rename.ts';
 import { workspaceSymbols } from './features/workspace-symbols.ts';
 import type { AnswersOptions, Opened, OpenFiles, Parsed } from './open-file.ts';
 import { stringIn } from './requests.ts';
+import type { Room } from './rooms.ts';
 import { fromPosition, toHierarchyItem, toHighlight, toLocation, toLocationLink, toWorkspaceSymbol } from './to-lsp.ts';
 import { toWorkspaceEdit } from './to-lsp-edits.ts';
 
@@ -33,6 +36,8 @@ export interface NameAnswers {
   highlights(params: TextDocumentPositionParams): Promise<DocumentHighlight[]>;
   prepareRename(params: TextDocumentPositionParams): Promise<PrepareRenameResult | null>;
   rename(params: RenameParams): Promise<WorkspaceEdit | null>;
+  /** Asked before files get other names: references follow. */
+  renameFiles(params: RenameFilesParams): Promise<WorkspaceEdit | null>;
   workspaceSymbols(params: { readonly query: string }): Promise<WorkspaceSymbol[]>;
   hierarchy(params: TextDocumentPositionParams): Promise<CallHierarchyItem[] | null>;
   hierarchyUsers(params: { readonly item: CallHierarchyItem }): Promise<CallHierarchyIncomingCall[]>;
@@ -79,8 +84,15 @@ export function nameAnswers(options: AnswersOptions, files: OpenFiles): NameAnsw
       if (!renaming.ok) return refuse(renaming.why);
       return toWorkspaceEdit(renaming.edits, { files: file.room, wishes: options.wishes().edits, from: path });
     },
+    renameFiles: async ({ files: renamed }) => {
+      const edits = options.rooms.ofFolders().map(room => editsOfRenaming(room, renamed, options));
+      const documentChanges = (await Promise.all(edits)).flatMap(edit => edit.documentChanges ?? []);
+      const changes = Object.assign({}, ...(await Promise.all(edits)).map(edit => edit.changes ?? {}));
+      return options.wishes().edits.versions ? { documentChanges } : { changes };
+    },
     workspaceSymbols: async ({ query }) => {
-      const found = options.rooms.all().map(async room => {
+      const rooms = new Set([...options.rooms.ofFolders(), ...options.rooms.all()]);
+      const found = [...rooms].map(async room => {
         const { snapshot } = await room.workspace.everything();
         return workspaceSymbols(namesIn(snapshot), query).map(symbol => toWorkspaceSymbol(symbol, room));
       });
@@ -113,6 +125,26 @@ function hierarchyAnswers(files: OpenFiles) {
       return (await related(item, inputsOf)).map(to => ({ to, fromRanges: [item.range] }));
     },
   };
+}
+
+/** A file that comes from or goes to another workspace is none of the room's affair. */
+async function editsOfRenaming(
+  room: Room,
+  renamed: RenameFilesParams['files'],
+  { rooms, wishes }: AnswersOptions,
+): Promise<WorkspaceEdit> {
+  const moved = renamed.flatMap(({ oldUri, newUri }) => {
+    const [from, to] = [rooms.find(oldUri), rooms.find(newUri)];
+    return from?.room === room && to?.room === room ? [{ from: from.path, to: to.path }] : [];
+  });
+  if (moved.length === 0) return {};
+  const { snapshot } = await room.workspace.everything();
+  // Nobody looks at one of the files in particular: none of the edits is a change elsewhere.
+  return toWorkspaceEdit(usesAfterRenaming(snapshot, movesOf(moved)), {
+    files: room,
+    wishes: wishes().edits,
+    from: moved[0]?.from ?? '',
+  });
 }
 
 /** The names of all files that may speak of the thing at an offset: those that use the file that declares it. */

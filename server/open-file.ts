@@ -50,7 +50,8 @@ export function openFiles(options: AnswersOptions): OpenFiles {
     if (found === undefined || checked === undefined || source?.state.state !== 'text') return undefined;
     const { analysis, closure } = checked;
     const link = (name: string) => (wishes().derivationLinks ? derivationLink(uri, name) : undefined);
-    const context = { path: found.path, tree: source.state.tree, analysis, closure, link };
+    const page = (name: string) => (wishes().referenceLinks ? pageLink(name) : undefined);
+    const context = { path: found.path, tree: source.state.tree, analysis, closure, link, page };
     return { context, lines: source.lines, room: found.room };
   };
 
@@ -69,6 +70,11 @@ export function openFiles(options: AnswersOptions): OpenFiles {
     fresh: uri => opened(uri, ({ room, path }) => room.workspace.fresh(path)),
     settled: uri => opened(uri, ({ room, path }) => room.workspace.settled(path)),
   };
+}
+
+/** One fixed command; the pages are named by the words of the language alone. */
+function pageLink(page: string): string {
+  return `command:wattwright.openReference?${encodeURIComponent(JSON.stringify([{ page }]))}`;
 }
 
 /** One fixed command; what comes from the file is its data and nothing else. */

@@ -22,6 +22,7 @@ export function answerRequests(connection: Connection, guarded: Guard, table: An
   connection.onDocumentHighlight(guarded('highlights', table.highlights));
   connection.onPrepareRename(guarded('rename', table.prepareRename));
   connection.onRenameRequest(guarded('rename', table.rename));
+  connection.workspace.onWillRenameFiles(guarded('renaming files', table.renameFiles));
   connection.onFoldingRanges(guarded('folding', table.folding));
   connection.onSelectionRanges(guarded('selection ranges', table.selectionRanges));
   connection.onDocumentLinks(guarded('links', table.links));

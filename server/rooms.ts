@@ -1,6 +1,7 @@
 // All workspaces of one server, each made when the first document of it is opened, and the addresses of their files.
 import type { AnalysisSettings, WorkspacePath } from '../engine/analysis.ts';
 import type { Environment, Location } from './addresses.ts';
+import type { Announce } from './progress.ts';
 import type { EditLookup } from './to-lsp-edits.ts';
 import { createWorkspace, type FileFindings, type Workspace } from './workspace.ts';
 
@@ -20,6 +21,7 @@ export interface RoomsOptions {
   readonly whileTyping: () => boolean;
   /** Addresses of the folders that the editor has open. */
   readonly folders: () => readonly string[];
+  readonly announce: Announce;
   readonly publish: (room: Room, findings: FileFindings) => void;
   readonly failed: (uri: string, error: unknown) => void;
 }
@@ -32,6 +34,8 @@ export interface Rooms {
   find(uri: string): RoomFile | undefined;
   /** Looks for users of the open parts in the folders that the editor has open, once in each. */
   scan(): void;
+  /** The rooms of those folders, also where no document has been opened yet: for what concerns whole folders. */
+  ofFolders(): readonly Room[];
   all(): readonly Room[];
 }
 
@@ -52,6 +56,7 @@ export function createRooms(options: RoomsOptions): Rooms {
       host: options.environment.hostOf(root),
       settings: options.settings,
       whileTyping: options.whileTyping,
+      announce: options.announce,
       publish: findings => options.publish(room, findings),
       failed: (path, error) => options.failed(uriOf(path), error),
     });
@@ -67,11 +72,14 @@ export function createRooms(options: RoomsOptions): Rooms {
     return room;
   };
 
+  // A made-up file in the folder, since only files have a place in a workspace.
+  const inFolder = (folder: string) =>
+    options.environment.locate(`${folder.replace(/\/$/, '')}/any.plant`, options.folders());
+
   const scan = (): void => {
     for (const folder of options.folders()) {
       if (scanned.has(folder)) continue;
-      // A made-up file in the folder, since only files have a place in a workspace.
-      const { root, path } = options.environment.locate(`${folder.replace(/\/$/, '')}/any.plant`, options.folders());
+      const { root, path } = inFolder(folder);
       const room = rooms.get(root);
       if (room === undefined) continue;
       scanned.add(folder);
@@ -94,6 +102,7 @@ export function createRooms(options: RoomsOptions): Rooms {
       return room && { room, path };
     },
     scan,
+    ofFolders: () => [...new Set(options.folders().map(folder => roomOf(inFolder(folder).root)))],
     all: () => [...rooms.values()],
   };
 }

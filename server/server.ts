@@ -6,11 +6,13 @@ import {
   type InitializeResult,
   ResponseError,
   TextDocuments,
+  WatchKind,
 } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { abilities } from './abilities.ts';
 import type { Environment } from './addresses.ts';
 import { answers } from './answers.ts';
+import { createAnnounce } from './progress.ts';
 import { findingPage } from './render/reference.ts';
 import { answerRequests } from './request-table.ts';
 import { createRooms, type Room, type Rooms } from './rooms.ts';
@@ -20,6 +22,9 @@ import { toDiagnostic } from './to-lsp.ts';
 import { localDate } from './today.ts';
 import { type ClientWishes, noWishes, readWishes } from './wishes.ts';
 import type { FileFindings } from './workspace.ts';
+
+/** Characters: no answer while somebody types may wait for the analysis of a longer text. */
+const longestText = 500_000;
 
 export interface Session {
   folders: readonly string[];
@@ -38,7 +43,8 @@ export function startServer(connection: Connection, environment: Environment): v
   const status = createStatus(connection, session);
   const rooms = createRooms({
     environment,
-    settings: () => ({ today: today() }),
+    settings: () => ({ today: today(), longest: longestText }),
+    announce: createAnnounce(connection, session),
     whileTyping: () => session.settings.checkWhileTyping,
     folders: () => session.folders,
     publish: (room, findings) => {
@@ -69,7 +75,8 @@ export function startServer(connection: Connection, environment: Environment): v
   connection.onDidChangeWatchedFiles(({ changes }) => {
     for (const { uri } of changes) {
       const found = rooms.find(uri);
-      found?.room.workspace.fileChanged(found.path);
+      if (uri.endsWith('.plant')) found?.room.workspace.fileChanged(found.path);
+      else found?.room.workspace.folderGone(found.path);
     }
   });
 
@@ -129,7 +136,8 @@ function followDocuments(documents: TextDocuments<TextDocument>, rooms: Rooms, c
 
 async function watchFiles(connection: Connection): Promise<void> {
   await connection.client.register(DidChangeWatchedFilesNotification.type, {
-    watchers: [{ globPattern: '**/*.plant' }],
+    // Of a folder that goes with all its files the editor tells nothing but that it is gone.
+    watchers: [{ globPattern: '**/*.plant' }, { globPattern: '**/*', kind: WatchKind.Delete }],
   });
 }
 

@@ -27,7 +27,9 @@ export function createUseGraph(host: Host): UseGraph {
   const record = (source: Source): void => {
     const targets = usedTargets(source);
     for (const target of targetsOf.get(source.path) ?? []) usersOf.get(target)?.delete(source.path);
-    targetsOf.set(source.path, targets);
+    // One that is gone is no longer known: nobody may be offered it.
+    if (source.state.state === 'missing') targetsOf.delete(source.path);
+    else targetsOf.set(source.path, targets);
     if (holdsPlant(source)) plants.add(source.path);
     else plants.delete(source.path);
     for (const target of targets) {

@@ -8,6 +8,7 @@ export interface ClientWishes {
   readonly referenceLinks: boolean;
   readonly watchesFiles: boolean;
   readonly changesFolders: boolean;
+  readonly showsProgress: boolean;
   readonly locationLinks: boolean;
   readonly refreshesTokens: boolean;
   readonly refreshesLenses: boolean;
@@ -26,13 +27,14 @@ export interface EditWishes {
 export const noWishes: ClientWishes = readWishes({ capabilities: {}, processId: null, rootUri: null });
 
 export function readWishes({ capabilities, initializationOptions }: InitializeParams): ClientWishes {
-  const { workspace, textDocument } = capabilities;
+  const { workspace, textDocument, window } = capabilities;
   const edit = workspace?.workspaceEdit;
   return {
     derivationLinks: given(initializationOptions, 'derivationLinks'),
     referenceLinks: given(initializationOptions, 'referenceLinks'),
     watchesFiles: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
     changesFolders: workspace?.workspaceFolders === true,
+    showsProgress: window?.workDoneProgress === true,
     locationLinks: textDocument?.definition?.linkSupport === true,
     refreshesTokens: workspace?.semanticTokens?.refreshSupport === true,
     refreshesLenses: workspace?.codeLens?.refreshSupport === true,

@@ -7,6 +7,7 @@ import { analyze } from '../engine/analyze.ts';
 import type { Finding } from '../engine/finding.ts';
 import { groupByFile, identityOf } from './findings.ts';
 import type { Host } from './host.ts';
+import { type Announce, announced, longWork } from './progress.ts';
 import { type Closure, createSources, type Sources } from './sources.ts';
 import { createTurns } from './turns.ts';
 import { createUseGraph, type UseGraph } from './use-graph.ts';
@@ -30,6 +31,7 @@ export interface WorkspaceOptions {
   /** False: findings change when the file is saved, not at each keystroke. */
   readonly whileTyping: () => boolean;
   readonly publish: (findings: FileFindings, sources: Sources) => void;
+  readonly announce: Announce;
   /** An exception in the analysis is a mistake of ours: it is reported, and the file keeps no findings. */
   readonly failed: (path: WorkspacePath, error: unknown) => void;
 }
@@ -42,6 +44,8 @@ export interface Workspace {
   close(path: WorkspacePath): void;
   /** A file was made, changed or deleted on disk. */
   fileChanged(path: WorkspacePath): void;
+  /** Something was deleted that is no plant file: perhaps a folder with some. */
+  folderGone(path: WorkspacePath): void;
   /** Looks through a folder for plants that use what is open, and checks them too. */
   scan(folder: WorkspacePath): Promise<void>;
   /** The analysis of the current text; undefined where it failed. */
@@ -71,6 +75,9 @@ export interface Workspace {
 const slowRun = 50;
 const typingPause = 250;
 
+/** An analysis that nobody has measured yet takes about a millisecond for so many characters. */
+const charactersInOne = 100;
+
 interface State {
   readonly options: WorkspaceOptions;
   readonly sources: Sources;
@@ -85,6 +92,8 @@ interface State {
   readonly published: Map<WorkspacePath, readonly Finding[]>;
   /** The analyses that were published, for taking back what they said. */
   readonly told: Map<WorkspacePath, Checked>;
+  /** Long analyses that the author was told of, and how to end the message; undefined until it is shown. */
+  readonly announced: Map<WorkspacePath, (() => void) | undefined>;
   /** Settles when the folders that were asked for have been looked through. */
   scanned: Promise<unknown>;
 }
@@ -101,20 +110,34 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
     forced: new Set(),
     published: new Map(),
     told: new Map(),
+    announced: new Map(),
     scanned: Promise.resolve(),
   };
   const turns = createTurns<WorkspacePath>(path => step(path));
 
   const step = (path: WorkspacePath): void => {
-    if (!state.wanted.has(path)) return;
+    if (!state.wanted.has(path)) {
+      endMessage(state, path);
+      return;
+    }
     const closure = sources.closureNow(path);
     if (closure === undefined) {
       void sources.loadClosure(path).then(() => turns.add(path));
       return;
     }
     const known = state.checked.get(path);
-    if (known !== undefined && sources.isCurrent(known.closure) && !state.forced.has(path)) return;
-    run(state, path, closure, true);
+    if (known !== undefined && sources.isCurrent(known.closure) && !state.forced.has(path)) {
+      endMessage(state, path);
+      return;
+    }
+    const expected = state.durations.get(path) ?? lengthOf(closure) / charactersInOne;
+    if (expected <= longWork || state.announced.has(path)) return void run(state, path, closure, true);
+    // The author reads that it has begun before it takes all the time there is.
+    state.announced.set(path, undefined);
+    void options.announce(`Checking ${path}`).then(end => {
+      state.announced.set(path, end);
+      turns.add(path, { first: true });
+    });
   };
 
   /** Asks for an analysis of everything that sees the file. */
@@ -133,6 +156,15 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
     state.wanted = new Set([...open, ...state.uses.usersOf(open)]);
     for (const path of state.wanted) if (!before.has(path)) turns.add(path);
     for (const path of before) if (!state.wanted.has(path)) leave(state, path);
+  };
+
+  const fileChanged = (path: WorkspacePath): void => {
+    if (!sources.forget(path)) return;
+    void sources.load(path).then(source => {
+      state.uses.record(source);
+      updateWanted();
+      touch(path);
+    });
   };
 
   return {
@@ -154,16 +186,12 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
       updateWanted();
       touch(path);
     },
-    fileChanged: path => {
-      if (!sources.forget(path)) return;
-      void sources.load(path).then(source => {
-        state.uses.record(source);
-        updateWanted();
-        touch(path);
-      });
+    fileChanged,
+    folderGone: path => {
+      for (const file of state.uses.known()) if (file.startsWith(`${path}/`)) fileChanged(file);
     },
     scan: folder => {
-      const scan = state.uses.scan(folder).then(updateWanted);
+      const scan = announced(options.announce, 'Looking for plants', state.uses.scan(folder)).then(updateWanted);
       state.scanned = Promise.allSettled([state.scanned, scan]);
       return scan;
     },
@@ -175,11 +203,13 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
     },
     around: async path => {
       await state.scanned;
-      return loadAll(sources, path, () => [path, ...state.uses.usersOf([path])]);
+      const files = loadAll(sources, path, () => [path, ...state.uses.usersOf([path])]);
+      return announced(options.announce, `Reading what uses ${path}`, files);
     },
     everything: async () => {
       await state.scanned;
-      return loadAll(sources, '', () => [...new Set([...state.uses.known(), ...sources.openPaths()])]);
+      const files = loadAll(sources, '', () => [...new Set([...state.uses.known(), ...sources.openPaths()])]);
+      return announced(options.announce, 'Reading all plants', files);
     },
     latest: path => state.checked.get(path),
     took: path => state.durations.get(path),
@@ -235,7 +265,20 @@ function run(state: State, path: WorkspacePath, closure: Closure, tells: boolean
     tellAfter(state, path);
     state.options.failed(path, error);
     return undefined;
+  } finally {
+    endMessage(state, path);
   }
+}
+
+function endMessage({ announced }: State, path: WorkspacePath): void {
+  announced.get(path)?.();
+  announced.delete(path);
+}
+
+function lengthOf({ snapshot }: Closure): number {
+  return [...snapshot.files.values()].reduce((sum, file) => {
+    return sum + (file.state === 'text' ? file.tree.text.length : 0);
+  }, 0);
 }
 
 async function untilQuiet(state: State, path: WorkspacePath): Promise<void> {

@@ -1,16 +1,22 @@
 // The extension in a browser: the language server is a worker, and reads files through the editor.
 import { type ExtensionContext, Uri, workspace } from 'vscode';
-import { LanguageClient } from 'vscode-languageclient/browser';
+import {
+  BrowserMessageReader,
+  BrowserMessageWriter,
+  LanguageClient,
+  type MessageTransports,
+} from 'vscode-languageclient/browser';
 import { clientOptions, startProduct, stopProduct } from './product.ts';
 
 let worker: Worker | undefined;
 
 export async function activate(context: ExtensionContext): Promise<void> {
-  const start = async (): Promise<Worker> => {
+  const start = async (): Promise<MessageTransports> => {
     // A restart leaves the old one without anybody to talk to.
     worker?.terminate();
     worker = new Worker(await scriptAddress(Uri.joinPath(context.extensionUri, 'dist/web/server.js')));
-    return worker;
+    // Not the worker itself: the editor puts a class of its own in place of `Worker`, which the client does not know.
+    return { reader: new BrowserMessageReader(worker), writer: new BrowserMessageWriter(worker) };
   };
   await startProduct(context, new LanguageClient('wattwright', 'Wattwright', start, clientOptions(context)));
 }

@@ -3,6 +3,8 @@ import { commands, Disposable, EventEmitter, FileSystemError, FileType, Uri, win
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { ReferencePage } from '../../server/render/reference.ts';
 
+export const openReferenceCommand = 'wattwright.openReference';
+
 const scheme = 'wattwright-reference';
 
 /** The pages as read-only files, so that links between them work as between files. */
@@ -37,22 +39,34 @@ export function referenceFiles(client: BaseLanguageClient): Disposable {
 }
 
 export function openReference(client: BaseLanguageClient): Disposable {
-  return commands.registerCommand('wattwright.openReference', async () => {
-    const pages = await client.sendRequest<readonly ReferencePage[] | null>('wattwright/referencePages');
-    const items = (pages ?? []).map(({ page, title, about }) => ({
-      label: title,
-      description: groupOf(page),
-      detail: about,
-      page,
-    }));
-    const chosen = await window.showQuickPick(items, {
-      placeHolder: 'Page of the reference',
-      matchOnDescription: true,
-      matchOnDetail: true,
-    });
-    if (chosen === undefined) return;
-    await commands.executeCommand('markdown.showPreview', Uri.from({ scheme, path: `/${chosen.page}` }));
+  return commands.registerCommand(openReferenceCommand, async (argument: unknown) => {
+    const page = pageIn(argument) ?? (await askForPage(client));
+    if (page === undefined) return;
+    await commands.executeCommand('markdown.showPreview', Uri.from({ scheme, path: `/${page}` }));
   });
+}
+
+/** From the command palette. */
+async function askForPage(client: BaseLanguageClient): Promise<string | undefined> {
+  const pages = await client.sendRequest<readonly ReferencePage[] | null>('wattwright/referencePages');
+  const items = (pages ?? []).map(({ page, title, about }) => ({
+    label: title,
+    description: groupOf(page),
+    detail: about,
+    page,
+  }));
+  const chosen = await window.showQuickPick(items, {
+    placeHolder: 'Page of the reference',
+    matchOnDescription: true,
+    matchOnDetail: true,
+  });
+  return chosen?.page;
+}
+
+/** From a link in a hover. */
+function pageIn(argument: unknown): string | undefined {
+  if (typeof argument !== 'object' || argument === null || !('page' in argument)) return undefined;
+  return typeof argument.page === 'string' ? argument.page : undefined;
 }
 
 function groupOf(page: string): string {

@@ -4,7 +4,7 @@ import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languagec
 import { answerFileRequests } from './answer-file-requests.ts';
 import { copyEnvironment } from './copy-environment.ts';
 import { languageStatus } from './language-status.ts';
-import { openReference, referenceFiles } from './open-reference.ts';
+import { openReference, openReferenceCommand, referenceFiles } from './open-reference.ts';
 import { openStarter } from './open-starter.ts';
 import { restartServer } from './restart-server.ts';
 import { showDerivation, showDerivationCommand } from './show-derivation.ts';
@@ -21,8 +21,8 @@ export function clientOptions(context: ExtensionContext): LanguageClientOptions 
     initializationOptions: { derivationLinks: true, referenceLinks: true },
     synchronize: { configurationSection: 'wattwright' },
     outputChannel: log,
-    // The only command that a link in a hover can run.
-    markdown: { isTrusted: { enabledCommands: [showDerivationCommand] }, supportHtml: false },
+    // The only commands that a link in a hover can run.
+    markdown: { isTrusted: { enabledCommands: [showDerivationCommand, openReferenceCommand] }, supportHtml: false },
   };
 }
 

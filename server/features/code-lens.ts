@@ -1,5 +1,4 @@
 // Code lens: above each component its worst margin and how many findings speak of it; at most one line a component.
-
 import type { Finding } from '../../engine/finding.ts';
 import { kindByName } from '../../engine/kinds/index.ts';
 import { count, describeCounts } from '../findings.ts';
@@ -21,11 +20,18 @@ export function codeLenses({ path, tree, analysis }: FileContext): readonly Lens
     if (name === undefined) return [];
     const margin = worstMargin(name.text, declaration.kind.text, analysis.values.worst);
     const about = analysis.findings.filter(finding => finding.subject === name.text && matters(finding));
-    const words = [margin?.text, about.length === 0 ? undefined : describeCounts(count(about))].filter(Boolean);
+    const words = [margin?.text, about.length === 0 ? undefined : described(about)].filter(Boolean);
     if (words.length === 0) return [];
     const span = { start: start + name.start, end: start + name.end };
     return [{ ...span, text: words.join(', '), name: margin?.name ?? about.find(({ value }) => value)?.value?.name }];
   });
+}
+
+/** A hazard is named in words: a colour alone not everybody sees. */
+function described(about: readonly Finding[]): string {
+  const hazards = about.filter(({ hazard }) => hazard).length;
+  const number = hazards === 1 ? 'a hazard' : `${hazards} hazards`;
+  return describeCounts(count(about)) + (hazards === 0 ? '' : `, among them ${number}`);
 }
 
 /** Notes and hints are on their lines; up here they would only be noise. */

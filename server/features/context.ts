@@ -14,4 +14,6 @@ export interface TreeContext {
 export interface FileContext extends TreeContext {
   readonly analysis: Analysis;
   readonly link: DerivationLink;
+  /** The address of a page of the reference, such as `kinds/battery.md`, where the editor can show it. */
+  readonly page?: (page: string) => string | undefined;
 }

@@ -47,7 +47,7 @@ function aboutFinding({ value, limit, point, source }: Finding, { analysis, link
 function aboutThing(thing: Thing, context: FileContext): string | undefined {
   switch (thing.type) {
     case 'kind':
-      return aboutKind(thing.word);
+      return aboutKind(thing.word, context);
     case 'declared':
       return aboutComponent(thing.name, context) ?? aboutVisible(thing.name, context);
     case 'tag':
@@ -57,15 +57,23 @@ function aboutThing(thing: Thing, context: FileContext): string | undefined {
     case 'property':
       return aboutProperty(thing.name, thing.owner, thing.property, context);
     case 'unit':
-      return aboutUnit(thing.literal, thing.unit);
+      return aboutUnit(thing.literal, thing.unit, context);
     case 'reference':
       return aboutReference(thing, context);
   }
 }
 
-function aboutKind(word: string): string | undefined {
+function aboutKind(word: string, context: FileContext): string | undefined {
   const kind = kindByName.get(word);
-  return kind && `**${kind.name}**: ${escapeMarkdown(kind.meaning)}`;
+  if (kind === undefined) return undefined;
+  const about = `**${kind.name}**: ${escapeMarkdown(kind.meaning)}`;
+  return withPage(about, `kinds/${kind.name}.md`, context);
+}
+
+/** The way on to the reference, where the editor can show it. */
+function withPage(text: string, page: string, context: FileContext): string {
+  const target = context.page?.(page);
+  return target === undefined ? text : `${text}\n\n[Reference](${target})`;
 }
 
 function aboutComponent(tag: string, context: FileContext): string | undefined {
@@ -112,9 +120,8 @@ function aboutProperty(name: string, owner: Owner, property: Property, context: 
   const kind = kindName === undefined ? undefined : kindByName.get(kindName);
   const known = kind && propertyOf(kind, name);
   if (kind === undefined || known === undefined) return undefined;
-  return [propertyMarkdown(known, kind.name), property.doc && escapeMarkdown(property.doc), originOf(property)]
-    .filter(Boolean)
-    .join('\n\n');
+  const parts = [propertyMarkdown(known, kind.name), property.doc && escapeMarkdown(property.doc), originOf(property)];
+  return withPage(parts.filter(Boolean).join('\n\n'), `kinds/${kind.name}.md`, context);
 }
 
 function originOf({ provenance }: Property): string {
@@ -127,12 +134,13 @@ function kindOfTag(tag: string, { path, tree }: FileContext): string | undefined
   return entityByTag(path, tree, tag)?.declaration.kind.text;
 }
 
-function aboutUnit(literal: NumberLiteral, unit: UnitText): string | undefined {
+function aboutUnit(literal: NumberLiteral, unit: UnitText, context: FileContext): string | undefined {
   const reading = readUnit(unit.text);
   if (!reading.ok) return undefined;
   const { dimension } = reading.unit;
   const si = `${showNumber(toSI(literal.value, reading.unit), 6)} ${siUnit(reading.unit.dimension)}`.trimEnd();
-  return `${escapeMarkdown(`${literal.value} ${unit.text}`)} is ${escapeMarkdown(dimension.phrase)}: ${escapeMarkdown(si)}`;
+  const number = escapeMarkdown(`${literal.value} ${unit.text}`);
+  return withPage(`${number} is ${escapeMarkdown(dimension.phrase)}: ${escapeMarkdown(si)}`, 'units.md', context);
 }
 
 /** Kelvin for a temperature: inside, the scale begins at absolute zero. */
@@ -152,8 +160,11 @@ function aboutReference(
   if (name === undefined) return undefined;
   const row = context.analysis.values.worst(`${head}.${name}`);
   const derivation = row && context.analysis.values.explain({ name: row.name, point: row.point });
-  if (derivation !== undefined) return derivationMarkdown(derivation, context.link);
   const kind = kindByName.get(kindOfTag(head, context) ?? '');
+  if (derivation !== undefined) {
+    const shown = derivationMarkdown(derivation, context.link);
+    return kind === undefined ? shown : withPage(shown, `results/${kind.name}.md`, context);
+  }
   const property = kind && propertyOf(kind, name);
   return kind && property ? propertyMarkdown(property, kind.name) : aboutVisible(path.join('.'), context);
 }

@@ -5,11 +5,13 @@ import type { WorkspacePath } from '../../engine/analysis.ts';
 export function relativePaths(from: WorkspacePath, files: readonly WorkspacePath[]): readonly string[] {
   return files
     .filter(file => file !== from)
-    .map(file => relative(from.split('/').slice(0, -1), file.split('/')))
+    .map(file => relativePath(from, file))
     .toSorted((a, b) => a.split('/').length - b.split('/').length || (a < b ? -1 : 1));
 }
 
-function relative(folder: readonly string[], file: readonly string[]): string {
+/** `../parts/string.plant` */
+export function relativePath(from: WorkspacePath, to: WorkspacePath): string {
+  const [folder, file] = [from.split('/').slice(0, -1), to.split('/')];
   let shared = 0;
   while (shared < folder.length && folder[shared] === file[shared]) shared += 1;
   return [...folder.slice(shared).map(() => '..'), ...file.slice(shared)].join('/');

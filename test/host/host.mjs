@@ -33,6 +33,13 @@ const quietSettings = {
   'workbench.welcomePage.walkthroughs.openOnInstall': false,
 };
 
+/** The editor does not ask whether a folder is trusted, and opens it as one that is not. */
+const strangeFolders = {
+  'security.workspace.trust.enabled': true,
+  'security.workspace.trust.startupPrompt': 'never',
+  'security.workspace.trust.banner': 'never',
+};
+
 const noGallery = JSON.stringify({ serviceUrl: '', itemUrl: '', resourceUrlTemplate: '', controlUrl: '' });
 
 const running = new Set();
@@ -42,15 +49,17 @@ process.on('exit', () => {
 
 /**
  * Starts a workbench and resolves when it answers. `vsix`: packages to install first; `settings` and `env` are
- * added to the quiet ones. `address({ folder, file, payload })` gives the page to open; `stop()` removes all.
+ * added to the quiet ones; `trust`: false where folders are to be met as strange ones, which nobody has said to trust.
+ * `address({ folder, file, payload })` gives the page to open; `stop()` removes all.
  */
-export async function startWorkbench({ vsix = [], settings = {}, env = {} } = {}) {
+export async function startWorkbench({ vsix = [], settings = {}, env = {}, trust = true } = {}) {
   const root = mkdtempSync(path.join(tmpdir(), 'workbench-'));
   const data = path.join(root, 'data');
   const extensions = path.join(root, 'extensions');
   mkdirSync(path.join(data, 'User'), { recursive: true });
   for (const folder of [extensions, path.join(root, 'temporary')]) mkdirSync(folder);
-  writeFileSync(path.join(data, 'User/settings.json'), JSON.stringify({ ...quietSettings, ...settings }, null, 2));
+  const profile = { ...quietSettings, ...(trust ? {} : strangeFolders), ...settings };
+  writeFileSync(path.join(data, 'User/settings.json'), JSON.stringify(profile, null, 2));
 
   const command = [path.join(codeServerFolder, 'out/node/entry.js')];
   command.push('--user-data-dir', data, '--extensions-dir', extensions);
@@ -59,7 +68,7 @@ export async function startWorkbench({ vsix = [], settings = {}, env = {} } = {}
 
   const port = await freePort();
   const logFile = path.join(root, 'server.log');
-  const server = spawnServer({ command, port, logFile, env: serverEnv });
+  const server = spawnServer({ command, port, logFile, env: serverEnv, trust });
   const workbench = {
     port,
     logFile,
@@ -114,9 +123,10 @@ function environment(root, extra) {
   return env;
 }
 
-function spawnServer({ command, port, logFile, env }) {
+function spawnServer({ command, port, logFile, env, trust }) {
   const options = ['--bind-addr', `127.0.0.1:${port}`, '--auth', 'none', '--ignore-last-opened', '--disable-proxy'];
-  options.push('--disable-telemetry', '--disable-update-check', '--disable-workspace-trust');
+  options.push('--disable-telemetry', '--disable-update-check');
+  if (trust) options.push('--disable-workspace-trust');
   options.push('--disable-getting-started-override');
   // A built workbench loads an extension from its folder, and runs tests in it, only with this driver switched on.
   options.push('--vscode-option', 'enable-smoke-test-driver');

@@ -10,7 +10,8 @@
 //   --wait MILLISECONDS  wait                            --shot FILE        take a picture (any number of times)
 //   --print              print the file as it stands     --save             save the file
 // Settings: --folder (default client/starter), --file, --in-place (work on the folder itself, not on a copy),
-//   --extension FOLDER, --vsix FILE, --size 1280x800, --scale 2, --theme NAME, --keep (stay open until Ctrl+C).
+//   --extension FOLDER, --vsix FILE, --size 1280x800, --scale 2, --theme NAME, --keep (stay open until Ctrl+C),
+//   --in-browser (the server as a worker), --strange (a folder that nobody trusts).
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { parseArgs } from 'node:util';
@@ -43,6 +44,8 @@ const settings = {
   scale: text,
   theme: text,
   'in-place': flag,
+  'in-browser': flag,
+  strange: flag,
   keep: flag,
   help: flag,
 };
@@ -76,6 +79,8 @@ const editor = await openWorkbench({
   extension,
   vsix: values.vsix,
   settings: values.theme ? { 'workbench.colorTheme': values.theme } : {},
+  inBrowser: values['in-browser'],
+  trust: !values.strange,
   width,
   height,
   scale: Number(values.scale ?? 1),

@@ -6,6 +6,7 @@ import { launchBrowser } from './browser.mjs';
 import { startWorkbench } from './host.mjs';
 import { repositoryFolder } from './places.mjs';
 
+const extensionId = 'wattwright.wattwright';
 const patience = 60_000;
 /** The start alone may take long on a busy machine: server, browser and workbench load at once. */
 const startPatience = 90_000;
@@ -21,10 +22,19 @@ export function copyWorkspace(folder) {
 
 /**
  * Opens `file` (relative to `folder`) and resolves when its text is shown. The extension comes from the folder
- * `extension`, or from the package `vsix`. `settings` are user settings; `width`, `height`, `scale` the window's.
+ * `extension`, or from the package `vsix`. With `inBrowser` it runs as in an editor that has no computer behind it:
+ * itself in a worker of the page, its server in another. `trust`: see startWorkbench. `settings` are user settings;
+ * `width`, `height`, `scale` the window's.
  */
-export async function openWorkbench({ folder, file, extension = repositoryFolder, vsix, settings, ...window }) {
-  const workbench = await startWorkbench({ vsix: vsix ? [vsix] : [], settings });
+export async function openWorkbench(options) {
+  const { folder, file, extension = repositoryFolder, vsix, inBrowser = false, trust, ...more } = options;
+  const { settings, ...window } = more;
+  const extensionKind = inBrowser ? { 'remote.extensionKind': { [extensionId]: ['web'] } } : {};
+  const workbench = await startWorkbench({
+    vsix: vsix ? [vsix] : [],
+    settings: { ...extensionKind, ...settings },
+    trust,
+  });
   let browser;
   try {
     browser = await launchBrowser(window);

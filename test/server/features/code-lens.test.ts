@@ -29,6 +29,9 @@ test('a plant with mistakes: their number behind the margin', async () => {
     if (errors > 0) expect(text).toContain(`${errors} error`);
   }
   expect(found.some(([, text]) => text.includes('error'))).toBe(true);
+  // Colour alone does not tell everybody what could hurt.
+  expect(findings.filter(({ hazard, subject }) => hazard && subject === 'K1')).toHaveLength(1);
+  expect(found.find(([tag]) => tag === 'K1')?.[1]).toMatch(/, among them a hazard$/);
 });
 
 test('nothing where nothing is known', async () => {
