@@ -48,7 +48,7 @@ export function analyze(
   if (settings.longest !== undefined && length > settings.longest)
     return syntaxOnly(path, state.tree, snapshot, { length, longest: settings.longest });
   const earlier = previous === undefined ? undefined : kept.get(previous);
-  const trials = new Map<string, Graph>();
+  const trials: Trials = { graphs: new Map(), latest: undefined };
   const open = lower(path, state.tree, snapshot, new Map());
   const choice =
     open.lowerer.openPicks.length === 0
@@ -58,7 +58,9 @@ export function analyze(
         );
   const { report, root, scopes, plant } =
     choice === undefined ? open : lower(path, state.tree, snapshot, choice.chosen);
-  const graph = plant === undefined ? undefined : new Graph(plant, earlier?.graph);
+  // What was picked has been judged already, and says the same again.
+  const judged = choice === undefined ? undefined : trials.graphs.get(keyOf(choice.chosen));
+  const graph = plant === undefined ? undefined : new Graph(plant, judged ?? earlier?.graph);
   noteMistakesInUsedFiles(root, report);
   const flawed = report.findings.some(({ severity }) => severity === 'error');
   const checked =
@@ -78,7 +80,7 @@ export function analyze(
     facts: () => (plant === undefined ? [] : factRows(plant)),
     outline: outlineOf(root),
   });
-  if (graph !== undefined) kept.set(analysis, { graph, trials });
+  if (graph !== undefined) kept.set(analysis, { graph, trials: trials.graphs });
   return analysis;
 }
 
@@ -106,15 +108,33 @@ function attempt(
   snapshot: Snapshot,
   chosen: ReadonlyMap<string, number>,
   earlier: Kept | undefined,
-  trials: Map<string, Graph>,
+  trials: Trials,
 ): Trial | undefined {
   const { plant } = lower(path, tree, snapshot, chosen);
   if (plant === undefined) return undefined;
-  const key = [...chosen].join(';');
-  const graph = new Graph(plant, earlier?.trials.get(key) ?? earlier?.graph);
-  trials.set(key, graph);
-  return { plant, findings: () => runChecks(plant, graph) };
+  // Made only when it is judged: a candidate differs from the one before in little.
+  let made: Graph | undefined;
+  const graph = (): Graph => {
+    const key = keyOf(chosen);
+    made ??= new Graph(plant, earlier?.trials.get(key) ?? trials.latest ?? earlier?.graph);
+    trials.graphs.set(key, made);
+    trials.latest = made;
+    return made;
+  };
+  return {
+    plant,
+    about: tag => runChecksOn(plant, graph(), tag),
+    findings: () => runChecks(plant, graph()),
+  };
 }
+
+/** Candidates that were judged, by what was chosen, and the one judged last. */
+interface Trials {
+  readonly graphs: Map<string, Graph>;
+  latest: Graph | undefined;
+}
+
+const keyOf = (chosen: ReadonlyMap<string, number>): string => [...chosen].join(';');
 
 /** A property may be looked at more than once; it is picked once. */
 function distinct(open: readonly OpenPick[]): readonly OpenPick[] {
@@ -142,6 +162,19 @@ function runChecks(plant: Plant, graph: Graph): readonly Finding[] {
     findings.push(...context.findings);
   }
   return findings;
+}
+
+/** Of the checks of its kind alone. */
+function runChecksOn(plant: Plant, graph: Graph, tag: string): readonly Finding[] {
+  const component = plant.byTag.get(tag);
+  if (component === undefined) return [];
+  return checks
+    .filter(check => check.on === component.kind.name)
+    .flatMap(check => {
+      const context = new CheckContext(plant, graph, check);
+      check.run(context, component);
+      return context.findings;
+    });
 }
 
 /** A mistake in a used file is shown in that file; whoever uses it, directly or through others, gets one note. */

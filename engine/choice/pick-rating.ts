@@ -7,6 +7,9 @@ import { nextPreferredRating } from '../tables/preferred-ratings.ts';
 /** One try: the plant with these picks, and its findings before acceptances. */
 export interface Trial {
   readonly plant: Plant;
+  /** Of the checks that look at one component: cheap, and mostly enough to rule a candidate out. */
+  readonly about: (tag: string) => readonly Finding[];
+  /** Of all checks. */
   readonly findings: () => readonly Finding[];
 }
 
@@ -57,7 +60,9 @@ function pickOne(open: OpenPick, attempt: (rating: number) => Trial | undefined)
   ) {
     const trial = attempt(rating);
     if (trial === undefined) break;
-    const killer = trial.findings().find(finding => kills(finding, component));
+    // Only a candidate about which nothing is found so far is worth what the other checks cost.
+    const fails = (finding: Finding): boolean => kills(finding, component);
+    const killer = trial.about(component.tag).find(fails) ?? trial.findings().find(fails);
     if (killer === undefined) return { component, open, value: rating, why: undefined };
     why = killer.message;
   }
