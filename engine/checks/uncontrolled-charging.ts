@@ -3,13 +3,14 @@ import type { Fix } from '../finding.ts';
 import type { Component } from '../model/plant.ts';
 import { floorSoc, floorVoltage, voltageMin } from '../results/battery.ts';
 import { blockedPeak, diodeCurrent, diodeMargin, diodeStopSoc } from '../results/diodes.ts';
+import { windingMax, windingMin } from '../results/winding.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext, Spot } from './context.ts';
 import { fixesOf } from './uncontrolled-charging-fixes.ts';
 import { sayLink } from './uncontrolled-charging-link.ts';
-import { chopperOf, windingPlace } from './winding.ts';
+import { chopperOf, windingOf, windingPlace } from './winding.ts';
 
 interface Facts {
   readonly converter: string;
@@ -18,15 +19,17 @@ interface Facts {
   readonly rest: string;
   readonly soc: string;
   readonly where: string;
+  /** Empty, or a sentence with a blank before it. */
+  readonly wayOut: string;
 }
 
 const messages = {
   conducts: (f: Facts & { current: string; stop: string }) =>
-    `With the gates blocked, ${f.converter}’s diodes charge ${f.battery} and nothing in the converter can stop them: the crest of ${f.peak} at its terminals stands above the ${f.rest} at which ${f.battery} rests at ${f.soc} state of charge${f.where}; about ${f.current} (mean) flows, until ${f.stop} state of charge. Cells charged without control, or far below their limits, can overheat and burn.`,
+    `With the gates blocked, ${f.converter}’s diodes charge ${f.battery} and nothing in the converter can stop them: the crest of ${f.peak} at its terminals stands above the ${f.rest} at which ${f.battery} rests at ${f.soc} state of charge${f.where}; about ${f.current} (mean) flows, until ${f.stop} state of charge. Cells charged without control, or far below their limits, can overheat and burn.${f.wayOut}`,
   opens: (f: Facts & { time: string }) =>
     `With the gates blocked, ${f.converter}’s diodes charge ${f.battery} until the AC device opens after ${f.time}: the crest of ${f.peak} stands above the ${f.rest} at ${f.soc} state of charge${f.where}.`,
   narrow: (f: Facts & { margin: string; wanted: string }) =>
-    `${f.converter}’s blocked diodes are held back with only ${f.margin} to spare, less than the customary ${f.wanted}: crest ${f.peak}, ${f.battery} at rest ${f.rest} at ${f.soc} state of charge${f.where}.`,
+    `${f.converter}’s blocked diodes are held back with only ${f.margin} to spare, less than the customary ${f.wanted}: crest ${f.peak}, ${f.battery} at rest ${f.rest} at ${f.soc} state of charge${f.where}.${f.wayOut}`,
   transient: (f: Facts) =>
     `Just after blocking at full discharge ${f.converter}’s diodes can conduct for a moment: the crest of ${f.peak} stands above the ${f.rest} to which ${f.battery} has sagged under load${f.where}; at rest it recovers above it.`,
 };
@@ -38,7 +41,7 @@ export const uncontrolledCharging = defineCheck({
   title: 'Diodes charge the battery with the gates blocked',
   why: 'A converter whose gates are blocked is a six-pulse rectifier. Whenever the crest of the network, seen through the transformer, stands above the battery’s voltage, current flows that no control can limit: on every trip, every standby with a closed AC contactor, and just when the battery is empty. The highest network voltage, all tolerances at their worst, the rise by the filter capacitor and the lowest state of charge at which the contactors are still closed count together.',
   remedy:
-    'Choose a lower secondary voltage; or keep the battery disconnected below a higher state of charge (`lowest_connected`); or state the device that opens the AC side after blocking (`opening_time`).',
+    'Choose a lower secondary voltage; or put a chopper between converter and battery, where no secondary voltage fits; or keep the battery disconnected below a higher state of charge (`lowest_connected`); or state the device that opens the AC side after blocking (`opening_time`).',
   source:
     'six-pulse bridge: diodes conduct where √2·U exceeds the DC voltage; the reserve is common practice, no source',
   on: 'converter',
@@ -119,6 +122,7 @@ function sayTransient(
       rest,
       soc: '',
       where: context.where(sag),
+      wayOut: '',
     }),
   });
 }
@@ -131,7 +135,22 @@ function factsOf(context: CheckContext, spot: Spot, battery: Component): Facts {
     rest: show(context.beside(spot, battery, floorVoltage), dimensions.voltage),
     soc: show(context.beside(spot, battery, floorSoc), dimensions.ratio),
     where: context.where(spot),
+    wayOut: wayOut(context, spot),
   };
+}
+
+/** Where no winding voltage fits at all: what does not depend on one. */
+function wayOut(context: CheckContext, spot: Spot): string {
+  const transformer = windingOf(context, spot.component)?.transformer;
+  if (transformer === undefined) return '';
+  const [least, most] = [windingMin, windingMax].map(bound => context.beside(spot, transformer, bound)) as [
+    number,
+    number,
+  ];
+  if (!(least > most)) return '';
+  const [from, to] = [show(least, dimensions.voltage), show(most, dimensions.voltage)];
+  const factor = show(least / most - 1, dimensions.ratio);
+  return ` No secondary voltage of ${transformer.tag} fits: it would have to be at least ${from} and at most ${to}. A chopper between ${spot.component.tag} and its battery opens the window if it holds the DC link about ${factor} or more above the battery.`;
 }
 
 /** The winding is where the designer decides; without a transformer it is the network's voltage. */

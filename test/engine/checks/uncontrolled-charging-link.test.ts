@@ -1,7 +1,8 @@
 // Blocked diodes before a chopper face the DC link: what they lift, and what they can't reach.
 import { describe, expect, it } from 'vitest';
+import { soundExample } from '../../../engine/checks/example.ts';
 import { withChopper } from '../../kit/choppers.ts';
-import { complaints, findingsOf, theFinding, worst } from '../../kit/plants.ts';
+import { analysed, complaints, type Edit, edited, findingsOf, theFinding, worst } from '../../kit/plants.ts';
 
 /** 360 V · 1.1 · √2 and the tolerances put the crest at about 575 V. */
 const holding = (volts: string) =>
@@ -86,5 +87,27 @@ describe('the converter before a chopper', () => {
     const plant = withChopper(['dc_voltage = 550 V .. 850 V', 'dc_voltage = 550 V .. 850 V\n  dc_current = 600 A']);
     expect(findingsOf(plant, 'dc_current')).toEqual([]);
     expect(worst(plant, 'B1.current').value).toBeGreaterThan(1100);
+  });
+});
+
+describe('where no winding voltage fits', () => {
+  const narrow: readonly Edit[] = [
+    ['  secondary_voltage = 360 V\n', '  secondary_voltage = 380 V\n'],
+    ['ac_current = 850 A', 'ac_current = 700 A'],
+  ];
+
+  it('a chopper is named as the way out, and is one', () => {
+    const plant = analysed(edited(soundExample, ...narrow));
+    const least = worst(plant, 'T1.winding_min').value;
+    expect(least).toBeGreaterThan(worst(plant, 'T1.winding_max').value);
+    expect(theFinding(plant, 'uncontrolled_charging').message).toContain('A chopper between K1 and its battery');
+    const chosen = `  secondary_voltage = ${Math.ceil(least / 10) * 10} V\n`;
+    const opened = withChopper(['  secondary_voltage = 360 V\n', chosen], narrow[1]!);
+    expect(complaints(opened).map(({ message }) => message)).toEqual([]);
+  });
+
+  it('and only there', () => {
+    const plant = analysed(edited(soundExample, narrow[0]!));
+    expect(theFinding(plant, 'uncontrolled_charging').message).not.toContain('chopper');
   });
 });
