@@ -1,0 +1,81 @@
+// Mutation testing of engine/physics and engine/checks: changes each file in hundreds of ways, one at a time, and counts
+// which changes the tests that ask this file directly notice. Not a part of "npm test": a file takes minutes.
+//
+//   npm run mutation [FILE…]        engine/physics/loading.ts, or loading for short; without one, all of them
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { files, importsOf } from '../tidy/sources.ts';
+
+const folder = import.meta.dirname;
+const root = path.resolve(folder, '../..');
+const out = path.join(folder, 'out');
+const wanted = process.argv.slice(2);
+
+/** Nothing to mutate that a test could notice: lists and words only. */
+const onlyWords = ['codes', 'example', 'documentation', 'without-check', 'check', 'index'];
+
+const subjects = files.filter(file => /^engine\/(physics|checks)\/[\w-]+\.ts$/.test(file)).filter(isWanted);
+
+function isWanted(file) {
+  const name = path.basename(file, '.ts');
+  if (wanted.length === 0) return !onlyWords.includes(name);
+  return wanted.some(word => word === file || word === name);
+}
+
+/** Tests that import the file; those that start a program or run all plants would take hours. */
+function testsOf(file) {
+  return files.filter(test => {
+    return (
+      /^test\/(engine|reference)\/.*\.test\.ts$/.test(test) &&
+      !/ngspice|gnu-units/.test(test) &&
+      importsOf(test).includes(file)
+    );
+  });
+}
+
+function install() {
+  const done = path.join(folder, 'node_modules/.package-lock.json');
+  const lock = path.join(folder, 'package-lock.json');
+  if (existsSync(done) && statSync(done).mtimeMs >= statSync(lock).mtimeMs) return;
+  const options = ['ci', '--ignore-scripts', '--no-audit', '--no-fund', '--loglevel=error'];
+  const { status } = spawnSync('npm', options, { cwd: folder, stdio: 'inherit', shell: process.platform === 'win32' });
+  if (status !== 0) throw new Error(`"npm ${options.join(' ')}" did not succeed in ${folder}.`);
+}
+
+function mutate(file) {
+  const tests = testsOf(file);
+  if (tests.length === 0) return { file, tests: 0 };
+  const command = path.join(folder, 'node_modules/@stryker-mutator/core/bin/stryker.js');
+  const { status, stdout, stderr } = spawnSync(process.execPath, [command, 'run', 'test/mutation/stryker.config.mjs'], {
+    cwd: root,
+    encoding: 'utf8',
+    maxBuffer: 1e9,
+    env: { ...process.env, MUTATED: file, MUTATION_TESTS: tests.join(' ') },
+  });
+  const name = file
+    .replace(/^engine\//, '')
+    .replace(/\.ts$/, '')
+    .replaceAll('/', '-');
+  mkdirSync(out, { recursive: true });
+  writeFileSync(path.join(out, `${name}.txt`), stdout + stderr);
+  if (status !== 0) throw new Error(`The mutation of ${file} failed: ${(stdout + stderr).slice(-2000)}`);
+  return { file, tests: tests.length, ...countsOf(JSON.parse(readFileSync(path.join(out, `${name}.json`), 'utf8'))) };
+}
+
+function countsOf({ files: reported }) {
+  const states = Object.values(reported).flatMap(({ mutants }) => mutants.map(({ status }) => status));
+  const count = (...names) => states.filter(state => names.includes(state)).length;
+  return { noticed: count('Killed', 'Timeout'), missed: count('Survived', 'NoCoverage') };
+}
+
+install();
+if (subjects.length === 0) throw new Error(`Nothing of engine/physics or engine/checks is called ${wanted.join(' ')}.`);
+for (const file of subjects) {
+  const { tests, noticed = 0, missed = 0 } = mutate(file);
+  const score = noticed + missed === 0 ? '–' : `${((100 * noticed) / (noticed + missed)).toFixed(1)} %`;
+  process.stdout.write(
+    `${file.padEnd(44)} ${score.padStart(8)}  ${noticed} noticed, ${missed} missed, by ${tests} test files\n`,
+  );
+}
+process.stdout.write(`What was missed stands in ${path.relative(process.cwd(), out)}/*.txt.\n`);
