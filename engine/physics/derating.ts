@@ -1,29 +1,23 @@
 // How much of its rating a converter keeps at its altitude, ambient temperature and switching frequency.
 
-import type { Citation } from '../tables/evidence.ts';
-
-export const deratingSources: Readonly<Record<'altitude' | 'ambient' | 'switching' | 'dryTransformer', Citation>> = {
-  altitude: { source: '1 % of current for each 100 m above 1000 m', evidence: 'common practice, no source' },
-  ambient: { source: '1 % of current for each kelvin above 40 °C', evidence: 'common practice, no source' },
-  switching: { source: 'half of the loss at rated current switches', evidence: 'common practice, no source' },
-  dryTransformer: { source: 'IEC 60076-11, installation above 1000 m', evidence: 'from memory' },
-};
-
 /**
- * Share of the rated current left at an altitude (m): full up to 1000 m, then less by `perMetre` (1 % for each 100 m
- * unless the maker states otherwise). Above 2000 m insulation and voltage need their own look. Never below zero.
+ * Share of the rated current left at an altitude (m): full up to 1000 m, then less by `perMetre` (1 % for each 100 m,
+ * common practice, no source, unless the maker states otherwise). Above 2000 m insulation and voltage need their own look. Never below zero.
  */
 export const altitudeFactor = (altitude: number, perMetre = 0.01 / 100, from = 1000): number =>
   clamp(1 - perMetre * Math.max(0, altitude - from));
 
-/** Share of the rated current left at an ambient temperature (K): full up to 40 °C, then 1 % less for each kelvin. */
+/**
+ * Share of the rated current left at an ambient temperature (K): full up to 40 °C, then 1 % less for each kelvin (common
+ * practice, no source).
+ */
 export const ambientFactor = (ambient: number, perKelvin = 0.01, from = 313.15): number =>
   clamp(1 - perKelvin * Math.max(0, ambient - from));
 
 /**
  * Share of the rated current left at another switching frequency (Hz) than the rated one, keeping the loss: the
  * switching share s of it grows with the frequency, 1/(1 − s + s·f/f0). Never more than one: a lower frequency earns
- * nothing unless the maker says so. Undefined where a frequency isn't above zero.
+ * nothing unless the maker says so. Half of the loss is common practice, no source. Undefined where a frequency isn't above zero.
  */
 export function switchingFrequencyFactor(
   frequency: number,
@@ -36,19 +30,9 @@ export function switchingFrequencyFactor(
 
 /**
  * Share of the permitted temperature rise left to a dry transformer at an altitude (m): less by 2.5 % (natural air) or
- * 5 % (forced air) for each 500 m above 1000 m.
+ * 5 % (forced air) for each 500 m above 1000 m. Source: IEC 60076-11, installation above 1000 m, from memory.
  */
 export const dryTransformerRise = (altitude: number, cooling: 'natural' | 'forced'): number =>
   clamp(1 - ((cooling === 'natural' ? 0.025 : 0.05) * Math.max(0, altitude - 1000)) / 500);
-
-/**
- * Highest base load (ratio of rated) beside a repeated overload, keeping the rms of the cycle at one: holds only where
- * the cycle is short against the thermal time constant. Undefined where the overload alone fills it, or no cycle.
- */
-export function baseLoadBeside(overload: number, duration: number, period: number): number | undefined {
-  if (!(duration >= 0 && period > duration)) return undefined;
-  const left = (period - overload * overload * duration) / (period - duration);
-  return left >= 0 ? Math.sqrt(left) : undefined;
-}
 
 const clamp = (share: number): number => Math.min(1, Math.max(0, share));

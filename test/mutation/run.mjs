@@ -9,7 +9,7 @@ import { files, importsOf } from '../tidy/sources.ts';
 
 const folder = import.meta.dirname;
 const root = path.resolve(folder, '../..');
-const out = path.join(folder, 'out');
+const out = path.join(root, 'dist.mutation');
 const wanted = process.argv.slice(2);
 
 /** Nothing to mutate that a test could notice: lists and words only. */

@@ -1,7 +1,7 @@
 // How one file of the engine is changed, mutant by mutant, and which tests have to notice; run.mjs names both.
 import path from 'node:path';
 
-const out = 'test/mutation/out';
+const out = 'dist.mutation';
 const { MUTATED: mutated = '', MUTATION_WORKERS: workers = '2' } = process.env;
 const name = mutated
   .replace(/^engine\//, '')

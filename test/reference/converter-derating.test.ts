@@ -1,7 +1,7 @@
 // Derating and duty of converters: common practice, and the duty classes of IEC 60146-1-1 from memory.
 
 import { expect, test } from 'vitest';
-import { altitudeFactor, ambientFactor, baseLoadBeside } from '../../engine/physics/derating.ts';
+import { altitudeFactor, ambientFactor } from '../../engine/physics/derating.ts';
 import { type DutyClass, dutyClasses } from '../../engine/tables/duty-classes.ts';
 import { referenceTests } from '../kit/reference.ts';
 
@@ -15,23 +15,12 @@ const ambient = {
   evidence: 'common practice, no source',
   tolerance: 1e-9,
 } as const;
-const cycle = {
-  source: 'overload convention in the style of IEC 61800-2, from memory; rms worked out apart',
-  evidence: 'inputs from memory, result recomputed independently',
-  tolerance: 1e-6,
-} as const;
-
 referenceTests('derating', [
   { name: '1000 m', ...altitude, actual: () => altitudeFactor(1000), expected: 1 },
   { name: '1500 m', ...altitude, actual: () => altitudeFactor(1500), expected: 0.95 },
   { name: '2000 m', ...altitude, actual: () => altitudeFactor(2000), expected: 0.9 },
   { name: '40 °C', ...ambient, actual: () => ambientFactor(313.15), expected: 1 },
   { name: '50 °C', ...ambient, actual: () => ambientFactor(323.15), expected: 0.9 },
-]);
-
-referenceTests('base load beside an overload', [
-  { name: 'light: 1.1 for 60 s every 600 s', ...cycle, actual: () => baseLoadBeside(1.1, 60, 600), expected: 0.988264 },
-  { name: 'heavy: 1.5 for 60 s every 600 s', ...cycle, actual: () => baseLoadBeside(1.5, 60, 600), expected: 0.927961 },
 ]);
 
 // IEC 60146-1-1, from memory: ratio of rated current for a time in seconds.

@@ -5,7 +5,6 @@ import { expect, test } from 'vitest';
 import {
   altitudeFactor,
   ambientFactor,
-  baseLoadBeside,
   dryTransformerRise,
   switchingFrequencyFactor,
 } from '../../../engine/physics/derating.ts';
@@ -25,6 +24,14 @@ test('a lower switching frequency earns nothing, a higher one costs', () => {
   expect(switchingFrequencyFactor(0, 4000)).toBeUndefined();
 });
 
+test('only the share of the loss that switches grows with the frequency, from nothing to all of it', () => {
+  expect(switchingFrequencyFactor(8000, 4000, 0)).toBe(1);
+  expect(switchingFrequencyFactor(8000, 4000, 1)).toBe(0.5);
+  expect(switchingFrequencyFactor(8000, 4000, -0.1)).toBeUndefined();
+  expect(switchingFrequencyFactor(8000, 4000, 1.1)).toBeUndefined();
+  expect(switchingFrequencyFactor(8000, 0)).toBeUndefined();
+});
+
 test('a dry transformer keeps 95 % or 90 % of its rise at 2000 m', () => {
   expect(dryTransformerRise(2000, 'natural')).toBeCloseTo(0.95, 12);
   expect(dryTransformerRise(2000, 'forced')).toBeCloseTo(0.9, 12);
@@ -42,11 +49,4 @@ test('factors stay between nothing and all, and never rise with height, heat or 
       }
     }),
   );
-});
-
-test('a base load beside an overload keeps the rms of the cycle at one', () => {
-  const base = baseLoadBeside(1.5, 60, 600)!;
-  expect(Math.sqrt((1.5 ** 2 * 60 + base ** 2 * 540) / 600)).toBeCloseTo(1, 12);
-  expect(baseLoadBeside(4, 60, 600)).toBeUndefined();
-  expect(baseLoadBeside(1.5, 600, 600)).toBeUndefined();
 });
