@@ -267,7 +267,6 @@ const currents: readonly Property[] = [
     need: 'optional',
     otherwise: 'The strings are taken to share the current equally.',
     example: '8 %',
-    notEvaluated: true,
   },
 ];
 

@@ -172,10 +172,17 @@ export const stringCurrent = defineResult({
   axes: ['duty', 'direction', 'voltage', 'soc'],
   worst: 'highest',
   corners: 'nominal parts',
-  meaning: 'Current of one string under the duty, strings sharing equally, as a magnitude.',
-  formula: 'I / strings in service',
+  meaning:
+    'Current of the string that carries most under the duty, as a magnitude: the mean of all strings, and what the stated spread between them adds.',
+  formula: 'I / strings in service · (1 + string_spread)',
   source: 'definition',
-  compute: (read, at) => read.value(read.self, current, at) / read.value(read.self, stringsInService, at),
+  compute: (read, at) => {
+    const strings = read.value(read.self, stringsInService, at);
+    const spread = read.number(read.self, 'string_spread');
+    // One string has nothing to share with.
+    const excess = Number.isNaN(spread) || strings <= 1 ? 0 : spread;
+    return (read.value(read.self, current, at) / strings) * (1 + excess);
+  },
 });
 
 export const stringCurrentLimit = defineResult({

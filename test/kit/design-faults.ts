@@ -264,6 +264,15 @@ const harmonicFaults: readonly Fault[] = [
 
 export const designFaults: readonly Fault[] = [
   {
+    name: 'strings that share unequally',
+    code: 'battery_current',
+    on: 'battery',
+    put: where(
+      ({ hand }) => hand.strings > 1,
+      state('battery', 'string_spread', () => '25 %'),
+    ),
+  },
+  {
     name: 'carriers on their own in converters side by side',
     code: 'circulating_current',
     on: ['K1'],
