@@ -1,5 +1,22 @@
 // The codes of all findings: words that name the fault and read well after `accept`.
 
+/** Mistakes in the text itself: they can't be accepted, only mended. */
+const codesOfText = [
+  'syntax',
+  'unknown_name',
+  'unknown_property',
+  'unknown_unit',
+  'wrong_dimension',
+  'wrong_value',
+  'duplicate',
+  'cycle',
+  'reversed_range',
+  'decimal_comma',
+  'missing_file',
+  'outside_workspace',
+  'not_evaluated',
+] as const;
+
 export const codes = [
   // voltage
   'uncontrolled_charging',
@@ -55,37 +72,9 @@ export const codes = [
   'acceptance_unused',
   'requirement',
   'not_checked',
-  // text
-  'syntax',
-  'unknown_name',
-  'unknown_property',
-  'unknown_unit',
-  'wrong_dimension',
-  'wrong_value',
-  'duplicate',
-  'cycle',
-  'reversed_range',
-  'decimal_comma',
-  'missing_file',
-  'outside_workspace',
-  'not_evaluated',
+  ...codesOfText,
 ] as const;
 
 export type Code = (typeof codes)[number];
 
-/** Mistakes in the text itself: they can't be accepted, only mended. */
-export const textCodes: ReadonlySet<Code> = new Set<Code>([
-  'syntax',
-  'unknown_name',
-  'unknown_property',
-  'unknown_unit',
-  'wrong_dimension',
-  'wrong_value',
-  'duplicate',
-  'cycle',
-  'reversed_range',
-  'decimal_comma',
-  'missing_file',
-  'outside_workspace',
-  'not_evaluated',
-]);
+export const textCodes: ReadonlySet<Code> = new Set<Code>(codesOfText);

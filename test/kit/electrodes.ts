@@ -23,8 +23,14 @@ const iron = (y: number): number => 3.4077 - 0.020269 * y + 0.5 * exp(-150 * y) 
 const capacity = (area: number, share: number, thickness: number, concentration: number): number =>
   (faraday * area * share * thickness * concentration) / 3600;
 
-/** Voltage at rest (V) over the state of charge (0…1) between the voltage limits of the set. */
-export const publishedRest: Readonly<Record<'lfp' | 'nmc', (soc: number) => number>> = {
+export interface PublishedCell {
+  /** Voltage at rest (V) over the state of charge (0…1) between the voltage limits of the set. */
+  readonly rest: (soc: number) => number;
+  /** Ah between them. */
+  readonly capacity: number;
+}
+
+export const publishedCells: Readonly<Record<'lfp' | 'nmc', PublishedCell>> = {
   lfp: balance(iron, capacity(0.18, 0.374, 80e-6, 22_806), capacity(0.18, 0.58, 34e-6, 30_555), 0.0038, 0.81, 2, 3.6),
   nmc: balance(
     nickel,
@@ -46,7 +52,7 @@ function balance(
   x: number,
   lowest: number,
   highest: number,
-): (soc: number) => number {
+): PublishedCell {
   const lithium = y * positiveCapacity + x * negativeCapacity;
   const voltage = (filling: number) =>
     positive((lithium - filling * negativeCapacity) / positiveCapacity) - graphite(filling);
@@ -62,5 +68,5 @@ function balance(
   };
   const empty = fillingAt(lowest);
   const full = fillingAt(highest);
-  return soc => voltage(empty + soc * (full - empty));
+  return { rest: soc => voltage(empty + soc * (full - empty)), capacity: (full - empty) * negativeCapacity };
 }

@@ -3,7 +3,7 @@
 import { describe, expect, test } from 'vitest';
 import { restVoltages } from '../../engine/tables/chemistry.ts';
 import { curveAt, integrateCurve, type LineCurve, makeCurve } from '../../engine/units/curve.ts';
-import { publishedRest } from '../kit/electrodes.ts';
+import { publishedCells } from '../kit/electrodes.ts';
 import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
 
 const cells = ['lfp', 'nmc'] as const;
@@ -38,7 +38,7 @@ referenceTests(
 
 describe.each(cells)('%s', cell => {
   const curve = curveOf(cell);
-  const published = publishedRest[cell];
+  const published = publishedCells[cell].rest;
 
   test('straight lines between the points keep within 2.5 mV of the functions everywhere', () => {
     let worst = 0;
