@@ -41,7 +41,7 @@ export function chokeRipple(choke: SwitchedChoke): Ripple | undefined {
   return { rms: scale * Math.sqrt(squares / angles), peakToPeak: 2 * scale * largest };
 }
 
-const angles = 720;
+const angles = 180;
 
 /** Greatest magnitude and mean square of ∫(u − mean) dx over half a period 0…1, u the first phase's voltage over U_dc. */
 function fluxShape(duties: readonly [number, number, number]): {

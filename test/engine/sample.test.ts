@@ -99,7 +99,11 @@ describe('the valley station', () => {
   it('shows every value with a number, but for these', () => {
     const unknown = plant.analysis.values.names.filter(name => plant.analysis.values.worst(name)?.value === undefined);
     // A direct-current cable has no AC impedance, how often the start peak comes is not said, no distortion limit is.
+    // Nor how the cables lie, where the control measures and how well; a converter alone circulates nothing.
     const reasons = [
+      /^W[12]\.(ampacity|loading)$/,
+      /^K1\.(reactive_error|unmeasured_reactive_power)$/,
+      /^K1\.circulating_/,
       /^W2\.series_/,
       /^B1\.(yearly_throughput|yearly_cycles|warranty_life|taper_soc)$/,
       /^MAIN\.worst_harmonic/,
