@@ -1,6 +1,7 @@
 // What the tool took for granted, once a component: nobody should have to guess it.
 import type { Component, Fact } from '../model/plant.ts';
 import { defineCheck } from './check.ts';
+import type { CheckContext } from './context.ts';
 
 const messages = {
   assumed: (f: { tag: string; list: string }) => `Not stated for ${f.tag}, so the tool assumes: ${f.list}.`,
@@ -19,7 +20,7 @@ export const assumedByTool = defineCheck({
   run: context => {
     for (const component of context.plant.components) {
       if (component.kind.notEvaluated === true || component === context.plant.practice) continue;
-      const assumed = assumptions(component);
+      const assumed = [...assumptions(component), ...batteryCurves(context, component)];
       if (assumed.length === 0) continue;
       context.say({
         severity: 'note',
@@ -61,3 +62,33 @@ function assumedTolerance(component: Component, fact: Fact | undefined): string 
 function lower(sentence: string): string {
   return sentence.charAt(0).toLowerCase() + sentence.slice(1).replace(/\.$/, '');
 }
+
+const windowed = '`open_circuit_voltage`: a straight line through the window `voltage`';
+
+/** Curves of a battery that nobody stated: where they come from, and what is known to be wrong with them. */
+function batteryCurves(context: CheckContext, battery: Component): readonly string[] {
+  if (battery.kind.name !== 'battery') return [];
+  const list: string[] = [];
+  const rest = battery.facts.get('open_circuit_voltage');
+  if (rest?.provenance.class === 'tool') list.push(`\`open_circuit_voltage\` (${rest.provenance.text})`);
+  if (rest === undefined && battery.facts.has('voltage') && !battery.failed.has('open_circuit_voltage'))
+    list.push(`${windowed}, which is false for flat chemistries such as lfp: most of their span lies near one voltage`);
+  const growth = battery.facts.get('resistance_growth');
+  if (growth?.provenance.class === 'tool' && isGrown(context, battery))
+    list.push(
+      `\`resistance\` as stated at 25 °C, and \`resistance_growth\` over temperature (${growth.provenance.text})`,
+    );
+  return list;
+}
+
+/** In some case one resistance for all temperatures meets another temperature than that for which it is taken. */
+function isGrown(context: CheckContext, battery: Component): boolean {
+  return context.cases.some((_, caseIndex) => {
+    const resistance = context.fact(battery, 'resistance', caseIndex)?.value;
+    if (resistance === undefined) return false;
+    const runs = resistance.type === 'curve' || resistance.type === 'surface' ? resistance.axes : [];
+    return !runs.includes('temperature') && context.number(battery, 'temperature', 'nominal', caseIndex) !== warm;
+  });
+}
+
+const warm = 298.15;

@@ -49,6 +49,7 @@ export const codes = [
   'power_shortfall',
   'recharge_time',
   'throughput',
+  'capacity_by_rate',
   // filter
   'resonance_band',
   'capacitor_share',

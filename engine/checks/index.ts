@@ -8,6 +8,7 @@ import { busVoltage } from './bus-voltage.ts';
 import { cableAmpacity } from './cable-ampacity.ts';
 import { cableDrop } from './cable-drop.ts';
 import { capacitorShareCheck } from './capacitor-share.ts';
+import { capacityByRate } from './capacity-by-rate.ts';
 import type { Check } from './check.ts';
 import { chopperCurrent } from './chopper-current.ts';
 import { chopperWindow } from './chopper-window.ts';
@@ -74,6 +75,7 @@ export const checks: readonly Check[] = [
   powerShortfall,
   rechargeTimeCheck,
   throughput,
+  capacityByRate,
   resonanceBandCheck,
   capacitorShareCheck,
   rippleCurrentCheck,

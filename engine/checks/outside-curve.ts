@@ -14,8 +14,9 @@ const messages = {
     axis: string;
     x: string;
     inCase: string;
+    known: string;
   }) =>
-    `\`${f.property}\` of ${f.tag} is stated for a ${f.axis} from ${f.first} to ${f.last}, and was asked at ${f.x}${f.inCase}: the value at the end was taken, and what was judged with it is not certain.`,
+    `\`${f.property}\` of ${f.tag} is ${f.known} for a ${f.axis} from ${f.first} to ${f.last}, and was asked at ${f.x}${f.inCase}: the value at the end was taken, and what was judged with it is not certain.`,
 };
 
 /** Curves that stand behind a hazard, or behind what a battery may carry: beyond their ends nothing can be promised. */
@@ -78,6 +79,10 @@ function sayOutside(
       last: show(outside.last, dimension),
       x: show(outside.x, dimension),
       inCase: name === '' ? '' : ` in case ${name}`,
+      known:
+        context.fact(component, outside.property, outside.caseIndex)?.provenance.class === 'tool'
+          ? 'assumed by the tool'
+          : 'stated',
     }),
   });
 }

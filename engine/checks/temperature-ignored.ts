@@ -11,7 +11,8 @@ export const temperatureIgnored = defineCheck({
   group: 'facts',
   title: 'A temperature without effect',
   why: 'Cells in the cold have two to four times the resistance and accept little charge. A temperature that changes nothing looks as if that had been considered.',
-  remedy: 'State `resistance`, and the permitted currents, as a curve over temperature.',
+  remedy:
+    'State `resistance`, and the permitted currents, as a curve over temperature; or the `chemistry`, whose customary growth is then taken, visibly.',
   source: 'definition',
   on: 'battery',
   bad: [
@@ -24,6 +25,7 @@ export const temperatureIgnored = defineCheck({
       if (temperature === undefined || temperature.provenance.class === 'tool' || resistance === undefined) continue;
       const { value } = resistance;
       if ((value.type === 'curve' || value.type === 'surface') && value.axes.includes('temperature')) continue;
+      if (context.fact(battery, 'resistance_growth', caseIndex) !== undefined) continue;
       context.say({
         severity: 'note',
         component: battery,

@@ -4,6 +4,7 @@ import type { Place } from '../finding.ts';
 import { kindByName } from '../kinds/index.ts';
 import type { Kind } from '../kinds/kind.ts';
 import { lowerCases } from './cases.ts';
+import { chemistryFacts } from './chemistry-facts.ts';
 import { lowerConnections } from './connections.ts';
 import { lowerAcceptance, lowerRequirement } from './demands.ts';
 import { fallbackFact, type LoweredFacts } from './facts.ts';
@@ -186,6 +187,7 @@ function withFallbacks(kind: Kind, lowered: LoweredFacts): ReadonlyMap<string, F
     const fact = fallbackFact(property);
     if (fact !== undefined) facts.set(property.name, fact);
   }
+  for (const fact of chemistryFacts(kind, lowered)) facts.set(fact.property.name, fact);
   return facts;
 }
 

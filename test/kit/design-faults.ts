@@ -145,6 +145,15 @@ const energyFaults: readonly Fault[] = [
     }),
   },
   {
+    name: 'one capacity for all rates of a lead-acid battery',
+    code: 'capacity_by_rate',
+    on: 'battery',
+    put: where(
+      ({ design }) => wordsOf(design, 'battery', 'chemistry') === 'lead_acid',
+      state('battery', 'capacity', ({ hand }) => `${number(1.3 * hand.capacity)} Ah`),
+    ),
+  },
+  {
     name: 'a duty far too long',
     code: 'discharge_time',
     on: 'battery',

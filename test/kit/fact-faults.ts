@@ -88,7 +88,6 @@ const statedFaults: readonly Fault[] = [
       ['battery', 'capacity'],
       ['battery', 'resistance'],
       ['battery', 'soc'],
-      ['battery', 'open_circuit_voltage'],
       ['discharging', 'discharge'],
       ['charging', 'charge'],
     ] as const
@@ -100,10 +99,37 @@ const statedFaults: readonly Fault[] = [
       put: state(section, property, () => ''),
     };
   }),
+  {
+    name: 'no voltage at rest, nor a chemistry to take it from',
+    code: 'missing_fact',
+    on: 'battery',
+    put: both(
+      state('battery', 'open_circuit_voltage', () => ''),
+      state('battery', 'chemistry', () => ''),
+    ),
+  },
+  {
+    name: 'a voltage at rest left to the chemistry',
+    code: 'assumed_by_tool',
+    on: 'battery',
+    put: state('battery', 'open_circuit_voltage', () => ''),
+  },
   { name: 'a house that wants sources', code: 'unsourced', on: 'grid', put: rule('require_source', () => 'yes') },
   {
     name: 'a temperature that changes nothing',
     code: 'temperature_ignored',
+    on: 'battery',
+    put: both(
+      state('battery', 'temperature', () => '20 °C'),
+      both(
+        state('battery', 'chemistry', () => ''),
+        state('battery', 'resistance', ({ hand }) => `${number(hand.resistance)} Ω`),
+      ),
+    ),
+  },
+  {
+    name: 'a growth of resistance left to the chemistry',
+    code: 'assumed_by_tool',
     on: 'battery',
     put: both(
       state('battery', 'temperature', () => '20 °C'),
