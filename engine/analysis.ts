@@ -1,9 +1,10 @@
 // The result of one analysis and the snapshot that it is made from: the engine's public face.
 import type { SourceTree } from '../grammar/ast.ts';
 import type { Code } from './checks/codes.ts';
-import type { Finding, Place, PointView, Severity } from './finding.ts';
+import type { Finding, Place, PointView } from './finding.ts';
 import type { KindName } from './kinds/kind.ts';
 import type { CapabilityLimit } from './results/capability.ts';
+import type { Limit } from './results/definition.ts';
 
 /** A workspace-relative path with forward slashes, no leading slash, no `.` or `..` segments. */
 export type WorkspacePath = string;
@@ -157,6 +158,27 @@ export interface ValueRow {
   readonly formula: string;
   readonly source: string;
   readonly inputs: readonly DerivationInput[];
+  /** What binds it at this point; undefined where nothing does, or nobody says. */
+  readonly limit: LimitView | undefined;
+  /** The value over the state of charge, stretch by stretch, each with its limit; empty for values without a course. */
+  readonly stretches: readonly StretchView[];
+}
+
+/** A limit as a word for programs and as words for people. */
+export interface LimitView {
+  readonly name: Limit;
+  readonly text: string;
+}
+
+export interface StretchView {
+  /** Ratios. */
+  readonly from: number;
+  readonly to: number;
+  readonly limit: LimitView;
+  /** In the unit of the value, for plots; both ends included. */
+  readonly points: readonly { readonly soc: number; readonly value: number }[];
+  /** `10 % .. 42 %: 512 kW to 561 kW, bound by the least voltage of the battery`. */
+  readonly display: string;
 }
 
 export interface DerivationInput {
@@ -178,5 +200,4 @@ export interface Derivation extends ValueRow {
   readonly subject: string;
   /** Which tolerances it takes: `nominal parts` or `all tolerances at their worst`. */
   readonly corners: string;
-  readonly limit: { readonly display: string; readonly severity: Severity } | undefined;
 }

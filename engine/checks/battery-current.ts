@@ -77,6 +77,8 @@ function sayPeak(context: CheckContext, battery: Component): void {
 
 /** What is permitted for a short time needs its pauses. */
 function sayPeriod(context: CheckContext, battery: Component, duty: Component): void {
+  const pulse = duty.facts.has('discharge') ? 'pulse_discharge_current' : 'pulse_charge_current';
+  if (!context.cases.some((_, caseIndex) => context.fact(battery, pulse, caseIndex) !== undefined)) return;
   const spot = context.worstUnder(battery, stringRmsReserve, [duty]);
   if (spot === undefined || spot.value >= 0) return;
   const reader = context.read(battery, spot.caseIndex);

@@ -1,6 +1,8 @@
 // Does the battery last as long as each duty asks?
 
 import { type Component, factIn } from '../model/plant.ts';
+import { limitWords } from '../results/definition.ts';
+import { stringsInService } from '../results/duty-battery.ts';
 import { dischargeEndSoc, dischargeTime } from '../results/energy.ts';
 import { surelyLasts } from '../results/surely-lasts.ts';
 import { dimensions } from '../units/dimension.ts';
@@ -10,8 +12,8 @@ import type { CheckContext, Spot } from './context.ts';
 import { worstSpot } from './context.ts';
 
 const messages = {
-  short: (f: { battery: string; lasts: string; wanted: string; where: string; early: string }) =>
-    `${f.battery} lasts ${f.lasts} where the duty asks for ${f.wanted}${f.where}${f.early}.`,
+  short: (f: { battery: string; lasts: string; wanted: string; where: string; lost: string; early: string }) =>
+    `${f.battery} lasts ${f.lasts} where the duty asks for ${f.wanted}${f.where}${f.lost}${f.early}.`,
 };
 
 export const dischargeTimeCheck = defineCheck({
@@ -51,6 +53,8 @@ function sayDuty(context: CheckContext, battery: Component, duty: Component): vo
     'low',
     spot.caseIndex,
   );
+  const limit = context.limit(spot);
+  const strings = context.number(battery, 'strings', 'nominal', spot.caseIndex);
   context.say({
     severity: 'error',
     component: battery,
@@ -68,9 +72,10 @@ function sayDuty(context: CheckContext, battery: Component, duty: Component): vo
       wanted: show(wanted, dimensions.time),
       where: context.where(spot),
       early:
-        end > bottom + 1e-6
-          ? `; a limit of the battery ends it at ${show(end, dimensions.ratio)} state of charge already`
+        end > bottom + 1e-6 && limit !== undefined
+          ? `; ${limitWords[limit]} ends it at ${show(end, dimensions.ratio)} state of charge already`
           : '',
+      lost: context.beside(spot, battery, stringsInService) < strings ? ', with one string lost' : '',
     }),
   });
 }

@@ -3,11 +3,13 @@ import { type Component, factIn } from '../model/plant.ts';
 import { voltageHeadroom, voltageLimit, voltageMax, voltageMin } from '../results/battery.ts';
 import type { Step } from '../results/definition.ts';
 import { stringsInService } from '../results/duty-battery.ts';
+import { dischargeEndSoc } from '../results/energy.ts';
 import { dcFlow, flow } from '../results/flow.ts';
+import { fullPowerEnd } from '../results/recharge.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { type CheckContext, worstSpot } from './context.ts';
+import { type CheckContext, type Spot, worstSpot } from './context.ts';
 
 const messages = {
   noString: (f: { battery: string; duty: string; inCase: string }) =>
@@ -18,10 +20,10 @@ const messages = {
     `No current delivers what ${f.duty} asks of ${f.battery}${f.inCase}: at the end of its span it gives at most ${f.largest}, where half of its voltage drops over its own resistance.`,
   path: (f: { converter: string; duty: string; largest: string; inCase: string }) =>
     `The way between the network and ${f.converter} can’t carry what ${f.duty} asks${f.inCase}: at most ${f.largest}.`,
-  voltage: (f: { battery: string; voltage: string; limit: string; where: string }) =>
-    `${f.battery} would have to stand at ${f.voltage} to take the power, above its limit of ${f.limit}${f.where}: the charge tapers off before, and the power is not there up to the top of the span.`,
-  sag: (f: { battery: string; voltage: string; limit: string; where: string }) =>
-    `${f.battery} sags to ${f.voltage} under the power asked for, below its limit of ${f.limit}${f.where}: the discharge ends before, and the power is not there down to the bottom of the span.`,
+  voltage: (f: { battery: string; voltage: string; limit: string; where: string; from: string }) =>
+    `${f.battery} would have to stand at ${f.voltage} to take the power, above its limit of ${f.limit}${f.where}: the charge tapers off before${f.from}, and the power is not there up to the top of the span.`,
+  sag: (f: { battery: string; voltage: string; limit: string; where: string; from: string }) =>
+    `${f.battery} sags to ${f.voltage} under the power asked for, below its limit of ${f.limit}${f.where}: the discharge ends before${f.from}, and the power is not there down to the bottom of the span.`,
 };
 
 export const powerShortfall = defineCheck({
@@ -150,8 +152,16 @@ function sayVoltageLimit(context: CheckContext, converter: Component, way: 'char
       voltage: context.show(spot),
       limit: limit.display,
       where: context.where(spot),
+      from: stopsAt(context, battery, worst, way),
     }),
   });
+}
+
+/** Where the voltage limit is met on the way, where that is inside the run at all. */
+function stopsAt(context: CheckContext, battery: Component, worst: Spot, way: 'charge' | 'discharge'): string {
+  const result = way === 'charge' ? fullPowerEnd : dischargeEndSoc;
+  const soc = context.beside(worst, battery, result);
+  return Number.isNaN(soc) ? '' : `, at ${show(soc, dimensions.ratio)} state of charge`;
 }
 
 type Solved = { readonly ok: true } | { readonly ok: false; readonly largest: number } | undefined;

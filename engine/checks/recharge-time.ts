@@ -1,14 +1,18 @@
 // Is the battery full again before the duty comes the next time?
-import { factIn } from '../model/plant.ts';
-import { refillTime } from '../results/recharge.ts';
+import type { Component } from '../model/plant.ts';
+import { socSpan } from '../results/battery-model.ts';
+import { limitWords } from '../results/definition.ts';
+import { refillSoc, refillTime } from '../results/recharge.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { type Spot, worstSpot } from './context.ts';
+import { type CheckContext, type Spot, worstSpot } from './context.ts';
 
 const messages = {
-  slow: (f: { battery: string; needed: string; pause: string; duty: string; inCase: string }) =>
-    `${f.battery} needs ${f.needed} to take back what one run of ${f.duty} costs, but only ${f.pause} pass until it comes again${f.inCase}: it empties a little more each time.`,
+  slow: (f: { battery: string; needed: string; pause: string; duty: string; inCase: string; by: string }) =>
+    `${f.battery} needs ${f.needed} to take back what one run of ${f.duty} costs, but only ${f.pause} pass until it comes again${f.inCase}: it empties a little more each time${f.by}.`,
+  never: (f: { battery: string; reached: string; top: string; duty: string; inCase: string; by: string }) =>
+    `${f.battery} comes back to ${f.reached} state of charge after one run of ${f.duty}, never to the ${f.top} from which it starts${f.inCase}${f.by}.`,
 };
 
 export const rechargeTimeCheck = defineCheck({
@@ -21,38 +25,84 @@ export const rechargeTimeCheck = defineCheck({
   on: 'battery',
   bad: [['for 45 min', 'for 45 min every 2 h']],
   run: (context, battery) => {
-    for (const duty of context.plant.duties) {
-      const pauseIn = (caseIndex: number): number => {
-        const number = (name: string): number => {
-          const value = factIn(context.cases[caseIndex]!, duty, name)?.value;
-          return value?.type === 'number' ? value.nominal : Number.NaN;
-        };
-        return number('repeat') - number('duration');
-      };
-      const repeats = (caseIndex: number): boolean => !Number.isNaN(pauseIn(caseIndex));
-      const late = (spot: Spot): boolean => spot.value > pauseIn(spot.caseIndex);
-      const spot = worstSpot(context.spots(battery, refillTime, duty, repeats), refillTime, late);
-      if (spot === undefined) continue;
-      const pause = pauseIn(spot.caseIndex);
-      const { name } = context.cases[spot.caseIndex]!;
-      context.say({
-        severity: 'error',
-        component: battery,
-        place: context.place(duty, 'repeat', spot.caseIndex),
-        related: context.related(
-          [battery, 'charge_current', 'What one string may take.'],
-          [battery, 'strings', 'Number of strings.'],
-        ),
-        spot,
-        limit: { name: undefined, number: pause, display: show(pause, dimensions.time) },
-        message: messages.slow({
-          battery: battery.tag,
-          needed: context.show(spot),
-          pause: show(pause, dimensions.time),
-          duty: duty.tag,
-          inCase: name === '' ? '' : ` in case ${name}`,
-        }),
-      });
-    }
+    for (const duty of context.plant.duties) if (!sayNever(context, battery, duty)) saySlow(context, battery, duty);
   },
 });
+
+/** Seconds between the end of a run and the next, in a case; NaN where it comes once. */
+function pauseIn(context: CheckContext, duty: Component, caseIndex: number): number {
+  const number = (name: string): number => context.number(duty, name, 'nominal', caseIndex);
+  return number('repeat') - number('duration');
+}
+
+/** The cases in which it comes again at all. */
+function repeats(context: CheckContext, duty: Component): (caseIndex: number) => boolean {
+  return caseIndex => !Number.isNaN(pauseIn(context, duty, caseIndex));
+}
+
+function saySlow(context: CheckContext, battery: Component, duty: Component): void {
+  const late = (spot: Spot): boolean => spot.value > pauseIn(context, duty, spot.caseIndex);
+  const spot = worstSpot(context.spots(battery, refillTime, duty, repeats(context, duty)), refillTime, late);
+  if (spot === undefined) return;
+  const pause = pauseIn(context, duty, spot.caseIndex);
+  context.say({
+    severity: 'error',
+    component: battery,
+    place: context.place(duty, 'repeat', spot.caseIndex),
+    related: causes(context, battery),
+    spot,
+    limit: { name: undefined, number: pause, display: show(pause, dimensions.time) },
+    message: messages.slow({
+      battery: battery.tag,
+      needed: context.show(spot),
+      pause: show(pause, dimensions.time),
+      duty: duty.tag,
+      inCase: inCase(context, spot),
+      by: bound(context, spot, 'most of the time bound by'),
+    }),
+  });
+}
+
+/** Where no current goes in any more before the top: the taper has ended, or charging is forbidden. */
+function sayNever(context: CheckContext, battery: Component, duty: Component): boolean {
+  const topIn = (caseIndex: number): number => socSpan(context.read(battery, caseIndex), battery, duty).top;
+  const stuck = (spot: Spot): boolean => spot.value < topIn(spot.caseIndex) - 1e-6;
+  const spot = worstSpot(context.spots(battery, refillSoc, duty, repeats(context, duty)), refillSoc, stuck);
+  if (spot === undefined) return false;
+  const top = topIn(spot.caseIndex);
+  context.say({
+    severity: 'error',
+    component: battery,
+    place: context.place(duty, 'repeat', spot.caseIndex),
+    related: causes(context, battery),
+    spot,
+    limit: { name: undefined, number: top, display: show(top, dimensions.ratio) },
+    message: messages.never({
+      battery: battery.tag,
+      reached: context.show(spot),
+      top: show(top, dimensions.ratio),
+      duty: duty.tag,
+      inCase: inCase(context, spot),
+      by: bound(context, spot, 'bound by'),
+    }),
+  });
+  return true;
+}
+
+function causes(context: CheckContext, battery: Component) {
+  return context.related(
+    [battery, 'charge_current', 'What one string may take.'],
+    [battery, 'voltage_limits', 'The voltage at which it tapers.'],
+    [battery, 'strings', 'Number of strings.'],
+  );
+}
+
+function inCase(context: CheckContext, { caseIndex }: Spot): string {
+  const { name } = context.cases[caseIndex]!;
+  return name === '' ? '' : ` in case ${name}`;
+}
+
+function bound(context: CheckContext, spot: Spot, words: string): string {
+  const limit = context.limit(spot);
+  return limit === undefined ? '' : `, ${words} ${limitWords[limit]}`;
+}

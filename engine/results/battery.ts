@@ -1,6 +1,6 @@
 // Results of the battery: voltages at rest and under load, currents, power available.
 import type { Route } from '../model/topology.ts';
-import { availableDischargePower, socAtVoltage } from '../physics/battery.ts';
+import { type AvailablePower, availableDischargePower, socAtVoltage } from '../physics/battery.ts';
 import { batteryModel, overCharge, perString, socSpan } from './battery-model.ts';
 import { type At, defineResult } from './definition.ts';
 import { dutyBattery, limitProperty, stringsInService, wayOf } from './duty-battery.ts';
@@ -202,6 +202,10 @@ export const stringCurrentLimit = defineResult({
     const span = socSpan(read, read.self, read.demand);
     return overCharge(read, read.self, property)?.of(at.soc === 0 ? span.bottom : span.top) ?? Number.NaN;
   },
+  limit: read => {
+    const short = limitProperty(read, read.self, read.demand).startsWith('pulse_');
+    return short ? 'pulse_current' : `${wayOf(read, read.demand)}_current`;
+  },
 });
 
 export const stringRmsCurrent = defineResult({
@@ -276,19 +280,25 @@ export const availablePower = defineResult({
     'Power that the battery can give at its terminals within its current and voltage limits, at either end of its span.',
   formula: 'P = U·I with I = min(I_limit, (E − U_min)/R)',
   source: 'Kirchhoff, limits as stated',
-  compute: (read, at) => {
-    const model = read.step(read.self, batteryModel, at);
-    if (model === undefined) return Number.NaN;
-    const soc = read.number(read.self, 'soc', at.soc === 0 ? 'low' : 'high');
-    const found = availableDischargePower({
-      emf: model.emf(soc),
-      resistance: model.resistance(soc),
-      voltageMin: model.voltageMin(soc),
-      currentLimit: model.dischargeLimit(soc),
-    });
-    return found.power;
+  compute: (read, at) => availableAt(read, at)?.power ?? Number.NaN,
+  limit: (read, at) => {
+    const names = { current: 'discharge_current', voltage: 'least_voltage', collapse: 'power_collapse' } as const;
+    const found = availableAt(read, at);
+    return found && names[found.binding];
   },
 });
+
+function availableAt(read: Read, at: At): AvailablePower | undefined {
+  const model = read.step(read.self, batteryModel, at);
+  if (model === undefined) return undefined;
+  const soc = read.number(read.self, 'soc', at.soc === 0 ? 'low' : 'high');
+  return availableDischargePower({
+    emf: model.emf(soc),
+    resistance: model.resistance(soc),
+    voltageMin: model.voltageMin(soc),
+    currentLimit: model.dischargeLimit(soc),
+  });
+}
 
 export const batteryResults = [
   restVoltageMin,

@@ -16,7 +16,7 @@ export interface DcWay {
   readonly chopper: ChopperWay | undefined;
 }
 
-interface ChopperWay {
+export interface ChopperWay {
   /** Lowest voltage that it holds at its terminals on the converter's side, V. */
   readonly link: number;
   readonly efficiency: number;

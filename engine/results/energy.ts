@@ -4,8 +4,8 @@ import { type DischargeResult, type DischargeStop, discharge } from '../physics/
 import { socSpan } from './battery-model.ts';
 import { modulationFactor, terminalVoltage } from './converter-voltage.ts';
 import { alongDcWay, dcWayUnder } from './dc-way.ts';
-import { defineResult, defineStep, type Limit } from './definition.ts';
-import { type DutyBattery, dutyBattery } from './duty-battery.ts';
+import { type At, defineResult, defineStep, type Limit } from './definition.ts';
+import { type DutyBattery, dutyBattery, wayOf } from './duty-battery.ts';
 import { dcSide } from './flow.ts';
 import type { Read } from './read.ts';
 
@@ -179,24 +179,35 @@ export const fullPowerSoc = defineResult({
   formula: 'I ≤ I_limit, U ≥ U_min and k·U_dc ≥ U_c, solved for soc',
   source: 'definition',
   compute: (read, at) => {
-    const converter = converterOf(read);
-    const model = read.step(read.self, dutyBattery, noPoint);
-    if (converter === undefined || model === undefined || Number.isNaN(read.number(read.demand, 'discharge')))
-      return Number.NaN;
-    const side = read.step(converter, dcSide, { ...at, soc: 0 });
-    const needed = read.value(converter, terminalVoltage, at) / read.value(converter, modulationFactor, at);
-    if (side === undefined || Number.isNaN(needed)) return Number.NaN;
-    const share = read.route(converter)!.batteryShare;
-    const way = dcWayUnder(read, converter);
-    if (way === undefined) return Number.NaN;
-    const holds = (soc: number): boolean => {
-      const solved = alongDcWay(way, model.emf(soc), model.resistance(soc) / share, side.power);
-      if (solved?.ok !== true || solved.converterVoltage < needed) return false;
-      return solved.batteryVoltage >= model.voltageMin(soc) && solved.current / share <= model.dischargeLimit(soc);
-    };
-    return lowestThatHolds(holds);
+    const obstacle = obstacles(read, at);
+    return obstacle === undefined ? Number.NaN : lowestThatHolds(soc => obstacle(soc) === undefined);
+  },
+  limit: (read, at) => {
+    const obstacle = obstacles(read, at);
+    const lowest = obstacle && lowestThatHolds(soc => obstacle(soc) === undefined);
+    return lowest === undefined || !(lowest > 0) ? undefined : obstacle?.(lowest - 1e-9);
   },
 });
+
+/** What stands against the duty's full power at a state of charge, the first that does; undefined where facts are missing. */
+function obstacles(read: Read, at: At): ((soc: number) => Limit | undefined) | undefined {
+  const converter = converterOf(read);
+  const model = read.step(read.self, dutyBattery, noPoint);
+  if (converter === undefined || model === undefined || wayOf(read, read.demand) === 'charge') return undefined;
+  const side = read.step(converter, dcSide, { ...at, soc: 0 });
+  const needed = read.value(converter, terminalVoltage, at) / read.value(converter, modulationFactor, at);
+  const dc = dcWayUnder(read, converter);
+  if (side === undefined || dc === undefined || Number.isNaN(needed)) return undefined;
+  const share = read.route(converter)!.batteryShare;
+  return soc => {
+    const solved = alongDcWay(dc, model.emf(soc), model.resistance(soc) / share, side.power);
+    if (solved?.ok !== true) return 'power_collapse';
+    if (solved.batteryVoltage < model.voltageMin(soc)) return 'least_voltage';
+    if (solved.current / share > model.dischargeLimit(soc))
+      return Number.isFinite(model.longest) ? 'pulse_current' : 'discharge_current';
+    return solved.converterVoltage < needed ? 'dc_voltage' : undefined;
+  };
+}
 
 /** NaN where not even a full battery will do. */
 function lowestThatHolds(holds: (soc: number) => boolean): number {

@@ -2,6 +2,7 @@
 import type { KindName } from '../kinds/kind.ts';
 import { type Dimension, dimensions } from '../units/dimension.ts';
 import { circuitResults } from './ac-path.ts';
+import { balanceResults } from './balance.ts';
 import { batteryResults } from './battery.ts';
 import { innerResults } from './battery-model.ts';
 import { busResults } from './bus.ts';
@@ -24,6 +25,7 @@ import { inrushResults } from './inrush.ts';
 import { linkResults } from './link.ts';
 import { modulationResults } from './modulation.ts';
 import { plantResults } from './plant.ts';
+import { powerBySocResults } from './power-by-soc.ts';
 import { reactiveResults } from './reactive.ts';
 import { rechargeResults } from './recharge.ts';
 import { throughputResults } from './throughput.ts';
@@ -55,6 +57,8 @@ export const results: readonly Result[] = [
   ...dutyBatteryResults,
   ...innerResults,
   ...energyResults,
+  ...powerBySocResults,
+  ...balanceResults,
   ...rechargeResults,
   ...throughputResults,
   ...dutyResults,

@@ -160,7 +160,7 @@ export const refillSoc = defineResult({
   },
 });
 
-const chargeRun = defineStep<ChargeResult | undefined>({
+export const chargeRun = defineStep<ChargeResult | undefined>({
   name: 'charge_run',
   on: 'battery',
   axes: ['duty', 'direction', 'voltage'],

@@ -1,15 +1,24 @@
 // The public table of derived values: rows for people and programs, derivations on demand.
-import type { Capability, Derivation, DerivationInput, ValueKey, ValueRow, ValueTable } from '../analysis.ts';
+import type {
+  Capability,
+  Derivation,
+  DerivationInput,
+  LimitView,
+  StretchView,
+  ValueKey,
+  ValueRow,
+  ValueTable,
+} from '../analysis.ts';
 import { judged, pointView, type Spot } from '../checks/context.ts';
 import type { PointView } from '../finding.ts';
 import type { Component, Fact } from '../model/plant.ts';
 import { type Dimension, dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { type CapabilityOutline, capability } from './capability.ts';
-import { pointsOf, type Result, type Step, voltages } from './definition.ts';
+import { type Limit, limitWords, pointsOf, type Result, type Step, type Stretch, voltages } from './definition.ts';
 import type { Graph } from './graph.ts';
 import { resultOf, resultsOf } from './index.ts';
-import type { Noted } from './read.ts';
+import { type Noted, Read } from './read.ts';
 
 export const emptyValues: ValueTable = {
   names: [],
@@ -128,11 +137,20 @@ function rowOf(graph: Graph, spot: Spot): ValueRow {
       inputs ??= inputsOf(graph, spot);
       return inputs;
     },
+    get limit() {
+      const read = readerOf(graph, spot);
+      return Number.isNaN(spot.value) ? undefined : limitView(read && result.limit?.(read, spot.at));
+    },
+    get stretches() {
+      const read = readerOf(graph, spot);
+      const stretches = read === undefined ? undefined : result.stretches?.(read, spot.at);
+      return (stretches ?? []).map(stretch => stretchView(stretch, result));
+    },
   };
 }
 
 function derivationOf(graph: Graph, spot: Spot): Derivation {
-  return { ...rowOf(graph, spot), subject: spot.component.tag, corners: spot.result.corners, limit: undefined };
+  return { ...rowOf(graph, spot), subject: spot.component.tag, corners: spot.result.corners };
 }
 
 function inputsOf(graph: Graph, spot: Spot): readonly DerivationInput[] {
@@ -209,4 +227,22 @@ function oneLine(text: string): string {
 
 function known(value: number): number | undefined {
   return Number.isNaN(value) ? undefined : value;
+}
+
+/** A reader of the point; none where a value varies with the duty and there is no duty. */
+function readerOf(graph: Graph, { component, result, caseIndex, duty }: Spot): Read | undefined {
+  if (duty === undefined && result.axes.includes('duty')) return undefined;
+  return new Read(graph, component, caseIndex, result.axes.includes('duty') ? duty : undefined);
+}
+
+function limitView(limit: Limit | undefined): LimitView | undefined {
+  return limit && { name: limit, text: limitWords[limit] };
+}
+
+function stretchView({ from, to, limit, points }: Stretch, result: Result): StretchView {
+  const shown = [points[0], points.at(-1)].map(point => show(point?.value ?? Number.NaN, dimensions[result.dimension]));
+  const range = [from, to].map(soc => show(soc, dimensions.ratio)).join(' .. ');
+  const values = shown[0] === shown[1] ? shown[0] : shown.join(' to ');
+  const text = limitWords[limit];
+  return { from, to, limit: { name: limit, text }, points, display: `${range}: ${values}, bound by ${text}` };
 }

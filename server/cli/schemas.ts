@@ -64,6 +64,18 @@ export const checkOutput = z.strictObject({
 });
 export type CheckOutput = z.infer<typeof checkOutput>;
 
+/** What binds a value: a word for programs, and words for people. */
+const bindingLimit = z.strictObject({ name: text, text });
+
+/** A course over the state of charge, cut where another limit binds; values in the unit of the row, soc as a ratio. */
+const stretch = z.strictObject({
+  from: z.number(),
+  to: z.number(),
+  limit: bindingLimit,
+  points: z.array(z.strictObject({ soc: z.number(), value: z.nullable(z.number()) })),
+  display: text,
+});
+
 /** A value that can't be computed or has no end is null; its display says which. */
 const derivedValue = z.strictObject({
   name: text,
@@ -73,6 +85,8 @@ const derivedValue = z.strictObject({
   point,
   formula: text,
   source: text,
+  limit: z.optional(bindingLimit),
+  stretches: z.optional(z.array(stretch)),
   inputs: z.array(
     z.strictObject({
       name: text,

@@ -23,6 +23,8 @@ function rows(node: DerivationNode, depth: number): readonly string[] {
   if (node.type === 'leaf') return [`${indent}- ${equation(node.input)}${origin(node.input)}`];
   const { derivation } = node;
   const remarks = [
+    derivation.limit && escapeMarkdown(`bound by ${derivation.limit.text}`),
+    ...derivation.stretches.map(({ display }) => escapeMarkdown(display)),
     codeSpan(derivation.formula),
     escapeMarkdown(derivation.meaning),
     describePoint(derivation.point) && escapeMarkdown(`at ${describePoint(derivation.point)}`),

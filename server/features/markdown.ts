@@ -20,12 +20,12 @@ export function codeSpan(text: string): string {
 
 /** One level: formula, the numbers put in, the corner, the source, and links to go further. */
 export function derivationMarkdown(derivation: Derivation, link: DerivationLink): string {
-  const { name, display, meaning, formula, point, corners, source, inputs, limit } = derivation;
+  const { name, display, meaning, formula, point, corners, source, inputs, limit, stretches } = derivation;
   const { shown, more } = shortInputs(inputs, 8);
   const target = link(name);
   const title = `**${escapeMarkdown(name)} = ${escapeMarkdown(display)}**`;
   const remarks = [
-    limit && `limit ${limit.display}`,
+    limit && `bound by ${limit.text}`,
     describePoint(point) && `at ${describePoint(point)}`,
     corners && `taking ${corners}`,
     source && `after ${source}`,
@@ -34,6 +34,7 @@ export function derivationMarkdown(derivation: Derivation, link: DerivationLink)
     meaning === '' ? title : `${title}: ${escapeMarkdown(meaning)}`,
     codeSpan(formula),
     [...shown.map(input => `- ${inputMarkdown(input, link)}`), ...(more > 0 ? [`- and ${more} more`] : [])].join('\n'),
+    stretches.map(stretch => `- ${escapeMarkdown(stretch.display)}`).join('\n'),
     escapeMarkdown(remarks.join('; ')),
     target === undefined ? '' : `[The whole derivation](${target})`,
   ]

@@ -22,6 +22,8 @@ function rows(
   if (node.type === 'leaf') return [`${indent}${equation(node.input, style)}${origin(node.input, show, style)}`];
   const { derivation } = node;
   const remarks = [
+    derivation.limit && `bound by ${derivation.limit.text}`,
+    ...derivation.stretches.map(({ display }) => display),
     derivation.formula,
     derivation.meaning,
     describePoint(derivation.point) && `at ${describePoint(derivation.point)}`,

@@ -1,5 +1,5 @@
 // `values` for people and for other programs.
-import type { Capability, ValueRow } from '../../../engine/analysis.ts';
+import type { Capability, StretchView, ValueRow } from '../../../engine/analysis.ts';
 import { describePoint } from '../../findings.ts';
 import { inputsInWords } from '../../inputs.ts';
 import type { ValuesOutput } from '../schemas.ts';
@@ -15,12 +15,19 @@ export function valuesAsText(rows: readonly ValueRow[], style: Style): string {
 function showRow(row: ValueRow, nameWidth: number, displayWidth: number, style: Style): string {
   const point = describePoint(row.point);
   const inputs = inputsInWords(row.inputs, 6);
-  const remarks = [row.formula, inputs && `with ${inputs}`, row.source && `after ${row.source}`].filter(Boolean);
+  const held = row.limit && `bound by ${row.limit.text}`;
+  const remarks = [
+    held,
+    ...row.stretches.map(({ display }) => display),
+    row.formula,
+    inputs && `with ${inputs}`,
+    row.source && `after ${row.source}`,
+  ].filter(remark => remark !== undefined && remark !== '');
   const name = style.bold(harmless(row.name.padEnd(nameWidth)));
   const value = harmless(row.display.padStart(displayWidth));
   return [
     [name, value, style.colour('grey', harmless(point))].join('  ').trimEnd(),
-    ...remarks.map(remark => `    ${harmless(remark)}`),
+    ...remarks.map(remark => `    ${harmless(String(remark))}`),
     '',
   ].join('\n');
 }
@@ -37,6 +44,8 @@ export function valuesAsJson(plant: string, rows: readonly ValueRow[], capabilit
       point: pointOutput(row.point),
       formula: row.formula,
       source: row.source,
+      ...(row.limit === undefined ? {} : { limit: row.limit }),
+      ...(row.stretches.length === 0 ? {} : { stretches: row.stretches.map(stretchOutput) }),
       inputs: row.inputs.map(input => ({
         name: input.name,
         value: finite(input.value),
@@ -60,4 +69,14 @@ export function valuesAsJson(plant: string, rows: readonly ValueRow[], capabilit
     }),
   };
   return `${JSON.stringify(output, null, 2)}\n`;
+}
+
+function stretchOutput({ from, to, limit, points, display }: StretchView) {
+  return {
+    from,
+    to,
+    limit: { ...limit },
+    points: points.map(({ soc, value }) => ({ soc, value: finite(value) })),
+    display,
+  };
 }

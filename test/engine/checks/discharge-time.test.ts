@@ -31,7 +31,7 @@ describe('the time', () => {
     const end = worst(plant, 'B1.discharge_end_soc');
     expect(end.value).toBeGreaterThan(0.1);
     expect(theFinding(plant, code).message).toContain(
-      `a limit of the battery ends it at ${end.display} state of charge`,
+      `the least voltage of the battery ends it at ${end.display} state of charge`,
     );
   });
 
