@@ -13,6 +13,8 @@ const messages = {
     `${f.transformer}’s no-load loss is ${f.ratio} of its rating, more than its whole no-load current of ${f.current}: one of the two is wrong.`,
   socBelowConnected: (f: { battery: string; lowest: string; bottom: string }) =>
     `${f.battery} is said to open its contactors at ${f.lowest}, inside the span that operation uses (down to ${f.bottom}).`,
+  tooOften: (f: { duty: string; length: string; period: string; inCase: string }) =>
+    `${f.duty} lasts ${f.length} and is said to come again every ${f.period}${f.inCase}, before it has ended; \`repeat\` counts from start to start.`,
   bothWays: (f: { duty: string }) =>
     `${f.duty} states \`discharge\` and \`charge\`; a duty is one of them, and only the discharge is judged.`,
 };
@@ -96,6 +98,7 @@ function sayBattery(context: CheckContext, battery: Component): void {
 }
 
 function sayDuty(context: CheckContext, duty: Component): void {
+  sayTooOften(context, duty);
   if (!duty.facts.has('discharge') || !duty.facts.has('charge')) return;
   context.say({
     severity: 'error',
@@ -104,4 +107,26 @@ function sayDuty(context: CheckContext, duty: Component): void {
     related: context.related([duty, 'discharge', 'The other one.']),
     message: messages.bothWays({ duty: duty.tag }),
   });
+}
+
+/** `for` and `every` behind a power are judged where they stand; here the two facts, in each case. */
+function sayTooOften(context: CheckContext, duty: Component): void {
+  for (const [caseIndex, { name }] of context.cases.entries()) {
+    const [length, period] = ['duration', 'repeat'].map(word => context.number(duty, word, 'nominal', caseIndex));
+    if (!(period! < length!)) continue;
+    const [shown, every] = [length!, period!].map(seconds => show(seconds, dimensions.time));
+    context.say({
+      severity: 'error',
+      component: duty,
+      place: context.place(duty, 'repeat', caseIndex),
+      related: context.related([duty, 'duration', 'How long it lasts.']),
+      message: messages.tooOften({
+        duty: duty.tag,
+        length: shown!,
+        period: every!,
+        inCase: name === '' ? '' : ` in case ${name}`,
+      }),
+    });
+    return;
+  }
 }

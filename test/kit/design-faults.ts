@@ -81,6 +81,15 @@ const currentFaults: readonly Fault[] = [
     put: state('battery', 'discharge_current', plant => amperes((0.97 * batteryCurrent(plant)) / plant.hand.strings)),
   },
   {
+    name: 'a short-time current for a duty that lasts longer',
+    code: 'battery_current',
+    on: 'battery',
+    put: state('battery', 'discharge_current', plant => {
+      const current = batteryCurrent(plant) / plant.hand.strings;
+      return `${amperes(0.97 * current)}, pulse_discharge_current = ${amperes(3 * current)} for ${number(0.9 * plant.hand.duration)} s`;
+    }),
+  },
+  {
     name: 'cells that may not be charged so fast',
     code: 'battery_current',
     on: 'battery',
@@ -149,8 +158,9 @@ const energyFaults: readonly Fault[] = [
     code: 'capacity_by_rate',
     on: 'battery',
     put: where(
-      ({ design }) => wordsOf(design, 'battery', 'chemistry') === 'lead_acid',
-      state('battery', 'capacity', ({ hand }) => `${number(1.3 * hand.capacity)} Ah`),
+      // Three hours of the duty leave a battery that is sized for it no fast one.
+      ({ design, hand }) => wordsOf(design, 'battery', 'chemistry') === 'lead_acid' && hand.duration <= 5400,
+      state('battery', 'capacity', ({ hand }) => `${hand.capacity} Ah`),
     ),
   },
   {

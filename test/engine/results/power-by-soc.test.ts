@@ -1,6 +1,7 @@
 // Power over the state of charge: each limit by its closed form, stretch by stretch, and in step with the other results.
 import { describe, expect, it } from 'vitest';
 import { sound } from '../../kit/checks.ts';
+import { withChopper } from '../../kit/choppers.ts';
 import type { Edit } from '../../kit/plants.ts';
 import { valueAt, worst } from '../../kit/plants.ts';
 
@@ -122,6 +123,20 @@ describe('the stretches', () => {
     const lame = row(largeConverter, winding, lowDc, ['for 45 min', 'for 45 min, lost = string']);
     expect(lame.value! / whole.value!).toBeCloseTo(0.75, 9);
   });
+});
+
+it('behind a chopper ends at the same power as the converter in front of it, its loss on top', () => {
+  const of = (plant: ReturnType<typeof withChopper>) =>
+    plant.analysis.values
+      .all('B1.power_by_soc')
+      .find(({ point }) => point.duty === 'start_peak' && point.voltage === 'low' && point.direction === 'delivering')!;
+  const held = of(withChopper()).stretches.find(({ limit }) => limit.name === 'converter_current')!;
+  expect(held.points[1]!.value / row().value!).toBeCloseTo(1 / 0.98, 6);
+  const low = withChopper(
+    ['link_voltage = 750 V ± 1 %', 'link_voltage = 500 V ± 1 %'],
+    ['high_side_voltage = 600', 'high_side_voltage = 450'],
+  );
+  expect(of(low).stretches.map(({ limit }) => limit.name)).toContain('dc_voltage');
 });
 
 it('the end of a discharge names what ends it', () => {
