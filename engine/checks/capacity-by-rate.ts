@@ -35,8 +35,9 @@ export const capacityByRate = defineCheck({
 });
 
 function sayDuty(context: CheckContext, battery: Component, duty: Component): void {
-  const fast = (spot: Spot): boolean => hasOneCapacity(context, spot) && emptiedIn(context, spot) < longEnough;
-  const spot = worstSpot(context.spots(battery, dischargeTime, duty), dischargeTime, fast);
+  const doubtful = (caseIndex: number): boolean => hasOneCapacity(context, battery, caseIndex);
+  const fast = (spot: Spot): boolean => emptiedIn(context, spot) < longEnough;
+  const spot = worstSpot(context.spots(battery, dischargeTime, duty, doubtful), dischargeTime, fast);
   if (spot === undefined) return;
   context.say({
     severity: 'warning',
@@ -55,12 +56,12 @@ function sayDuty(context: CheckContext, battery: Component, duty: Component): vo
   });
 }
 
-function hasOneCapacity(context: CheckContext, { component, caseIndex }: Spot): boolean {
-  const chemistry = context.fact(component, 'chemistry', caseIndex)?.value;
+function hasOneCapacity(context: CheckContext, battery: Component, caseIndex: number): boolean {
+  const chemistry = context.fact(battery, 'chemistry', caseIndex)?.value;
   return (
     chemistry?.type === 'word' &&
     chemistry.word === 'lead_acid' &&
-    context.fact(component, 'capacity', caseIndex)?.value.type === 'number'
+    context.fact(battery, 'capacity', caseIndex)?.value.type === 'number'
   );
 }
 
