@@ -42,6 +42,9 @@ export const surelyLasts = defineStep<number>({
     const { bottom, top } = socSpan(read, read.self, read.demand);
     const power = terminalPower(read, converter, read.demand, at, (bottom + top) / 2);
     if (!(power > 0)) return Number.NaN;
+    const rated = read.reading(read.self, 'capacity');
+    const current = power / battery.emf((bottom + top) / 2) / battery.strings;
+    if (rated !== undefined) read.reach(read.self, 'capacity', rated, current);
     return leastDischargeTime(worst, power, top - bottom);
   },
 });
