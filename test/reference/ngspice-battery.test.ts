@@ -8,7 +8,7 @@ import { describe, expect, test } from 'vitest';
 import { charge } from '../../engine/physics/charge.ts';
 import { discharge } from '../../engine/physics/discharge.ts';
 import { runNgspice } from '../kit/ngspice.ts';
-import { deviation } from '../kit/solved.ts';
+import { comparedWith } from '../kit/reference.ts';
 
 type Points = readonly (readonly [soc: number, value: number])[];
 
@@ -70,6 +70,13 @@ const facts = (resistance: Points) => ({
   knots: [...rest, ...resistance].map(([soc]) => soc),
 });
 
+const near = (quantity: string) =>
+  comparedWith({
+    quantity: `battery: ${quantity}`,
+    source: 'ngspice, transient analysis',
+    evidence: 'outside program',
+  });
+
 const free = { voltageMin: 0, currentMax: () => Number.POSITIVE_INFINITY };
 
 describe.each([
@@ -88,8 +95,8 @@ describe.each([
     );
     const found = discharge({ ...facts(resistance), ...free, power, socFrom: 0.9, socTo: 0.1 });
     expect(found.stopped).toBe('soc');
-    expect(deviation(found.time, measured.get('ends')!)).toBeLessThan(1e-3);
-    expect(deviation(found.energy, measured.get('work')!)).toBeLessThan(1e-3);
+    near('time of a run')(found.time, measured.get('ends')!, 1e-3);
+    near('energy of a run')(found.energy, measured.get('work')!, 1e-3);
   });
 
   test('down to the least voltage', () => {
@@ -97,7 +104,7 @@ describe.each([
     const limits = { voltageMin: 690, currentMax: () => Number.POSITIVE_INFINITY };
     const found = discharge({ ...facts(resistance), ...limits, power: 600e3, socFrom: 0.9, socTo: 0 });
     expect(found.stopped).toBe('voltage');
-    expect(deviation(found.time, measured.get('ends')!)).toBeLessThan(1e-3);
+    near('time of a run')(found.time, measured.get('ends')!, 1e-3);
   });
 });
 
@@ -118,14 +125,14 @@ describe.each([
     });
     expect(found.stopped).toBe('soc');
     expect(found.taper).toBeDefined();
-    expect(deviation(found.time, measured.get('ends')!)).toBeLessThan(1e-3);
-    expect(deviation(found.energy, -measured.get('work')!)).toBeLessThan(1e-3);
+    near('time of a run')(found.time, measured.get('ends')!, 1e-3);
+    near('energy of a run')(found.energy, -measured.get('work')!, 1e-3);
   });
 
   test('at constant power', () => {
     const measured = runNgspice(circuit(resistance, 0.1, '-250e3/max(v(b),400)', 'when v(soc)=0.9 cross=1', 14_000));
     const bounds = { currentLimit: () => 1e4, voltageMax: 1e4 };
     const found = charge({ ...facts(resistance), ...bounds, power: 250e3, socFrom: 0.1, socTo: 0.9 });
-    expect(deviation(found.time, measured.get('ends')!)).toBeLessThan(1e-3);
+    near('time of a run')(found.time, measured.get('ends')!, 1e-3);
   });
 });
