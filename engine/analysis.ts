@@ -41,7 +41,11 @@ export interface Analysis {
   /** In words: what this analysis does not look at, as it follows from the plant's facts. */
   readonly notChecked: readonly string[];
   readonly values: ValueTable;
+  /** `T1.loading` and its like: the results that a check or a requirement judges. */
+  readonly judged: ReadonlySet<string>;
   readonly picks: readonly PickedValue[];
+  /** What the author demands of the results, in the order of the text. */
+  readonly requirements: readonly RequirementView[];
   /** What was agreed to, in the order of the text. */
   readonly acceptances: readonly AcceptanceView[];
   /** Every fact of the plant in every case that states it, put together when asked for. */
@@ -57,6 +61,19 @@ export interface PickedValue {
   readonly place: Place;
   /** In the text of the language; undefined where no candidate holds. */
   readonly text: string | undefined;
+}
+
+/** A `require` of the plant. */
+export interface RequirementView {
+  readonly name: string | undefined;
+  /** The condition as written. */
+  readonly written: string;
+  /** The duty. */
+  readonly during: string | undefined;
+  readonly because: string | undefined;
+  readonly place: Place;
+  /** The results that it speaks of. */
+  readonly judges: readonly string[];
 }
 
 /** An `accept` of the plant and what has become of it. */
@@ -154,6 +171,8 @@ export interface ValueRow {
   /** With a unit that suits its size. */
   readonly display: string;
   readonly point: PointView;
+  /** Which end is the worst. */
+  readonly worst: 'highest' | 'lowest';
   /** In the notation of the trade. */
   readonly formula: string;
   readonly source: string;

@@ -1,6 +1,6 @@
 // Sources to findings and values: the one door of the engine. Pure: the same snapshot gives the same analysis.
 import type { SourceTree } from '../grammar/ast.ts';
-import type { Analysis, AnalysisSettings, PickedValue, Snapshot, WorkspacePath } from './analysis.ts';
+import type { Analysis, AnalysisSettings, PickedValue, RequirementView, Snapshot, WorkspacePath } from './analysis.ts';
 import { acceptanceViews, applyAcceptances } from './checks/accept.ts';
 import type { Code } from './checks/codes.ts';
 import { CheckContext } from './checks/context.ts';
@@ -13,7 +13,7 @@ import type { KnownResults } from './model/lookup.ts';
 import { lowerPlant } from './model/lower.ts';
 import { Lowerer, type OpenPick, pickKey } from './model/lowerer.ts';
 import { outlineOf } from './model/outline.ts';
-import type { Plant } from './model/plant.ts';
+import type { Plant, Requirement } from './model/plant.ts';
 import { Report } from './model/report.ts';
 import { type FileScope, placeOf, Scopes } from './model/scope.ts';
 import { Graph } from './results/graph.ts';
@@ -63,10 +63,9 @@ export function analyze(
   const graph = plant === undefined ? undefined : new Graph(plant, judged ?? earlier?.graph);
   noteMistakesInUsedFiles(root, report);
   const flawed = report.findings.some(({ severity }) => severity === 'error');
-  const checked =
-    plant === undefined || graph === undefined
-      ? []
-      : applyAcceptances(plant, runChecks(plant, graph), settings.today, flawed);
+  const { findings: said, judged: judgedResults } =
+    plant === undefined || graph === undefined ? nothingChecked : runChecks(plant, graph);
+  const checked = plant === undefined ? [] : applyAcceptances(plant, said, settings.today, flawed);
   const picked = choice?.picked ?? [];
   const analysis: Analysis = Object.freeze({
     path,
@@ -75,7 +74,9 @@ export function analyze(
     findings: sorted([...report.findings, ...checked, ...picked.flatMap(failedPick)], path),
     notChecked: plant === undefined || graph === undefined ? [] : notCheckedIn(plant, graph, checks),
     values: graph === undefined ? emptyValues : valueTable(graph),
+    judged: judgedResults,
     picks: picked.map(pickedValue),
+    requirements: plant?.requirements.map(requirementView) ?? [],
     acceptances: plant === undefined ? [] : acceptanceViews(plant, checked, settings.today),
     facts: () => (plant === undefined ? [] : factRows(plant)),
     outline: outlineOf(root),
@@ -124,7 +125,7 @@ function attempt(
   return {
     plant,
     about: tag => runChecksOn(plant, graph(), tag),
-    findings: () => runChecks(plant, graph()),
+    findings: () => runChecks(plant, graph()).findings,
   };
 }
 
@@ -146,22 +147,43 @@ function pickedValue({ component, open, value }: Picked): PickedValue {
   return { subject: component.tag, property: open.property.name, place: open.place, text };
 }
 
+function requirementView(requirement: Requirement): RequirementView {
+  const { name, written, during, because, place } = requirement;
+  return { name, written, during, because, place, judges: resultsIn(requirement) };
+}
+
+function resultsIn({ left, right }: Requirement): readonly string[] {
+  return [...left.variables, ...right.variables].flatMap(({ result }) =>
+    result === undefined ? [] : `${result.tag}.${result.name}`,
+  );
+}
+
 function failedPick({ component, open, value, why }: Picked): readonly Finding[] {
   if (value !== undefined) return [];
   const message = `No preferred rating holds for ${component.tag}${why === undefined ? '.' : `; with the largest one tried: ${why}`}`;
   return [{ ...bare, code: 'missing_fact', severity: 'error', message, subject: component.tag, place: open.place }];
 }
 
-function runChecks(plant: Plant, graph: Graph): readonly Finding[] {
+interface Checked {
+  readonly findings: readonly Finding[];
+  /** The results that some check judges. */
+  readonly judged: ReadonlySet<string>;
+}
+
+const nothingChecked: Checked = { findings: [], judged: new Set() };
+
+function runChecks(plant: Plant, graph: Graph): Checked {
   const findings: Finding[] = [];
+  const judged = new Set(plant.requirements.flatMap(resultsIn));
   for (const check of checks) {
     const context = new CheckContext(plant, graph, check);
     for (const component of plant.components) {
       if (component.kind.name === check.on) check.run(context, component);
     }
     findings.push(...context.findings);
+    for (const name of context.judged) judged.add(name);
   }
-  return findings;
+  return { findings, judged };
 }
 
 /** Of the checks of its kind alone. */
@@ -282,7 +304,9 @@ function nothingKnown(path: WorkspacePath): Analysis {
     findings: [],
     notChecked: [],
     values: emptyValues,
+    judged: nothingChecked.judged,
     picks: [],
+    requirements: [],
     acceptances: [],
     facts: () => [],
     outline: [],

@@ -36,6 +36,8 @@ export class CheckContext {
   readonly plant: Plant;
   readonly graph: Graph;
   readonly findings: Finding[] = [];
+  /** `T1.loading` and its like: every result whose worst value the check has looked for. */
+  readonly judged = new Set<string>();
   private readonly check: Check;
 
   constructor(plant: Plant, graph: Graph, check: Check) {
@@ -77,6 +79,7 @@ export class CheckContext {
     under?: Component,
     inCase?: (caseIndex: number) => boolean,
   ): Generator<Spot> {
+    this.judged.add(`${component.tag}.${result.name}`);
     const every = under === undefined ? this.plant.duties : [under];
     const duties = result.axes.includes('duty') ? every : [undefined];
     const whole = inCase === undefined ? duties.map(duty => this.graph.columns(component, result, duty)) : undefined;
@@ -100,6 +103,7 @@ export class CheckContext {
 
   /** The worst value; undefined where none is known. Ties go to the first, so to the base case. */
   worst(component: Component, result: Result, accept?: (spot: Spot) => boolean): Spot | undefined {
+    this.judged.add(`${component.tag}.${result.name}`);
     if (accept !== undefined) return worstSpot(this.spots(component, result), result, accept);
     const worst = this.graph.worst(component, result);
     return worst === undefined ? undefined : { component, result, ...worst };
@@ -107,6 +111,7 @@ export class CheckContext {
 
   /** The worst value under some of the duties. */
   worstUnder(component: Component, result: Result, duties: readonly Component[]): Spot | undefined {
+    this.judged.add(`${component.tag}.${result.name}`);
     const worst = this.graph.worst(component, result, result.worst, duties);
     return worst === undefined ? undefined : { component, result, ...worst };
   }

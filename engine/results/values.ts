@@ -130,6 +130,7 @@ function rowOf(graph: Graph, spot: Spot): ValueRow {
     unit: dimensions[result.dimension].unit,
     display: judged(spot).display,
     point: pointView(graph, spot),
+    worst: result.worst,
     formula: result.formula,
     source: result.source,
     // Computed for whoever looks: tables of many rows don't.

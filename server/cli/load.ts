@@ -58,6 +58,6 @@ function whyUnreadable(closure: Closure): string | undefined {
   return state.reason;
 }
 
-function settings(): AnalysisSettings {
+export function settings(): AnalysisSettings {
   return { today: localDate(new Date()) };
 }

@@ -3,6 +3,7 @@
 import { didYouMean, readArguments } from './arguments.ts';
 import type { Command } from './command.ts';
 import { check } from './commands/check.ts';
+import { compare } from './commands/compare.ts';
 import { explain } from './commands/explain.ts';
 import { format } from './commands/format.ts';
 import { commandHelp, help, overview } from './commands/help.ts';
@@ -11,7 +12,7 @@ import { values } from './commands/values.ts';
 import { version } from './commands/version.ts';
 import { type ExitCode, processTerminal, type Terminal } from './terminal.ts';
 
-const commands: readonly Command[] = [check, values, explain, format, lsp, help, version];
+const commands: readonly Command[] = [check, compare, values, explain, format, lsp, help, version];
 
 async function main(words: readonly string[], terminal: Terminal): Promise<ExitCode> {
   const [word, ...rest] = words;

@@ -144,11 +144,105 @@ export const acceptedOutput = z.strictObject({
 });
 export type AcceptedOutput = z.infer<typeof acceptedOutput>;
 
-/** JSON Schema by the name of the command. */
+const counts = z.strictObject({ errors: z.int(), warnings: z.int(), notes: z.int(), hints: z.int() });
+
+const valueSide = z.nullable(z.strictObject({ value: z.nullable(z.number()), display: text, point }));
+const factSide = z.nullable(z.strictObject({ display: text, provenance: text }));
+
+/** A finding in short: `line` is that of the version in which it stands. */
+const comparedFinding = z.strictObject({
+  code: text,
+  severity,
+  hazard: z.boolean(),
+  accepted: z.boolean(),
+  message: text,
+  subject: maybeText,
+  line: z.int().check(z.positive()),
+});
+
+const loneFile = z.strictObject({ path: text, plant: maybeText, counts, findings: z.array(comparedFinding) });
+
+/** `change` is relative; `trend` says whether a result moved towards its limit; `none` where nothing judges it. */
+const comparedFile = z.strictObject({
+  path: text,
+  movedFrom: maybeText,
+  plant: maybeText,
+  counts,
+  renamed: z.array(z.strictObject({ before: text, after: text, evidence: text })),
+  values: z.array(
+    z.strictObject({
+      name: text,
+      meaning: text,
+      unit: text,
+      before: valueSide,
+      after: valueSide,
+      change: z.nullable(z.number()),
+      trend: z.enum(['towards', 'away', 'none']),
+      limit: maybeText,
+    }),
+  ),
+  elsewhere: z.int(),
+  still: z.int(),
+  facts: z.array(
+    z.strictObject({
+      name: text,
+      case: maybeText,
+      before: factSide,
+      after: factSide,
+      what: z.enum(['value', 'provenance']),
+    }),
+  ),
+  picks: z.array(z.strictObject({ name: text, before: maybeText, after: maybeText })),
+  statements: z.array(z.strictObject({ what: z.enum(['new', 'gone']), text })),
+  findings: z.strictObject({
+    new: z.array(comparedFinding),
+    gone: z.array(comparedFinding),
+    changed: z.array(z.strictObject({ before: comparedFinding, after: comparedFinding })),
+    unchanged: z.int(),
+  }),
+  doubts: z.array(text),
+});
+
+/** What a change does to the results: `compare`. */
+export const compareOutput = z.strictObject({
+  version: z.literal(outputVersion),
+  before: text,
+  after: text,
+  worse: z.boolean(),
+  changed: z.array(comparedFile),
+  added: z.array(loneFile),
+  removed: z.array(loneFile),
+  unchanged: z.int(),
+  problems: z.array(text),
+  remarks: z.array(text),
+});
+export type CompareOutput = z.infer<typeof compareOutput>;
+
+/** By the name of the output: whose form, and which version of it. */
+const outputs = {
+  check: { schema: checkOutput, description: 'Findings of plants and parts: `wattwright check --format json`.' },
+  accepted: { schema: acceptedOutput, description: 'What was agreed to: `wattwright check --accepted --format json`.' },
+  values: { schema: valuesOutput, description: 'Derived values of a plant: `wattwright values --format json`.' },
+  compare: { schema: compareOutput, description: 'What a change does: `wattwright compare --format json`.' },
+} as const;
+
+export const outputVersions: Readonly<Record<string, number>> = Object.fromEntries(
+  Object.keys(outputs).map(name => [name, outputVersion]),
+);
+
+/**
+ * JSON Schema by the name of the output. It forbids no members that it does not name: a later version of the tool may
+ * add some, and whoever reads the output must not stumble over them.
+ */
 export function publishedSchemas(): Readonly<Record<string, unknown>> {
-  return {
-    check: z.toJSONSchema(checkOutput),
-    accepted: z.toJSONSchema(acceptedOutput),
-    values: z.toJSONSchema(valuesOutput),
-  };
+  return Object.fromEntries(
+    Object.entries(outputs).map(([name, { schema, description }]) => {
+      const open: unknown = JSON.parse(JSON.stringify(z.toJSONSchema(schema)), withoutClosing);
+      return [name, { title: `Wattwright ${name}`, description, ...(open as object) }];
+    }),
+  );
+}
+
+function withoutClosing(key: string, value: unknown): unknown {
+  return key === 'additionalProperties' && value === false ? undefined : value;
 }

@@ -1,0 +1,160 @@
+// `compare --format markdown`: for the summary of a workflow and for the one comment on a pull request. Whatever comes
+// from a file is escaped: it mentions nobody, loads nothing, links nowhere.
+import type { MovedValue, Trend } from '../../../engine/compare/comparison.ts';
+import type { Finding } from '../../../engine/finding.ts';
+import type { ComparedFile, LoneFile, WorkspaceComparison } from '../../compare/workspace-comparison.ts';
+import { describeCounts } from '../../findings.ts';
+import { byTrend, changeInWords, factInWords, pointInWords, trendInWords, unknown } from './compare-words.ts';
+import { type Block, fitted, row } from './fitted.ts';
+
+/** At most `most` characters: cut by rule, hazards last to go, and it says so. */
+export function compareAsMarkdown(comparison: WorkspaceComparison, most = Number.POSITIVE_INFINITY): string {
+  const { changed, added, removed, remarks, problems } = comparison;
+  const blocks: Block[] = [
+    block([
+      row(100, `**${verdict(comparison)}** ${escaped(`Compared ${comparison.before} with ${comparison.after}.`)}`),
+    ]),
+    block(problems.map(words => row(90, `> ⚠ ${escaped(words)}`))),
+    ...changed.flatMap(file => fileBlocks(file)),
+    ...added.flatMap(file => loneBlocks(file, 'new')),
+    ...removed.flatMap(file => loneBlocks(file, 'gone')),
+    block(remarks.map(words => row(20, `_${escaped(words)}_`))),
+    block([row(100, `_${caution}_`)]),
+  ];
+  return fitted(blocks, most);
+}
+
+const caution =
+  'Results support, and never replace, the judgement of a licensed engineer; local codes, the makers’ instructions and the standards that apply come first.';
+
+function block(rows: Block['rows'], heading: string | undefined = undefined): Block {
+  return { heading, rows };
+}
+
+function verdict({ changed, added, removed, worse }: WorkspaceComparison): string {
+  if (changed.length + added.length + removed.length === 0) return 'No result and no finding changes.';
+  const news = [...changed.flatMap(({ comparison }) => comparison.findings.new), ...added.flatMap(one => one.findings)];
+  const hazards = news.filter(({ hazard }) => hazard).length;
+  const errors = news.filter(({ severity }) => severity === 'error').length;
+  const nearer = changed
+    .flatMap(({ comparison }) => comparison.values)
+    .filter(({ trend }) => trend === 'towards').length;
+  const parts = [
+    hazards > 0 ? `${plural(hazards, 'new hazard')}` : '',
+    errors > 0 ? plural(errors, 'new error') : '',
+    nearer > 0 ? `${plural(nearer, 'result')} nearer to ${nearer === 1 ? 'its limit' : 'their limits'}` : '',
+  ].filter(Boolean);
+  if (parts.length > 0) return `${parts.join(', ')}.`;
+  return worse ? 'Something is worse.' : 'Nothing is worse.';
+}
+
+function fileBlocks(file: ComparedFile): readonly Block[] {
+  const { path, movedFrom, plant, comparison, counts } = file;
+  const moved = movedFrom === undefined ? '' : ` (before: ${escaped(movedFrom)})`;
+  const title = `### ${escaped(plant ?? 'Parts')} – ${escaped(path)}${moved}`;
+  const { findings, values, elsewhere, still, facts, statements, picks, renamed, doubts } = comparison;
+  const details = [
+    ...renamed.map(({ before, after, evidence }) => `${before} is now ${after}: ${evidence}`),
+    ...picks.map(({ name, before, after }) => `pick of ${name}: ${before ?? 'none'} → ${after ?? 'none'}`),
+    ...facts.map(factInWords),
+    ...statements.map(({ what, text }) => `${what}: ${text}`),
+  ];
+  const quiet = [
+    elsewhere > 0 ? `${plural(elsewhere, 'result')} moved only at points that are not the worst.` : '',
+    values.length + elsewhere > 0
+      ? `${plural(still, 'result')} and ${plural(findings.unchanged, 'finding')} are the same.`
+      : '',
+  ].filter(Boolean);
+  return [
+    block([row(95, `Now ${describeCounts(counts)}.`), ...doubts.map(words => row(80, `> ⚠ ${escaped(words)}`))], title),
+    block([
+      ...findings.new.map(finding => row(weightOf(finding), findingLine('new', finding, file))),
+      ...findings.changed.map(({ before, after }) => {
+        return row(weightOf(after), findingLine(`was ${before.severity}, now`, after, file));
+      }),
+      ...findings.gone.map(finding => row(30, findingLine('gone:', finding, file))),
+    ]),
+    table(values.filter(({ trend }) => trend !== 'none')),
+    ...folded('Results that nothing judges', table(values.filter(({ trend }) => trend === 'none'))),
+    block(quiet.map(words => row(10, words))),
+    ...folded('What was changed', block(details.map(words => row(15, `- ${escaped(words)}`)))),
+  ];
+}
+
+/** Behind a line that opens it. */
+function folded(title: string, inner: Block): readonly Block[] {
+  if (inner.rows.length === 0) return [];
+  const head = `<details><summary>${title}</summary>\n`;
+  const heading = inner.heading === undefined ? head : `${head}\n${inner.heading}`;
+  return [{ ...inner, heading, tight: true, end: '\n</details>' }];
+}
+
+function table(values: readonly MovedValue[]): Block {
+  const head = '| result | before | after | change | | where |\n|---|--:|--:|--:|---|---|';
+  return {
+    heading: head,
+    tight: true,
+    rows: byTrend(values).map(value => {
+      const mark = value.trend === 'towards' ? '▲' : value.trend === 'away' ? '▽' : '';
+      const cells = [
+        value.name,
+        value.before?.display ?? unknown,
+        value.after?.display ?? unknown,
+        changeInWords(value),
+        [mark, trendInWords(value)].filter(Boolean).join(' '),
+        pointInWords(value),
+      ];
+      return row(weightOfTrend[value.trend], `| ${cells.map(escaped).join(' | ')} |`);
+    }),
+  };
+}
+
+const weightOfTrend: Readonly<Record<Trend, number>> = { towards: 50, away: 25, none: 14 };
+
+function findingLine(what: string, finding: Finding, { path, lineOf }: Pick<ComparedFile, 'path' | 'lineOf'>): string {
+  const { hazard, severity, message, accepted } = finding;
+  const code = accepted?.code ?? finding.code;
+  const label = [hazard ? 'hazard,' : '', severity, accepted === undefined ? '' : '(accepted)']
+    .filter(Boolean)
+    .join(' ');
+  const text = escaped(accepted?.message ?? message);
+  return `- ${what} **${label}** ${escaped(code)}, ${escaped(path)} line ${lineOf(finding)}: ${text}`;
+}
+
+/** Hazards go last. */
+function weightOf({ hazard, severity }: Finding): number {
+  if (hazard) return 99;
+  return { error: 70, warning: 60, note: 12, hint: 11 }[severity];
+}
+
+function loneBlocks(file: LoneFile, what: 'new' | 'gone'): readonly Block[] {
+  const { path, plant, counts, findings } = file;
+  const title = `### ${escaped(plant ?? 'Parts')} – ${escaped(path)} is ${what}`;
+  const shown =
+    what === 'gone' ? [] : findings.filter(({ severity }) => severity === 'error' || severity === 'warning');
+  return [
+    block(
+      [row(95, what === 'gone' ? `It had ${describeCounts(counts)}.` : `It has ${describeCounts(counts)}.`)],
+      title,
+    ),
+    block(shown.map(finding => row(weightOf(finding), findingLine('new', finding, file)))),
+  ];
+}
+
+/**
+ * Text as text, in GitHub's and GitLab's Markdown alike: no mark-up, no HTML, and a character of no width where a name,
+ * a number or an address would be made into a link or a mention.
+ */
+export function escaped(text: string): string {
+  return text
+    .replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Surrogate}]+/gu, ' ')
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;')
+    .replace(/[\\`*_{}[\]()!|~$^]/g, '\\$&')
+    .replace(/[@#]|:(?=\/\/)|(?<=www)\.|(?<=GH)-(?=\d)/gi, '$&\u200b');
+}
+
+function plural(number: number, noun: string): string {
+  return `${number} ${noun}${number === 1 ? '' : 's'}`;
+}
