@@ -88,6 +88,7 @@ export function analyze(
 const knownResults: KnownResults = {
   dimension: resultDimension,
   names: kind => resultsOf(kind).map(result => result.name),
+  isHazard: code => checks.some(check => check.code === code && check.hazard === true),
 };
 
 /** How many columns the analysis computed anew, for tests and benchmarks of the incremental way. */

@@ -20,8 +20,7 @@ export function applyAcceptances(
   const used = new Set<Acceptance>();
   const misfits: Finding[] = [];
   const result = findings.map(finding => {
-    if (finding.hazard || textCodes.has(finding.code) || finding.severity === 'note' || finding.severity === 'hint')
-      return finding;
+    if (textCodes.has(finding.code) || finding.severity === 'note' || finding.severity === 'hint') return finding;
     const candidates = plant.acceptances.filter(
       candidate => candidate.code === finding.code && candidate.tag === finding.subject,
     );
@@ -29,6 +28,10 @@ export function applyAcceptances(
       candidates.find(candidate => !expired(candidate, today) && withinBound(candidate, finding)) ?? candidates[0];
     if (acceptance === undefined) return finding;
     used.add(acceptance);
+    if (finding.hazard) {
+      const message = 'This accepts nothing: a hazard is removed, never agreed to.';
+      return { ...finding, related: [...finding.related, { place: acceptance.place, message }] };
+    }
     if (expired(acceptance, today))
       return {
         ...finding,

@@ -1,6 +1,6 @@
 // `require` and `accept`: what the author demands of the results, and which findings were agreed to.
 import type { AcceptDeclaration, DateLiteral, RequireDeclaration } from '../../grammar/ast.ts';
-import { type Code, codes, textCodes } from '../checks/codes.ts';
+import { codes, textCodes } from '../checks/codes.ts';
 import type { Place } from '../finding.ts';
 import { evaluateComparison, evaluateNumber } from './evaluate.ts';
 import { extremes } from './evaluated.ts';
@@ -53,9 +53,6 @@ export function lowerRequirement(
   };
 }
 
-/** Codes that name a hazard: what could hurt someone is mended, not agreed to. */
-const hazards: ReadonlySet<Code> = new Set<Code>(['uncontrolled_charging']);
-
 export function lowerAcceptance(
   placed: Placed<AcceptDeclaration>,
   byTag: ReadonlyMap<string, Component>,
@@ -75,8 +72,9 @@ export function lowerAcceptance(
     });
     return undefined;
   }
-  if (hazards.has(code) || textCodes.has(code)) {
-    const why = hazards.has(code)
+  const hazard = lowerer.results.isHazard(code);
+  if (hazard || textCodes.has(code)) {
+    const why = hazard
       ? 'it is a hazard: what could injure or burn is removed, never agreed to'
       : 'a mistake in the text is mended, not agreed to';
     lowerer.report.add({ code: 'wrong_value', place, message: `\`${code}\` can't be accepted: ${why}.` });
@@ -89,6 +87,11 @@ export function lowerAcceptance(
   }
   const bound = lowerBound(placed, lowerer);
   if (bound === null) return undefined;
+  if (node.because?.value.trim() === '') {
+    const message = 'This reason says nothing: whoever reads the plant next year wants to know who agreed, and why.';
+    lowerer.report.add({ code: 'wrong_value', place: placeOf(placed, node.because), message });
+    return undefined;
+  }
   return {
     code,
     tag: node.tag.text,
@@ -120,4 +123,24 @@ function lowerBound(placed: Placed<AcceptDeclaration>, lowerer: Lowerer): Accept
 
 function isoDate({ year, month, day }: DateLiteral): string {
   return `${String(year).padStart(4, '0')}-${String(month).padStart(2, '0')}-${String(day).padStart(2, '0')}`;
+}
+
+/** A name is what people call a requirement by: two of one plant can't share it. */
+export function reportSameNames(placed: readonly Placed<RequireDeclaration>[], lowerer: Lowerer): void {
+  const first = new Map<string, Place>();
+  for (const one of placed) {
+    const { name } = one.node;
+    if (name === undefined) continue;
+    const place = placeOf(one, name);
+    const earlier = first.get(name.text);
+    if (earlier === undefined) first.set(name.text, place);
+    else {
+      lowerer.report.add({
+        code: 'duplicate',
+        place,
+        message: `There is a requirement \`${name.text}\` already: give this one another name.`,
+        related: [{ place: earlier, message: 'The first one.' }],
+      });
+    }
+  }
 }

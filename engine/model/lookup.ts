@@ -1,5 +1,7 @@
 // What a name in an expression means: a let, a fact of a component, in a requirement also a result.
+
 import type { EntityDeclaration, Expression, Name, Span } from '../../grammar/ast.ts';
+import type { Code } from '../checks/codes.ts';
 import { kindByName } from '../kinds/index.ts';
 import type { Kind, KindName, Property } from '../kinds/kind.ts';
 import type { Dimension } from '../units/dimension.ts';
@@ -17,6 +19,8 @@ import { type FileScope, find, type Placed, placeOf } from './scope.ts';
 export interface KnownResults {
   readonly dimension: (kind: KindName, name: string) => Dimension | undefined;
   readonly names: (kind: KindName) => readonly string[];
+  /** Whether a finding of this code may be a hazard: what could hurt someone is mended, not agreed to. */
+  readonly isHazard: (code: Code) => boolean;
 }
 
 /** What `TAG.name` may mean beyond a fact. */

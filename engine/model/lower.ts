@@ -6,7 +6,7 @@ import type { Kind } from '../kinds/kind.ts';
 import { lowerCases } from './cases.ts';
 import { chemistryFacts } from './chemistry-facts.ts';
 import { lowerConnections } from './connections.ts';
-import { lowerAcceptance, lowerRequirement } from './demands.ts';
+import { lowerAcceptance, lowerRequirement, reportSameNames } from './demands.ts';
 import { fallbackFact, type LoweredFacts } from './facts.ts';
 import type { Lowerer } from './lowerer.ts';
 import type { Acceptance, Component, Fact, Plant, Requirement } from './plant.ts';
@@ -254,5 +254,11 @@ function lowerDemands(
       if (acceptance !== undefined) acceptances.push(acceptance);
     }
   }
+  reportSameNames(
+    lowerer.root.declarations.flatMap(placed =>
+      placed.node.type === 'require' ? [{ ...placed, node: placed.node }] : [],
+    ),
+    lowerer,
+  );
   return { requirements, acceptances };
 }

@@ -143,6 +143,12 @@ describe('what can’t be accepted', () => {
     expect(theFinding(plant, 'unknown_property').severity).toBe('error');
   });
 
+  it('without saying why', () => {
+    const plant = accepting('accept transformer_spare on T1 until 2027-06-30 because " "');
+    expect(theFinding(plant, 'wrong_value').message).toMatch(/^This reason says nothing/);
+    expect(findingsOf(plant, 'accepted')).toEqual([]);
+  });
+
   it('a code that does not exist, or a component that does not', () => {
     expect(theFinding(accepting(accept('').replace('spare', 'spair')), 'unknown_name').message).toContain(
       'did you mean `transformer_spare`',

@@ -1,16 +1,17 @@
 // The command `compare`: what a change does to the results of every plant that it reaches.
 import path from 'node:path';
-import type { WorkspaceComparison } from '../../compare/workspace-comparison.ts';
+import type { Answer } from '../../git.ts';
 import { writeText } from '../../node-host.ts';
 import type { Command, Given } from '../command.ts';
-import { compareAsJson } from '../reporters/compare-json.ts';
+import { comparisonOutput } from '../reporters/compare-json.ts';
 import { compareAsMarkdown } from '../reporters/compare-markdown.ts';
 import { compareAsText } from '../reporters/compare-text.ts';
+import type { CompareOutput } from '../schemas.ts';
 import { type ExitCode, plainStyle, type Style, type Terminal } from '../terminal.ts';
 
-const forms: Readonly<Record<string, (comparison: WorkspaceComparison, style: Style, most: number) => string>> = {
+const forms: Readonly<Record<string, (comparison: CompareOutput, style: Style, most: number) => string>> = {
   text: compareAsText,
-  json: compareAsJson,
+  json: comparison => `${JSON.stringify(comparison, null, 2)}\n`,
   markdown: (comparison, _, most) => compareAsMarkdown(comparison, most),
 };
 
@@ -23,6 +24,7 @@ export const compare: Command = {
   options: {
     since: { meaning: 'compare with this commit, read through git without touching the working files', value: 'REV' },
     to: { meaning: 'with --since: up to this commit, not to the working files', value: 'REV' },
+    from: { meaning: 'write a comparison again that --format json has written; nothing is computed', value: 'FILE' },
     format: { meaning: 'how to write the comparison (text)', value: Object.keys(forms) },
     output: { meaning: 'write there instead of to the terminal', value: 'FILE' },
     'at-most': { meaning: 'with markdown: cut it to so many characters, hazards last', value: 'NUMBER' },
@@ -37,13 +39,9 @@ could not compare, or not everything.`,
   run: async (given, terminal) => {
     const most = numberOf(given.values.get('at-most'));
     if (Number.isNaN(most)) return fail(terminal, `--at-most wants a whole number of at least ${leastLength}.`);
-    const sides = await sidesOf(given, terminal);
-    if (!sides.ok) return fail(terminal, sides.message);
-    const { compareSides } = await import('../../compare/compare-sides.ts');
-    const { settings } = await import('../load.ts');
-    const { before, after, pair } = sides.value;
-    const part = await compareSides(before, after, settings(), pair);
-    const comparison: WorkspaceComparison = { before: before.name, after: after.name, ...part };
+    const compared = await comparisonFor(given, terminal);
+    if (!compared.ok) return fail(terminal, compared.message);
+    const comparison = compared.value;
 
     const write = forms[given.values.get('format') ?? 'text'] ?? compareAsText;
     const output = given.values.get('output');
@@ -58,6 +56,21 @@ could not compare, or not everything.`,
     return comparison.worse ? 1 : 0;
   },
 };
+
+async function comparisonFor(given: Given, terminal: Terminal): Promise<Answer<CompareOutput>> {
+  const from = given.values.get('from');
+  if (from !== undefined) {
+    const { readComparison } = await import('../read-comparison.ts');
+    return readComparison(path.resolve(terminal.folder, from), from);
+  }
+  const sides = await sidesOf(given, terminal);
+  if (!sides.ok) return sides;
+  const { compareSides } = await import('../../compare/compare-sides.ts');
+  const { settings } = await import('../load.ts');
+  const { before, after, pair } = sides.value;
+  const part = await compareSides(before, after, settings(), pair);
+  return { ok: true, value: comparisonOutput({ before: before.name, after: after.name, ...part }) };
+}
 
 async function sidesOf({ operands, values }: Given, terminal: Terminal) {
   const { sidesOfCommits, sidesOfPaths } = await import('../compare-targets.ts');

@@ -1,12 +1,13 @@
-// `compare --format json`: the comparison for other programs, in the form of `compareOutput` in schemas.ts.
+// A comparison as plain data, in the form of `compareOutput` in schemas.ts: `compare --format json`, and what all forms show.
 import type { PlantComparison, ValueSide } from '../../../engine/compare/comparison.ts';
 import type { Finding } from '../../../engine/finding.ts';
 import type { ComparedFile, LoneFile, WorkspaceComparison } from '../../compare/workspace-comparison.ts';
 import type { CompareOutput } from '../schemas.ts';
 import { finite, pointOutput } from './check-json.ts';
 
-export function compareAsJson(comparison: WorkspaceComparison): string {
-  const output: CompareOutput = {
+/** The same as plain data: Markdown is made from this alone, so that it can be made elsewhere and later. */
+export function comparisonOutput(comparison: WorkspaceComparison): CompareOutput {
+  return {
     version: 1,
     before: comparison.before,
     after: comparison.after,
@@ -18,7 +19,6 @@ export function compareAsJson(comparison: WorkspaceComparison): string {
     problems: [...comparison.problems],
     remarks: [...comparison.remarks],
   };
-  return `${JSON.stringify(output, null, 2)}\n`;
 }
 
 type FileOutput = CompareOutput['changed'][number];

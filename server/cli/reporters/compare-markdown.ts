@@ -1,14 +1,23 @@
 // `compare --format markdown`: for the summary of a workflow and for the one comment on a pull request. Whatever comes
 // from a file is escaped: it mentions nobody, loads nothing, links nowhere.
-import type { MovedValue, Trend } from '../../../engine/compare/comparison.ts';
-import type { Finding } from '../../../engine/finding.ts';
-import type { ComparedFile, LoneFile, WorkspaceComparison } from '../../compare/workspace-comparison.ts';
 import { describeCounts } from '../../findings.ts';
-import { byTrend, changeInWords, factInWords, pointInWords, trendInWords, unknown } from './compare-words.ts';
+import type { CompareOutput } from '../schemas.ts';
+import {
+  byTrend,
+  changeInWords,
+  type FileOutput,
+  type FindingOutput,
+  factInWords,
+  type LoneOutput,
+  pointInWords,
+  trendInWords,
+  unknown,
+  type ValueOutput,
+} from './compare-words.ts';
 import { type Block, fitted, row } from './fitted.ts';
 
 /** At most `most` characters: cut by rule, hazards last to go, and it says so. */
-export function compareAsMarkdown(comparison: WorkspaceComparison, most = Number.POSITIVE_INFINITY): string {
+export function compareAsMarkdown(comparison: CompareOutput, most = Number.POSITIVE_INFINITY): string {
   const { changed, added, removed, remarks, problems } = comparison;
   const blocks: Block[] = [
     block([
@@ -31,14 +40,12 @@ function block(rows: Block['rows'], heading: string | undefined = undefined): Bl
   return { heading, rows };
 }
 
-function verdict({ changed, added, removed, worse }: WorkspaceComparison): string {
+function verdict({ changed, added, removed, worse }: CompareOutput): string {
   if (changed.length + added.length + removed.length === 0) return 'No result and no finding changes.';
-  const news = [...changed.flatMap(({ comparison }) => comparison.findings.new), ...added.flatMap(one => one.findings)];
+  const news = [...changed.flatMap(({ findings }) => findings.new), ...added.flatMap(one => one.findings)];
   const hazards = news.filter(({ hazard }) => hazard).length;
   const errors = news.filter(({ severity }) => severity === 'error').length;
-  const nearer = changed
-    .flatMap(({ comparison }) => comparison.values)
-    .filter(({ trend }) => trend === 'towards').length;
+  const nearer = changed.flatMap(({ values }) => values).filter(({ trend }) => trend === 'towards').length;
   const parts = [
     hazards > 0 ? `${plural(hazards, 'new hazard')}` : '',
     errors > 0 ? plural(errors, 'new error') : '',
@@ -48,11 +55,11 @@ function verdict({ changed, added, removed, worse }: WorkspaceComparison): strin
   return worse ? 'Something is worse.' : 'Nothing is worse.';
 }
 
-function fileBlocks(file: ComparedFile): readonly Block[] {
-  const { path, movedFrom, plant, comparison, counts } = file;
-  const moved = movedFrom === undefined ? '' : ` (before: ${escaped(movedFrom)})`;
+function fileBlocks(file: FileOutput): readonly Block[] {
+  const { path, movedFrom, plant, counts } = file;
+  const moved = movedFrom === null ? '' : ` (before: ${escaped(movedFrom)})`;
   const title = `### ${escaped(plant ?? 'Parts')} – ${escaped(path)}${moved}`;
-  const { findings, values, elsewhere, still, facts, statements, picks, renamed, doubts } = comparison;
+  const { findings, values, elsewhere, still, facts, statements, picks, renamed, doubts } = file;
   const details = [
     ...renamed.map(({ before, after, evidence }) => `${before} is now ${after}: ${evidence}`),
     ...picks.map(({ name, before, after }) => `pick of ${name}: ${before ?? 'none'} → ${after ?? 'none'}`),
@@ -68,11 +75,11 @@ function fileBlocks(file: ComparedFile): readonly Block[] {
   return [
     block([row(95, `Now ${describeCounts(counts)}.`), ...doubts.map(words => row(80, `> ⚠ ${escaped(words)}`))], title),
     block([
-      ...findings.new.map(finding => row(weightOf(finding), findingLine('new', finding, file))),
+      ...findings.new.map(finding => row(weightOf(finding), findingLine('new', finding, path))),
       ...findings.changed.map(({ before, after }) => {
-        return row(weightOf(after), findingLine(`was ${before.severity}, now`, after, file));
+        return row(weightOf(after), findingLine(`was ${before.severity}, now`, after, path));
       }),
-      ...findings.gone.map(finding => row(30, findingLine('gone:', finding, file))),
+      ...findings.gone.map(finding => row(30, findingLine('gone:', finding, path))),
     ]),
     table(values.filter(({ trend }) => trend !== 'none')),
     ...folded('Results that nothing judges', table(values.filter(({ trend }) => trend === 'none'))),
@@ -89,7 +96,7 @@ function folded(title: string, inner: Block): readonly Block[] {
   return [{ ...inner, heading, tight: true, end: '\n</details>' }];
 }
 
-function table(values: readonly MovedValue[]): Block {
+function table(values: readonly ValueOutput[]): Block {
   const head = '| result | before | after | change | | where |\n|---|--:|--:|--:|---|---|';
   return {
     heading: head,
@@ -109,25 +116,21 @@ function table(values: readonly MovedValue[]): Block {
   };
 }
 
-const weightOfTrend: Readonly<Record<Trend, number>> = { towards: 50, away: 25, none: 14 };
+const weightOfTrend: Readonly<Record<ValueOutput['trend'], number>> = { towards: 50, away: 25, none: 14 };
 
-function findingLine(what: string, finding: Finding, { path, lineOf }: Pick<ComparedFile, 'path' | 'lineOf'>): string {
-  const { hazard, severity, message, accepted } = finding;
-  const code = accepted?.code ?? finding.code;
-  const label = [hazard ? 'hazard,' : '', severity, accepted === undefined ? '' : '(accepted)']
-    .filter(Boolean)
-    .join(' ');
-  const text = escaped(accepted?.message ?? message);
-  return `- ${what} **${label}** ${escaped(code)}, ${escaped(path)} line ${lineOf(finding)}: ${text}`;
+function findingLine(what: string, finding: FindingOutput, path: string): string {
+  const { code, hazard, severity, message, accepted, line } = finding;
+  const label = [hazard ? 'hazard,' : '', severity, accepted ? '(accepted)' : ''].filter(Boolean).join(' ');
+  return `- ${what} **${label}** ${escaped(code)}, ${escaped(path)} line ${line}: ${escaped(message)}`;
 }
 
 /** Hazards go last. */
-function weightOf({ hazard, severity }: Finding): number {
+function weightOf({ hazard, severity }: FindingOutput): number {
   if (hazard) return 99;
   return { error: 70, warning: 60, note: 12, hint: 11 }[severity];
 }
 
-function loneBlocks(file: LoneFile, what: 'new' | 'gone'): readonly Block[] {
+function loneBlocks(file: LoneOutput, what: 'new' | 'gone'): readonly Block[] {
   const { path, plant, counts, findings } = file;
   const title = `### ${escaped(plant ?? 'Parts')} – ${escaped(path)} is ${what}`;
   const shown =
@@ -137,7 +140,7 @@ function loneBlocks(file: LoneFile, what: 'new' | 'gone'): readonly Block[] {
       [row(95, what === 'gone' ? `It had ${describeCounts(counts)}.` : `It has ${describeCounts(counts)}.`)],
       title,
     ),
-    block(shown.map(finding => row(weightOf(finding), findingLine('new', finding, file)))),
+    block(shown.map(finding => row(weightOf(finding), findingLine('new', finding, path)))),
   ];
 }
 

@@ -1,20 +1,22 @@
 // `compare` for people at a terminal.
-import type { MovedValue, PlantComparison } from '../../../engine/compare/comparison.ts';
-import type { Finding } from '../../../engine/finding.ts';
-import type { ComparedFile, LoneFile, WorkspaceComparison } from '../../compare/workspace-comparison.ts';
 import { describeCounts } from '../../findings.ts';
+import type { CompareOutput } from '../schemas.ts';
 import { harmless, type Style } from '../terminal.ts';
 import {
   byTrend,
   changeInWords,
+  type FileOutput,
+  type FindingOutput,
   factInWords,
   findingLabel,
+  type LoneOutput,
   pointInWords,
   trendInWords,
   unknown,
+  type ValueOutput,
 } from './compare-words.ts';
 
-export function compareAsText(comparison: WorkspaceComparison, style: Style): string {
+export function compareAsText(comparison: CompareOutput, style: Style): string {
   const { changed, added, removed, remarks, problems } = comparison;
   const files = [
     ...changed.map(file => showFile(file, style)),
@@ -25,31 +27,26 @@ export function compareAsText(comparison: WorkspaceComparison, style: Style): st
   return [...files, ...notes, summary(comparison, style)].join('\n');
 }
 
-function showFile(file: ComparedFile, style: Style): string {
-  const { path, movedFrom, plant, comparison, counts } = file;
-  const name = plant === undefined ? 'parts' : plant;
-  const moved = movedFrom === undefined ? '' : ` (before: ${movedFrom})`;
+function showFile(file: FileOutput, style: Style): string {
+  const { path, movedFrom, plant, counts, doubts, renamed, facts, statements, picks } = file;
+  const name = plant ?? 'parts';
+  const moved = movedFrom === null ? '' : ` (before: ${movedFrom})`;
   return lines(
     `${style.bold(harmless(`${path}${moved}`))}: ${harmless(name)}, now ${describeCounts(counts)}`,
-    ...comparison.doubts.map(words => `  ${style.colour('yellow', harmless(words))}`),
-    ...comparison.renamed.map(
-      ({ before, after, evidence }) => `  ${harmless(`${before} is now ${after}: ${evidence}.`)}`,
-    ),
-    ...showValues(comparison, style),
+    ...doubts.map(words => `  ${style.colour('yellow', harmless(words))}`),
+    ...renamed.map(({ before, after, evidence }) => `  ${harmless(`${before} is now ${after}: ${evidence}.`)}`),
+    ...showValues(file, style),
     ...showFindings(file, style),
-    ...section('Facts', [
-      ...comparison.facts.map(factInWords),
-      ...comparison.statements.map(({ what, text }) => `${what}: ${text}`),
-    ]),
+    ...section('Facts', [...facts.map(factInWords), ...statements.map(({ what, text }) => `${what}: ${text}`)]),
     ...section(
       'Picks',
-      comparison.picks.map(({ name, before, after }) => `${name}: ${before ?? 'no pick'} → ${after ?? 'no pick'}`),
+      picks.map(({ name, before, after }) => `${name}: ${before ?? 'no pick'} → ${after ?? 'no pick'}`),
     ),
     '',
   );
 }
 
-function showValues({ values, elsewhere, still }: PlantComparison, style: Style): readonly string[] {
+function showValues({ values, elsewhere, still }: FileOutput, style: Style): readonly string[] {
   const rows = byTrend(values);
   const names = widest(rows.map(({ name }) => name));
   const olds = widest(rows.map(before));
@@ -70,16 +67,16 @@ function showValues({ values, elsewhere, still }: PlantComparison, style: Style)
   return [`  Results`, ...shown, `    ${others.filter(Boolean).join('; ')}`];
 }
 
-function before(value: MovedValue): string {
+function before(value: ValueOutput): string {
   return value.before?.display ?? unknown;
 }
 
-function after(value: MovedValue): string {
+function after(value: ValueOutput): string {
   return value.after?.display ?? unknown;
 }
 
-function showFindings({ path, comparison: { findings }, lineOf }: ComparedFile, style: Style): readonly string[] {
-  const one = (finding: Finding) => `${findingLabel(finding)} ${path}:${lineOf(finding)}: ${finding.message}`;
+function showFindings({ path, findings }: FileOutput, style: Style): readonly string[] {
+  const one = (finding: FindingOutput) => `${findingLabel(finding)} ${path}:${finding.line}: ${finding.message}`;
   const rows = [
     ...findings.new.map(finding => style.colour('red', `new   ${harmless(one(finding))}`)),
     ...findings.changed.map(
@@ -95,18 +92,18 @@ function section(title: string, rows: readonly string[]): readonly string[] {
   return rows.length === 0 ? [] : [`  ${title}`, ...rows.map(row => `    ${harmless(row)}`)];
 }
 
-function showLone({ path, plant, counts, findings, lineOf }: LoneFile, what: string, style: Style): string {
-  const name = plant === undefined ? 'parts' : plant;
+function showLone({ path, plant, counts, findings }: LoneOutput, what: string, style: Style): string {
+  const name = plant ?? 'parts';
   const graver =
     what === 'is new' ? findings.filter(({ severity }) => severity === 'error' || severity === 'warning') : [];
   const rows = graver.map(
-    finding => `    ${harmless(`${findingLabel(finding)} ${path}:${lineOf(finding)}: ${finding.message}`)}`,
+    finding => `    ${harmless(`${findingLabel(finding)} ${path}:${finding.line}: ${finding.message}`)}`,
   );
   return lines(`${style.bold(harmless(path))}: ${harmless(name)} ${what}, ${describeCounts(counts)}`, ...rows, '');
 }
 
 function summary(
-  { before: old, after: now, changed, added, removed, unchanged, worse }: WorkspaceComparison,
+  { before: old, after: now, changed, added, removed, unchanged, worse }: CompareOutput,
   style: Style,
 ): string {
   const counted = [

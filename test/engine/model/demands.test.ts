@@ -41,6 +41,11 @@ describe('a requirement', () => {
     expect(messagesWith(`require ${requirement}`)[0]).toContain(message);
   });
 
+  it('has a name of its own', () => {
+    const both = 'require spare: T1.spare >= 5 %\nrequire spare: K1.loading <= 99 %';
+    expect(mistakesWith(both)).toEqual(['duplicate at "spare"']);
+  });
+
   it('that can not be judged is a note, never silence', () => {
     const { analysis } = analysed(edited(soundExample, ['rated_power = 500 kVA', 'rated_power = 500 kW']));
     expect(analysis.findings.filter(({ code }) => code === 'requirement').map(({ severity }) => severity)).toEqual([
