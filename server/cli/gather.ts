@@ -83,11 +83,13 @@ export function createGathering(options: GatherOptions): Gathering {
       for (const acceptance of analysis.acceptances) {
         acceptances.push({ plant: plant ?? '', acceptance, at: shownPlace(acceptance.place, { linesOf, show }) });
       }
-      for (const finding of findingsOf(analysis, options.settled)) {
+      for (const finding of [...analysis.findings, ...(options.settled ? openPicks(analysis) : [])]) {
         const { findings } = fileAt(finding.place.path, names);
         const key = identityOf(finding);
         if (findings.has(key)) continue;
-        const shown = shownFinding(tried(finding), workingOf(finding, analysis, options.working), { linesOf, show });
+        // What is picked has been judged before it was picked.
+        const fixed = analysis.findings.includes(finding) ? tried(finding) : finding;
+        const shown = shownFinding(fixed, workingOf(finding, analysis, options.working), { linesOf, show });
         findings.set(key, { shown, lines: linesOf(finding.place.path) });
       }
     },
@@ -119,10 +121,6 @@ const order: Readonly<Record<Severity, number>> = { error: 0, warning: 1, note: 
 export function byWeight(report: CheckReport): readonly ShownFinding[] {
   const weight = ({ finding }: ShownFinding): number => (finding.hazard ? -1 : order[finding.severity]);
   return report.files.flatMap(file => file.findings).sort((a, b) => weight(a) - weight(b));
-}
-
-function findingsOf(analysis: Analysis, settled: boolean): readonly Finding[] {
-  return settled ? [...analysis.findings, ...openPicks(analysis)] : analysis.findings;
 }
 
 function workingOf({ value, point }: Finding, analysis: Analysis, working: GatherOptions['working']): Working {
