@@ -3,7 +3,7 @@ import type { Route } from '../model/topology.ts';
 import { type AvailablePower, availableDischargePower, socAtVoltage } from '../physics/battery.ts';
 import { batteryModel, overCharge, perString, socSpan } from './battery-model.ts';
 import { type At, defineResult } from './definition.ts';
-import { dutyBattery, limitProperty, stringsInService, wayOf } from './duty-battery.ts';
+import { dutyBattery, limitProperty, spreadOf, stringsInService, wayOf } from './duty-battery.ts';
 import { dcFlow } from './flow.ts';
 import type { Read } from './read.ts';
 
@@ -178,10 +178,7 @@ export const stringCurrent = defineResult({
   source: 'definition',
   compute: (read, at) => {
     const strings = read.value(read.self, stringsInService, at);
-    const spread = read.number(read.self, 'string_spread');
-    // One string has nothing to share with.
-    const excess = Number.isNaN(spread) || strings <= 1 ? 0 : spread;
-    return (read.value(read.self, current, at) / strings) * (1 + excess);
+    return (read.value(read.self, current, at) / strings) * (1 + spreadOf(read, read.self, strings));
   },
 });
 

@@ -8,7 +8,7 @@ const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 export type Way = 'discharge' | 'charge';
 
-/** The battery under a duty. `dischargeLimit` and `chargeLimit` are those that count for the length of the duty. */
+/** The battery under a duty; its limits are met by the string that carries most. `dischargeLimit` and `chargeLimit` are those that count for the length of the duty. */
 export interface DutyBattery extends BatteryModel {
   /** How long the limit in the direction of the duty may be used at a stretch, s; without end where it is the lasting one. */
   readonly longest: number;
@@ -42,7 +42,8 @@ export const dutyBattery = defineStep<DutyBattery | undefined>({
     const short = shortLimit(read, read.self, read.demand);
     const lasting = way === 'charge' ? model.chargeLimit : model.dischargeLimit;
     const limit = short === undefined ? lasting : (soc: number) => short.of(soc) * model.strings;
-    const reduced = (of: (soc: number) => number) => (left === 1 ? of : (soc: number) => of(soc) * left);
+    const shared = left / (1 + spreadOf(read, read.self, model.strings * left));
+    const reduced = (of: (soc: number) => number) => (shared === 1 ? of : (soc: number) => of(soc) * shared);
     return {
       ...model,
       resistance: left === 1 ? model.resistance : soc => model.resistance(soc) / left,
@@ -56,6 +57,12 @@ export const dutyBattery = defineStep<DutyBattery | undefined>({
     };
   },
 });
+
+/** By how much the string that carries most exceeds the mean; one string has nothing to share with. */
+export function spreadOf(read: Read, battery: Component, strings: number): number {
+  const spread = read.number(battery, 'string_spread');
+  return Number.isNaN(spread) || strings <= 1 ? 0 : spread;
+}
 
 export function wayOf(read: Read, duty: Component): Way {
   return Number.isNaN(read.number(duty, 'discharge')) ? 'charge' : 'discharge';

@@ -109,3 +109,18 @@ describe('a short-time current', () => {
     expect(theFinding(sound(pulse('280 A')), 'wrong_value').message).toContain('wants `for` behind its value');
   });
 });
+
+describe('a spread between the strings', () => {
+  const spread = ['discharge_current = 280 A', 'discharge_current = 160 A, string_spread = 8 %'] as const;
+  const mean = (amperes: number) => ['discharge_current = 280 A', `discharge_current = ${amperes} A`] as const;
+
+  it('ends a discharge where the string that carries most meets its limit', () => {
+    const same = sound(mean(160 / 1.08));
+    for (const name of ['discharge_end_soc', 'discharge_time', 'full_power_soc'])
+      expect(valueAt(sound(spread), `B1.${name}`, nearest(same, name)), name).toBeCloseTo(
+        worst(same, `B1.${name}`).value,
+        6,
+      );
+    expect(worst(same, 'B1.discharge_end_soc').value).toBeGreaterThan(0.1);
+  });
+});
