@@ -20,7 +20,7 @@ export const general: readonly Unchecked[] = [
         : undefined,
   plant => {
     const tags = tagsOf(plant, 'transformer', 'cable', 'filter');
-    return tags === '' ? undefined : `heating over time of ${tags}`;
+    return tags.length === 0 ? undefined : `heating over time of ${listed(tags)}`;
   },
   () => 'fire, gas and touch protection',
 ];
@@ -36,9 +36,9 @@ export function has(plant: Plant, ...kinds: readonly KindName[]): boolean {
   return plant.components.some(({ kind }) => kinds.includes(kind.name));
 }
 
-/** `T1, T2 and F1`, in the order of the text. */
-export function tagsOf(plant: Plant, ...kinds: readonly KindName[]): string {
-  return listed(plant.components.filter(({ kind }) => kinds.includes(kind.name)).map(({ tag }) => tag));
+/** In the order of the text. */
+export function tagsOf(plant: Plant, ...kinds: readonly KindName[]): readonly string[] {
+  return plant.components.filter(({ kind }) => kinds.includes(kind.name)).map(({ tag }) => tag);
 }
 
 /** Tags of a kind's components that state a property in no case. */
@@ -48,7 +48,7 @@ export function without(plant: Plant, kind: KindName, property: string): readonl
   return plant.components.filter(each => each.kind.name === kind && !stated(each)).map(({ tag }) => tag);
 }
 
-/** More than a handful is counted, so that the words stay readable. */
+/** `T1, T2 and F1`. More than a handful is counted, so that the words stay readable. */
 export function listed(tags: readonly string[]): string {
   const most = 6;
   if (tags.length <= 1) return tags.join();

@@ -4,10 +4,13 @@ import type { Component } from '../model/plant.ts';
 import { floorSoc, floorVoltage, voltageMin } from '../results/battery.ts';
 import { blockedPeak, diodeCurrent, diodeMargin, diodeStopSoc } from '../results/diodes.ts';
 import { windingMax, windingMin } from '../results/winding.ts';
+import { type BlockedState, blockedStates, diodeCharges, openingProperties } from '../results/states.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext, Spot } from './context.ts';
+import { listed, tagsOf, without } from './not-checked.ts';
+import { inStates, openingsIn, type StateOpening, untilOpen } from './opening-words.ts';
 import { fixesOf } from './uncontrolled-charging-fixes.ts';
 import { sayLink } from './uncontrolled-charging-link.ts';
 import { chopperOf, windingOf, windingPlace } from './winding.ts';
@@ -24,12 +27,12 @@ interface Facts {
 }
 
 const messages = {
-  conducts: (f: Facts & { current: string; stop: string }) =>
-    `With the gates blocked, ${f.converter}’s diodes charge ${f.battery} and nothing in the converter can stop them: the crest of ${f.peak} at its terminals stands above the ${f.rest} at which ${f.battery} rests at ${f.soc} state of charge${f.where}; about ${f.current} (mean) flows, until ${f.stop} state of charge. Cells charged without control, or far below their limits, can overheat and burn.${f.wayOut}`,
-  opens: (f: Facts & { time: string }) =>
-    `With the gates blocked, ${f.converter}’s diodes charge ${f.battery} until the AC device opens after ${f.time}: the crest of ${f.peak} stands above the ${f.rest} at ${f.soc} state of charge${f.where}.`,
-  narrow: (f: Facts & { margin: string; wanted: string }) =>
-    `${f.converter}’s blocked diodes are held back with only ${f.margin} to spare, less than the customary ${f.wanted}: crest ${f.peak}, ${f.battery} at rest ${f.rest} at ${f.soc} state of charge${f.where}.${f.wayOut}`,
+  conducts: (f: Facts & { states: string; current: string; stop: string; until: string }) =>
+    `With the gates blocked${f.states}, ${f.converter}’s diodes charge ${f.battery} and nothing in the converter can stop them: the crest of ${f.peak} at its terminals stands above the ${f.rest} at which ${f.battery} rests at ${f.soc} state of charge${f.where}; about ${f.current} (mean) flows, until ${f.stop} state of charge${f.until}. Cells charged without control, or far below their limits, can overheat and burn.${f.wayOut}`,
+  opens: (f: Facts & { until: string; current: string; charge: string }) =>
+    `With the gates blocked, ${f.converter}’s diodes charge ${f.battery} until ${f.until}: the crest of ${f.peak} stands above the ${f.rest} at ${f.soc} state of charge${f.where}; about ${f.current} (mean) flows meanwhile, ${f.charge}.`,
+  narrow: (f: Facts & { states: string; margin: string; wanted: string }) =>
+    `${f.converter}’s blocked diodes are held back with only ${f.margin} to spare, less than the customary ${f.wanted}${f.states}: crest ${f.peak}, ${f.battery} at rest ${f.rest} at ${f.soc} state of charge${f.where}.${f.wayOut}`,
   transient: (f: Facts) =>
     `Just after blocking at full discharge ${f.converter}’s diodes can conduct for a moment: the crest of ${f.peak} stands above the ${f.rest} to which ${f.battery} has sagged under load${f.where}; at rest it recovers above it.`,
 };
@@ -39,59 +42,103 @@ export const uncontrolledCharging = defineCheck({
   group: 'voltage',
   hazard: true,
   title: 'Diodes charge the battery with the gates blocked',
-  why: 'A converter whose gates are blocked is a six-pulse rectifier. Whenever the crest of the network, seen through the transformer, stands above the battery’s voltage, current flows that no control can limit: on every trip, every standby with a closed AC contactor, and just when the battery is empty. The highest network voltage, all tolerances at their worst, the rise by the filter capacitor and the lowest state of charge at which the contactors are still closed count together.',
+  why: 'A converter whose gates are blocked is a six-pulse rectifier. Whenever the crest of the network, seen through the transformer, stands above the battery’s voltage, current flows that no control can limit: whenever the gates are blocked, on every trip and in standby, as long as both sides stay closed, and just when the battery is empty. The highest network voltage, all tolerances at their worst, the rise by the filter capacitor and the lowest state of charge at which the contactors are still closed count together.',
   remedy:
-    'Choose a lower secondary voltage; or put a chopper between converter and battery, where no secondary voltage fits; or keep the battery disconnected below a higher state of charge (`lowest_connected`); or state the device that opens the AC side after blocking (`opening_time`).',
+    'Choose a lower secondary voltage; or put a chopper between converter and battery, where no secondary voltage fits; or keep the battery disconnected below a higher state of charge (`lowest_connected`); or have a device open in each of these states and state it: `opens_on_blocking`, `opens_on_trip`, `opens_in_standby` with `opening_time` (AC) or `dc_opening_time`. Then charge flows until it opens, and a warning says how much.',
   source:
     'six-pulse bridge: diodes conduct where √2·U exceeds the DC voltage; the reserve is common practice, no source',
   on: 'converter',
   bad: [['secondary_voltage = 360 V', 'secondary_voltage = 380 V']],
+  notChecked: plant => {
+    const silent = [...Object.values(openingProperties), 'opening_time', 'dc_opening_time'].reduce(
+      (tags, property) => tags.filter(tag => without(plant, 'converter', property).includes(tag)),
+      tagsOf(plant, 'converter'),
+    );
+    if (silent.length === 0) return undefined;
+    return `what opens when ${listed(silent)} blocks, trips or stands by: nothing is stated (\`opens_on_blocking\`, \`opening_time\`), so both sides are taken to stay closed`;
+  },
   run: (context, converter) => {
-    const spot = context.worst(converter, diodeMargin);
     const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
+    const spot = context.worst(converter, diodeMargin);
     if (spot === undefined || battery === undefined) return;
-    const wanted = context.practice('diode_margin', spot.caseIndex);
     const chopper = chopperOf(context, converter);
     if (chopper !== undefined && sayLink(context, { converter, battery, chopper, spot })) return;
     const places = placesOf(context, converter, battery);
+    const judgement = judge(context, converter);
     // The ways out are worked out only where one is needed.
-    if (!(spot.value < 0 || spot.value < wanted.number)) {
-      sayTransient(context, converter, battery, places);
-      return;
-    }
-    const facts = factsOf(context, spot, battery);
-    const common = { component: converter, ...places, spot, fixes: fixesOf(context, converter, battery) };
-    if (spot.value < 0) {
-      const opening = context.number(converter, 'opening_time', 'nominal', spot.caseIndex);
-      if (!Number.isNaN(opening)) {
-        context.say({
-          ...common,
-          severity: 'warning',
-          hazard: false,
-          message: messages.opens({ ...facts, time: show(opening, dimensions.time) }),
-          limit: noMargin,
-        });
-        return;
-      }
-      const current = show(context.beside(spot, converter, diodeCurrent), dimensions.current);
-      const stop = show(context.beside(spot, converter, diodeStopSoc), dimensions.ratio);
-      context.say({
-        ...common,
-        severity: 'error',
-        message: messages.conducts({ ...facts, current, stop }),
-        limit: noMargin,
-      });
-      return;
-    }
-    context.say({
-      ...common,
-      severity: 'warning',
-      hazard: false,
-      message: messages.narrow({ ...facts, margin: context.show(spot), wanted: wanted.display }),
-      limit: wanted,
-    });
+    if (judgement === undefined) sayTransient(context, converter, battery, places);
+    else say(context, converter, battery, places, judgement);
   },
 });
+
+interface Judgement {
+  readonly spot: Spot;
+  readonly kind: 'lasting' | 'passing' | 'narrow';
+  readonly openings: readonly StateOpening[];
+  /** States in which nothing opens. */
+  readonly lasting: readonly BlockedState[];
+}
+
+const order = ['narrow', 'passing', 'lasting'] as const;
+
+/** Over all cases, since what opens may differ from one to the next: the gravest, of these the nearest to conduction. */
+function judge(context: CheckContext, converter: Component): Judgement | undefined {
+  let worst: Judgement | undefined;
+  for (const spot of context.spots(converter, diodeMargin)) {
+    const openings = openingsIn(context, converter, spot.caseIndex);
+    const lasting = openings.filter(({ opening }) => opening.device === 'none').map(({ state }) => state);
+    const narrow = spot.value < context.practice('diode_margin', spot.caseIndex).number && lasting.length > 0;
+    const kind = spot.value < 0 ? (lasting.length > 0 ? 'lasting' : 'passing') : narrow ? 'narrow' : undefined;
+    if (kind === undefined) continue;
+    const graver = worst === undefined ? 1 : order.indexOf(kind) - order.indexOf(worst.kind);
+    if (graver > 0 || (graver === 0 && spot.value < worst!.spot.value)) worst = { spot, kind, openings, lasting };
+  }
+  return worst;
+}
+
+function say(
+  context: CheckContext,
+  converter: Component,
+  battery: Component,
+  { place, related }: ReturnType<typeof placesOf>,
+  { spot, kind, openings, lasting }: Judgement,
+): void {
+  const facts = factsOf(context, spot, battery);
+  const stated = blockedStates.map(
+    state => [converter, openingProperties[state], 'What opens in this state.'] as const,
+  );
+  const common = {
+    component: converter,
+    place,
+    related: [...related, ...context.related(...stated)],
+    spot,
+    fixes: fixesOf(context, converter, battery),
+  };
+  const states = lasting.length === blockedStates.length ? '' : ` ${inStates(lasting)}`;
+  if (kind === 'narrow') {
+    const limit = context.practice('diode_margin', spot.caseIndex);
+    const message = messages.narrow({ ...facts, states, margin: context.show(spot), wanted: limit.display });
+    context.say({ ...common, severity: 'warning', hazard: false, limit, message });
+    return;
+  }
+  const current = show(context.beside(spot, converter, diodeCurrent), dimensions.current);
+  if (kind === 'lasting') {
+    const stop = show(context.beside(spot, converter, diodeStopSoc), dimensions.ratio);
+    const until = lasting.length === blockedStates.length ? '' : `; in the other states until ${untilOpen(openings)}`;
+    const message = messages.conducts({ ...facts, states, current, stop, until });
+    context.say({ ...common, severity: 'error', limit: noMargin, message });
+    return;
+  }
+  const charge = chargeText(blockedStates.map(state => context.beside(spot, converter, diodeCharges[state])));
+  const message = messages.opens({ ...facts, until: untilOpen(openings), current, charge });
+  context.say({ ...common, severity: 'warning', hazard: false, limit: noMargin, message });
+}
+
+/** The most of all states; what is not said to open within a time has no bound. */
+function chargeText(charges: readonly number[]): string {
+  const most = Math.max(...charges);
+  return Number.isNaN(most) ? 'how much charge that is can’t be said' : `${show(most, dimensions.charge)} at most`;
+}
 
 const noMargin = { name: undefined, number: 0, display: '0 %' };
 

@@ -199,6 +199,54 @@ const overload: readonly Property[] = [
   },
 ];
 
+const opening = ['ac', 'dc', 'both', 'none'] as const;
+
+/** Which devices part the converter from network and battery while its gates are blocked, and how soon. */
+const openings: readonly Property[] = [
+  {
+    name: 'opens_on_blocking',
+    meaning:
+      'Switching device that opens whenever the gates are blocked: on the AC side, on the DC side, both or none.',
+    type: { is: 'choice', choices: opening },
+    need: 'optional',
+    otherwise:
+      'No device is taken to open while the gates are blocked, on a trip or in standby, but those whose opening time is stated.',
+    example: 'none',
+  },
+  {
+    name: 'opens_on_trip',
+    meaning: 'Switching device that opens when a fault blocks the gates and trips the converter.',
+    type: { is: 'choice', choices: opening },
+    need: 'optional',
+    otherwise: 'What opens on blocking opens on a trip.',
+    example: 'both',
+  },
+  {
+    name: 'opens_in_standby',
+    meaning: 'Switching device that is open while the converter stands by, gates blocked and ready to start.',
+    type: { is: 'choice', choices: opening },
+    need: 'optional',
+    otherwise: 'What opens on blocking is open in standby.',
+    example: 'ac',
+  },
+  {
+    name: 'opening_time',
+    meaning: 'Time from the blocking of the gates until its AC switching device has opened.',
+    type: { is: 'quantity', dimension: 'time', forms: ['number'], ...positive },
+    need: 'optional',
+    otherwise: 'It is not known how soon the AC device opens; if none is said to open, the AC side stays connected.',
+    example: '80 ms',
+  },
+  {
+    name: 'dc_opening_time',
+    meaning: 'Time from the blocking of the gates until the contactor between converter and battery has opened.',
+    type: { is: 'quantity', dimension: 'time', forms: ['number'], ...positive },
+    need: 'optional',
+    otherwise: 'It is not known how soon the DC contactor opens; if none is said to open, the battery stays connected.',
+    example: '30 ms',
+  },
+];
+
 const faultsAndSwitching: readonly Property[] = [
   {
     name: 'fault_current',
@@ -231,14 +279,7 @@ const faultsAndSwitching: readonly Property[] = [
     otherwise: 'The ratio is a result of the grid, and is judged by nothing.',
     example: '3',
   },
-  {
-    name: 'opening_time',
-    meaning: 'Time from the blocking of the gates until its AC switching device has opened.',
-    type: { is: 'quantity', dimension: 'time', forms: ['number'], ...positive },
-    need: 'optional',
-    otherwise: 'The AC side is taken to stay connected when the gates are blocked.',
-    example: '80 ms',
-  },
+  ...openings,
   {
     name: 'precharge',
     meaning: 'Whether a circuit that charges its DC link gently is built in.',

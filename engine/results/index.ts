@@ -28,6 +28,7 @@ import { plantResults } from './plant.ts';
 import { powerBySocResults } from './power-by-soc.ts';
 import { reactiveResults } from './reactive.ts';
 import { rechargeResults } from './recharge.ts';
+import { stateResults } from './states.ts';
 import { throughputResults } from './throughput.ts';
 import { transformerResults } from './transformer.ts';
 import { windingResults } from './winding.ts';
@@ -43,6 +44,7 @@ export const results: readonly Result[] = [
   ...inrushResults,
   ...filterResults,
   ...diodeResults,
+  ...stateResults,
   ...converterVoltageResults,
   ...converterCurrentResults,
   ...circulatingResults,

@@ -25,6 +25,18 @@ export const voltageFaults: readonly Fault[] = [
     put: winding(({ hand }) => (1.02 * hand.floor) / (Math.SQRT2 * hand.highest)),
   },
   {
+    name: 'winding too high, and nothing opens in standby',
+    code: 'uncontrolled_charging',
+    on: 'converter',
+    put: both(
+      winding(({ hand }) => (1.02 * hand.floor) / (Math.SQRT2 * hand.highest)),
+      both(
+        state('converter', 'opens_on_blocking', () => 'ac'),
+        state('converter', 'opens_in_standby', () => 'none'),
+      ),
+    ),
+  },
+  {
     name: 'winding a little too high for the diodes’ margin',
     code: 'uncontrolled_charging',
     on: 'converter',

@@ -18,6 +18,9 @@ import {
 const code = 'uncontrolled_charging';
 const winding = (volts: number) => ['secondary_voltage = 360 V', `secondary_voltage = ${volts} V`] as const;
 
+const opening = (...facts: readonly string[]) =>
+  ['ac_current = 850 A', ['ac_current = 850 A', ...facts].join('\n  ')] as const;
+
 showsItself(check, { severity: 'error' });
 
 describe('the hazard', () => {
@@ -106,11 +109,101 @@ describe('between hazard and peace', () => {
     expect(theFinding(plant, code).message).toContain('80 ms');
   });
 
+  it('says how much charge flows until the device opens', () => {
+    const plant = bad(check, opening('opening_time = 80 ms'));
+    const { message } = theFinding(plant, code);
+    // Mean current times 80 ms, in A·s.
+    const expected = worst(plant, 'K1.diode_current').value * 0.08;
+    expect(worst(plant, 'K1.diode_charge_trip').value).toBeCloseTo(expected, 9);
+    expect(message).toContain(`until the AC device opens after 80 ms: `);
+    expect(message).toContain(`${worst(plant, 'K1.diode_charge_trip').display} at most`);
+  });
+
   it('names the case in which the network stands highest', () => {
     const plant = sound(['require T1.loading <= 95 %', 'case island { MAIN.voltage = 400 V ± 15 % }']);
     const found = theFinding(plant, code);
     expect(found.point?.case).toBe('island');
     expect(found.message).toContain('in case island');
+  });
+});
+
+describe('states with blocked gates', () => {
+  const said = (...facts: readonly string[]) => theFinding(bad(check, opening(...facts)), code);
+
+  it('are a hazard as long as nothing opens in one of them, which the message names', () => {
+    const found = said(
+      'opens_on_blocking = none',
+      'opens_on_trip = ac',
+      'opens_in_standby = ac',
+      'opening_time = 80 ms',
+    );
+    expect(found).toMatchObject({ severity: 'error', hazard: true });
+    expect(found.message).toContain('With the gates blocked without a trip, K1’s');
+    expect(found.message).toContain(
+      'in the other states until the AC device opens after 80 ms on a trip and in standby',
+    );
+    expect(said('opens_on_blocking = ac', 'opens_in_standby = none', 'opening_time = 80 ms').message).toContain(
+      'With the gates blocked in standby, K1’s',
+    );
+    expect(said('opens_on_blocking = none', 'opening_time = 80 ms').message).toContain('With the gates blocked, K1’s');
+  });
+
+  it('are passing where each has a device that opens', () => {
+    const found = said(
+      'opens_on_blocking = dc',
+      'opens_on_trip = both',
+      'dc_opening_time = 30 ms',
+      'opening_time = 20 ms',
+    );
+    expect(found).toMatchObject({ severity: 'warning', hazard: false });
+    expect(found.message).toContain(
+      'until the DC contactor opens after 30 ms without a trip and in standby, the first of AC device and DC contactor opens after 20 ms on a trip:',
+    );
+  });
+
+  it('on a trip and in standby open at least what opens on blocking', () => {
+    const plant = bad(check, opening('opens_on_blocking = ac', 'opening_time = 60 ms'));
+    for (const state of ['blocking', 'trip', 'standby'])
+      expect(worst(plant, `K1.diode_time_${state}`).value).toBe(0.06);
+  });
+
+  it('bound the charge by where the diodes stop while it is not said how soon the device opens', () => {
+    const found = said('opens_on_blocking = dc');
+    expect(found.severity).toBe('warning');
+    expect(found.message).toContain('until the DC contactor opens, how soon is not said (`dc_opening_time`)');
+    expect(found.message).toContain(`${worst(bad(check), 'K1.diode_charge_trip').display} at most`);
+  });
+
+  it('last without end where nothing opens: charge flows until the battery has risen', () => {
+    const plant = bad(check);
+    expect(plant.analysis.values.worst('K1.diode_time_standby')?.value).toBeUndefined();
+    // 4 strings of 280 Ah, from empty to where the diodes stop.
+    const stop = worst(plant, 'K1.diode_stop_soc').value;
+    expect(worst(plant, 'K1.diode_charge_standby').value).toBeCloseTo(stop * 4 * 280 * 3600, 3);
+    for (const what of ['time', 'charge']) expect(worst(sound(), `K1.diode_${what}_trip`).value).toBe(0);
+  });
+
+  it('clear a narrow margin where something opens in each of them', () => {
+    const narrow = ['secondary_voltage = 360 V', 'secondary_voltage = 369 V'] as const;
+    expect(theFinding(sound(narrow), code).severity).toBe('warning');
+    expect(findingsOf(sound(narrow, opening('opens_on_blocking = ac', 'opening_time = 60 ms')), code)).toEqual([]);
+    const one = theFinding(sound(narrow, opening('opens_on_blocking = ac', 'opens_in_standby = none')), code);
+    expect(one.message).toContain('less than the customary 3 % in standby:');
+  });
+
+  it('are said not to be told apart where nothing is stated', () => {
+    const open = (...facts: readonly string[]): string => sound(opening(...facts)).analysis.notChecked.join('\n');
+    expect(open()).toContain('what opens when K1 blocks, trips or stands by: nothing is stated');
+    expect(open('opening_time = 60 ms')).not.toContain('what opens when');
+    expect(open('opens_on_trip = ac')).not.toContain('what opens when');
+  });
+
+  it('are judged case by case', () => {
+    const plant = bad(check, opening('opens_on_blocking = ac', 'opening_time = 60 ms'), [
+      'require T1.loading <= 95 %',
+      'case welded { K1.opens_on_blocking = none }',
+    ]);
+    expect(theFinding(plant, code)).toMatchObject({ severity: 'error', point: { case: 'welded' } });
   });
 });
 
