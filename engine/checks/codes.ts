@@ -44,6 +44,8 @@ export const codes = [
   'cable_ampacity',
   'circulating_current',
   'filter_current',
+  'load_step',
+  'motor_start',
   // energy
   'discharge_time',
   'power_shortfall',

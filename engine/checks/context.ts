@@ -179,7 +179,7 @@ export class CheckContext {
   where(spot: Spot): string {
     const words: string[] = [];
     if (spot.duty !== undefined) words.push(`during ${spot.duty.tag}${this.unitLost(spot)}`);
-    if (spot.result.axes.includes('voltage'))
+    if (spot.result.axes.includes('voltage') && !this.holdsOneVoltage(spot))
       words.push(`at the ${['lowest', 'nominal', 'highest'][spot.at.voltage]} network voltage`);
     if (spot.result.axes.includes('soc'))
       words.push(`at ${show(pointView(this.graph, spot).soc, dimensions.ratio)} state of charge`);
@@ -203,6 +203,13 @@ export class CheckContext {
     const { rest } = this.plant.topology;
     if (rest === undefined || rest.routes.length === 0) return '';
     return this.read(component, caseIndex, duty).unitLost() ? ` with ${rest.lost} lost` : '';
+  }
+
+  /** A duty that forms the voltage holds the nominal one, unless it states a span. */
+  private holdsOneVoltage({ duty, caseIndex }: Spot): boolean {
+    if (duty === undefined || this.fact(duty, 'voltage', caseIndex) !== undefined) return false;
+    const mode = this.fact(duty, 'mode', caseIndex)?.value;
+    return mode?.type === 'word' && mode.word === 'forming';
   }
 
   private directionMatters(spot: Spot): boolean {

@@ -25,8 +25,10 @@ import { filterCurrent } from './filter-current.ts';
 import { harmonicDistortion } from './harmonic-distortion.ts';
 import { heatToRoomCheck } from './heat-to-room.ts';
 import { impossibleValue } from './impossible-value.ts';
+import { loadStepCheck } from './load-step.ts';
 import { measuringPoint } from './measuring-point.ts';
 import { missingFact } from './missing-fact.ts';
+import { motorStartCheck } from './motor-start.ts';
 import { noLoadReactive } from './no-load-reactive.ts';
 import { outsideCurve } from './outside-curve.ts';
 import { powerShortfall } from './power-shortfall.ts';
@@ -71,6 +73,8 @@ export const checks: readonly Check[] = [
   cableAmpacity,
   circulatingCurrent,
   filterCurrent,
+  loadStepCheck,
+  motorStartCheck,
   dischargeTimeCheck,
   powerShortfall,
   rechargeTimeCheck,

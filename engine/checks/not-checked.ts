@@ -3,6 +3,7 @@ import type { KindName } from '../kinds/kind.ts';
 import type { Component, Plant } from '../model/plant.ts';
 import type { Graph } from '../results/graph.ts';
 import type { Check } from './check.ts';
+import { isForming } from './island-judgement.ts';
 
 /**
  * What stays unchecked in this plant, as words that follow "not checked:"; undefined where nothing is left open. It
@@ -21,6 +22,16 @@ export const general: readonly Unchecked[] = [
   plant => {
     const tags = tagsOf(plant, 'transformer', 'cable', 'filter');
     return tags.length === 0 ? undefined : `heating over time of ${listed(tags)}`;
+  },
+  plant => {
+    const forming = plant.duties.filter(isForming).map(({ tag }) => tag);
+    const silent = without(plant, 'converter', 'fault_current');
+    if (forming.length === 0) return undefined;
+    const fed =
+      silent.length === 0
+        ? 'which is all that its converters feed'
+        : `of which ${listed(silent)} says nothing (\`fault_current\`)`;
+    return `fault current on the island of ${listed(forming)}, ${fed}: whether protection clears with so little, and harmonics without a network`;
   },
   () => 'fire, gas and touch protection',
 ];

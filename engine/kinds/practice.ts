@@ -56,6 +56,11 @@ const network: readonly Property[] = [
     'Greatest voltage change that a duty may cause at the connection point, as a ratio of the nominal.',
     '3 %',
   ),
+  limit(
+    'voltage_dip',
+    'Greatest fall of the voltage of an island when a load is switched on or a motor started, as a ratio of the nominal.',
+    '15 %',
+  ),
 ];
 
 export const practice: Kind = {

@@ -68,9 +68,15 @@ function reactiveDemand(read: Read, duty: Component, active: number, delivering:
   return delivering ? reactive : -reactive;
 }
 
+/** While forming the plant makes the voltage itself, and there is no network. */
+export function forms(read: Read, duty: Component): boolean {
+  return read.word(duty, 'mode') === 'forming';
+}
+
 /**
- * Line-to-line voltage of the network at the connection point for a duty: inside the span that it must hold in full.
- * Where that span lies to one side of the nominal voltage, its nearer end takes the nominal's place.
+ * Line-to-line voltage at the connection point for a duty: of the network inside the span that it must hold in full, of
+ * an island what the plant holds. Where that span lies to one side of the nominal voltage, its nearer end takes the
+ * nominal's place.
  */
 export function networkVoltage(read: Read, grid: Component, duty: Component | undefined, at: At): number {
   const nominal = read.number(grid, 'voltage');
@@ -79,6 +85,7 @@ export function networkVoltage(read: Read, grid: Component, duty: Component | un
     return at.voltage === 1 ? Math.min(Math.max(nominal, low), high) : at.voltage === 0 ? low : high;
   }
   if (at.voltage === 1) return nominal;
+  if (duty !== undefined && forms(read, duty)) return nominal;
   const value = read.number(grid, 'voltage', at.voltage === 0 ? 'low' : 'high');
   return at.voltage === 0 ? Math.min(value, nominal) : Math.max(value, nominal);
 }

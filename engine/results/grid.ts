@@ -1,7 +1,7 @@
 // Results of the network: its voltage band and the fault current at the connection.
 import { voltageChange as changeOf, networkFaultCurrent, networkImpedance } from '../physics/grid.ts';
 import { type At, defineResult } from './definition.ts';
-import { flow } from './flow.ts';
+import { flow, forms } from './flow.ts';
 import { ratedPower } from './reactive.ts';
 import type { Read } from './read.ts';
 
@@ -71,6 +71,8 @@ export const voltageChange = defineResult({
   formula: 'ΔU/U = |R·ΔP + X·ΔQ| / U²',
   source: 'circuit theory, first order; IEC TR 61000-3-7 takes the same form (from memory)',
   compute: (read, at) => {
+    // On an island there is no network to change the voltage of.
+    if (forms(read, read.demand)) return Number.NaN;
     const faultPower = read.number(read.self, 'fault_power', 'low');
     const nominal = read.number(read.self, 'voltage');
     const impedance = networkImpedance(nominal, faultPower, read.number(read.self, 'x_over_r'));

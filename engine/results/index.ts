@@ -22,6 +22,7 @@ import { flowResults } from './flow.ts';
 import { gridResults } from './grid.ts';
 import { harmonicResults } from './harmonics.ts';
 import { inrushResults } from './inrush.ts';
+import { islandResults } from './island.ts';
 import { linkResults } from './link.ts';
 import { modulationResults } from './modulation.ts';
 import { plantResults } from './plant.ts';
@@ -51,6 +52,7 @@ export const results: readonly Result[] = [
   ...flowResults,
   ...dcWayResults,
   ...reactiveResults,
+  ...islandResults,
   ...modulationResults,
   ...harmonicResults,
   ...linkResults,

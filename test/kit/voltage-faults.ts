@@ -267,4 +267,22 @@ export const voltageFaults: readonly Fault[] = [
       ),
     ),
   },
+  {
+    name: 'a load step far beyond the converters of the island',
+    code: 'load_step',
+    on: 'converter',
+    put: both(
+      state('discharging', 'mode', () => 'forming'),
+      state('discharging', 'load_step', ({ hand }) => `${number((8 * hand.power) / 1000)} kW`),
+    ),
+  },
+  {
+    name: 'a motor as large as the plant, switched straight on',
+    code: 'motor_start',
+    on: 'converter',
+    put: both(
+      state('discharging', 'mode', () => 'forming'),
+      state('discharging', 'motor_start', ({ hand }) => `${number((2 * hand.power) / 1000)} kW`),
+    ),
+  },
 ];

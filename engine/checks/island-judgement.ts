@@ -1,0 +1,103 @@
+// How a load step or a motor start on an island is judged: current against a limit, voltage to spare, and the dip.
+import type { Severity } from '../finding.ts';
+import type { Component } from '../model/plant.ts';
+import type { Result } from '../results/definition.ts';
+import { dimensions } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import type { CheckContext, Spot } from './context.ts';
+
+export interface IslandResults {
+  readonly current: Result;
+  readonly limit: Result;
+  readonly dip: Result;
+  readonly reserve: Result;
+}
+
+export interface IslandJudgement {
+  readonly severity: Severity;
+  readonly spot: Spot;
+  readonly limit: { readonly name: string | undefined; readonly number: number; readonly display: string };
+  /** What is wrong, to follow the name of the converter and what is asked of it. */
+  readonly words: string;
+}
+
+/**
+ * The gravest that is wrong in any case and duty. Beyond its current limit a converter gives no more and the voltage
+ * falls with the current: of a load step always an error, since what keeps its power pulls it down without end; of a
+ * motor that starts only where the dip is too deep to start against.
+ */
+export function judgeIsland(
+  context: CheckContext,
+  converter: Component,
+  results: IslandResults,
+  isMotor: boolean,
+): IslandJudgement | undefined {
+  let worst: IslandJudgement | undefined;
+  for (const spot of context.spots(converter, results.current)) {
+    const found = judgeAt(context, converter, results, spot, isMotor);
+    if (found !== undefined && (worst === undefined || (found.severity === 'error' && worst.severity !== 'error')))
+      worst = found;
+  }
+  return worst;
+}
+
+function judgeAt(
+  context: CheckContext,
+  converter: Component,
+  results: IslandResults,
+  spot: Spot,
+  isMotor: boolean,
+): IslandJudgement | undefined {
+  const limit = context.beside(spot, converter, results.limit);
+  const dip = context.beside(spot, converter, results.dip);
+  const reserve = context.beside(spot, converter, results.reserve);
+  const deepest = context.practice('voltage_dip', spot.caseIndex);
+  const wanted = context.practice('control_margin_worst', spot.caseIndex);
+  const fall = `the voltage dips by ${ratio(dip)}, ${dip > deepest.number ? 'more than' : 'within'} the ${deepest.display} allowed`;
+  if (spot.value > limit) {
+    const severity = !isMotor || dip > deepest.number ? 'error' : 'warning';
+    const words = `needs ${context.show(spot)} where it can carry ${show(limit, dimensions.current)}: at that limit ${fall}`;
+    return {
+      severity,
+      spot,
+      limit: {
+        name: `${converter.tag}.${results.limit.name}`,
+        number: limit,
+        display: show(limit, dimensions.current),
+      },
+      words,
+    };
+  }
+  const besideSpot = (result: Result, value: number): Spot => ({ ...spot, result, value });
+  if (reserve < wanted.number) {
+    const short =
+      reserve < 0
+        ? `lacks ${ratio(-reserve)} of the voltage that it needs`
+        : `has ${ratio(reserve)} of voltage to spare, less than the ${wanted.display} wanted`;
+    return {
+      severity: reserve < 0 ? 'error' : 'warning',
+      spot: besideSpot(results.reserve, reserve),
+      limit: wanted,
+      words: `${short}, with the battery at the bottom of its span (${context.show(spot)})`,
+    };
+  }
+  if (!(dip > deepest.number)) return undefined;
+  return {
+    severity: 'warning',
+    spot: besideSpot(results.dip, dip),
+    limit: deepest,
+    words: `can carry its ${context.show(spot)}, but over filter, transformer and cables ${fall}`,
+  };
+}
+
+const ratio = (value: number): string => show(value, dimensions.ratio);
+
+/** Duties that form an island without stating one of these, for what was not checked. */
+export function formingWithout(duties: readonly Component[], property: string): readonly string[] {
+  return duties.filter(duty => isForming(duty) && !duty.facts.has(property)).map(({ tag }) => tag);
+}
+
+export function isForming({ facts }: Component): boolean {
+  const mode = facts.get('mode')?.value;
+  return mode?.type === 'word' && mode.word === 'forming';
+}

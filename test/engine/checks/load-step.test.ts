@@ -1,0 +1,94 @@
+// Load steps on an island: the current that they need, and what the converter's limit leaves of the voltage.
+import { describe, expect, it } from 'vitest';
+import { loadStepCheck as check } from '../../../engine/checks/load-step.ts';
+import { bad, showsItself, sound } from '../../kit/checks.ts';
+import { complaintCodes, findingsOf, lineAt, theFinding, worst } from '../../kit/plants.ts';
+
+const code = 'load_step';
+const forming = (facts: string) =>
+  ['power_factor = 0.95 }', `power_factor = 0.95, mode = forming, ${facts} }`] as const;
+
+showsItself(check, { severity: 'error' });
+
+describe('a load step', () => {
+  it('is silent while the converter can carry it', () => {
+    expect(complaintCodes(sound(forming('load_step = 60 kW')))).toEqual([]);
+  });
+
+  it('needs more than the converter has: an error on the step', () => {
+    const plant = bad(check);
+    const found = theFinding(plant, code);
+    expect(lineAt(plant, found.place)).toContain('load_step = 250 kW');
+    expect(found.message).toContain(worst(plant, 'K1.load_step_current').display);
+    expect(found.message).toContain(worst(plant, 'K1.rated_current').display);
+    expect(found.message).toContain(worst(plant, 'K1.load_step_dip').display);
+  });
+
+  it('counts what runs beside it: the rest of the lasting power unless stated', () => {
+    const current = (facts: string): number => worst(sound(forming(facts)), 'K1.load_step_current').value;
+    expect(current('load_step = 60 kW')).toBeCloseTo(current('load_step = 60 kW, running_load = 340 kW'), 9);
+    expect(current('load_step = 60 kW, running_load = 0 kW')).toBeLessThan(current('load_step = 60 kW'));
+  });
+
+  it('dips over transformer and filter as far as a voltage divider says', () => {
+    const plant = sound(forming('load_step = 200 kW, load_step_power_factor = 1, running_load = 0 kW'));
+    // Transformer and filter on the loads' side: 6 % of 500 kVA at 400 V, and 100 µH at 50 Hz through (400/360)².
+    const base = 400 ** 2 / 500e3;
+    const resistance = (5.8e3 / 500e3) * base;
+    const reactance = Math.sqrt((0.06 * base) ** 2 - resistance ** 2) + 2 * Math.PI * 50 * 100e-6 * (400 / 360) ** 2;
+    const load = 400 ** 2 / 200e3;
+    const expected = 1 - load / Math.hypot(load + resistance, reactance);
+    expect(worst(plant, 'K1.load_step_dip').value).toBeCloseTo(expected, 9);
+  });
+
+  it('warns of a dip deeper than the practice allows', () => {
+    const rule = (share: string) =>
+      ['transformer_spare = 5 %', `transformer_spare = 5 %, voltage_dip = ${share}`] as const;
+    const step = forming('load_step = 100 kW');
+    const { value } = worst(sound(step), 'K1.load_step_dip');
+    const percent = (share: number): string => `${(100 * share).toFixed(6)} %`;
+    expect(findingsOf(sound(step, rule(percent(value * 1.001))), code)).toEqual([]);
+    expect(theFinding(sound(step, rule(percent(value * 0.999))), code)).toMatchObject({ severity: 'warning' });
+  });
+
+  it('is not judged while a network holds the voltage', () => {
+    const plant = sound(['power_factor = 0.95 }', 'power_factor = 0.95, load_step = 900 kW }']);
+    expect(findingsOf(plant, code)).toEqual([]);
+    expect(plant.analysis.values.worst('K1.load_step_current')?.value).toBeUndefined();
+  });
+
+  it('is said to be unchecked where the island states none', () => {
+    const open = (facts: string): string => sound(forming(facts)).analysis.notChecked.join('\n');
+    expect(open('motor_start = 5 kW')).toContain('load steps during start_peak');
+    expect(open('load_step = 5 kW')).not.toContain('load steps during');
+    expect(sound().analysis.notChecked.join()).not.toMatch(/load steps|motor starts|island/);
+  });
+});
+
+describe('a duty that forms the voltage', () => {
+  it('holds the nominal voltage, or the span that it states', () => {
+    const at = (facts: string): number => worst(sound(forming(facts)), 'K1.current').value;
+    // Less current than at the lowest network voltage, as much as on a network that never wanders.
+    const stiff = worst(sound(['voltage = 400 V ± 10 %', 'voltage = 400 V ± 0.0001 %']), 'K1.current').value;
+    expect(at('load_step = 5 kW')).toBeCloseTo(stiff, 1);
+    expect(at('voltage = 360 V .. 440 V')).toBeCloseTo(worst(sound(), 'K1.current').value, 6);
+  });
+
+  it('changes the voltage of no network', () => {
+    const plant = sound(forming('load_step = 5 kW'), [
+      'for 90 s every 15 min',
+      'for 90 s every 15 min, mode = forming',
+    ]);
+    expect(plant.analysis.values.worst('MAIN.voltage_change')?.value).toBeUndefined();
+  });
+
+  it('says what its short circuits leave open', () => {
+    const open = (converter: string): string =>
+      sound(forming('load_step = 5 kW'), [
+        'ac_current = 850 A',
+        `ac_current = 850 A${converter}`,
+      ]).analysis.notChecked.join('\n');
+    expect(open('')).toContain('fault current on the island of start_peak, of which K1 says nothing');
+    expect(open('\n  fault_current = 1000 A')).toContain('which is all that its converters feed');
+  });
+});

@@ -1,0 +1,73 @@
+// Motor starts on an island: starting current against overload, dip, torque.
+import { describe, expect, it } from 'vitest';
+import { motorStartCheck as check } from '../../../engine/checks/motor-start.ts';
+import { bad, showsItself, sound } from '../../kit/checks.ts';
+import { complaintCodes, findingsOf, lineAt, theFinding, worst } from '../../kit/plants.ts';
+
+const code = 'motor_start';
+const forming = (facts: string) =>
+  ['power_factor = 0.95 }', `power_factor = 0.95, mode = forming, running_load = 0 kW, ${facts} }`] as const;
+const overload = (words: string) => ['ac_current = 850 A', `ac_current = 850 A\n  overload = ${words}`] as const;
+
+showsItself(check, { severity: 'error' });
+
+describe('a motor start', () => {
+  it('is silent while the converter holds the voltage', () => {
+    expect(complaintCodes(sound(forming('motor_start = 15 kW')))).toEqual([]);
+  });
+
+  it('sits on the motor, with the current, the limit, the dip and the torque that is left', () => {
+    const plant = bad(check);
+    const found = theFinding(plant, code);
+    expect(lineAt(plant, found.place)).toContain('motor_start = 110 kW');
+    const kept = 1 - worst(plant, 'K1.motor_start_dip').value;
+    for (const name of ['motor_start_current', 'short_time_current', 'motor_start_dip'])
+      expect(found.message).toContain(worst(plant, `K1.${name}`).display);
+    expect(found.message).toContain(`${(100 * kept * kept).toPrecision(4)} % of its starting torque is left`);
+  });
+
+  it('draws its shaft power over efficiency and power factor, times the ratio', () => {
+    const plant = sound(
+      forming(
+        'motor_start = 15 kW, motor_efficiency = 90 %, motor_power_factor = 0.8, start_current_ratio = 7, start_power_factor = 0.3',
+      ),
+    );
+    // Through 400/360, and what the filter and the magnetising current make of it: within a twentieth.
+    const line = (7 * 15e3) / 0.9 / 0.8 / Math.sqrt(3) / 400;
+    expect(worst(plant, 'K1.motor_start_current').value / ((line * 400) / 360)).toBeGreaterThan(0.7);
+    expect(worst(plant, 'K1.motor_start_current').value / ((line * 400) / 360)).toBeLessThan(1.05);
+  });
+
+  it('may use an overload that lasts as long as the start', () => {
+    const limit = (words: string, time: string): number =>
+      worst(sound(forming(`motor_start = 15 kW, start_time = ${time}`), overload(words)), 'K1.short_time_current')
+        .value;
+    const rated = worst(sound(), 'K1.rated_current').value;
+    expect(limit('150 % for 60 s every 600 s', '8 s')).toBeCloseTo(1.5 * rated, 9);
+    expect(limit('150 % for 4 s every 600 s', '8 s')).toBeCloseTo(rated, 9);
+  });
+
+  it('at the limit is a warning as long as the dip is shallow enough, an error beyond', () => {
+    const rule = (share: string) =>
+      ['transformer_spare = 5 %', `transformer_spare = 5 %, voltage_dip = ${share}`] as const;
+    const start = forming('motor_start = 80 kW');
+    const { value } = worst(sound(start), 'K1.motor_start_dip');
+    const percent = (share: number): string => `${(100 * share).toFixed(6)} %`;
+    expect(worst(sound(start), 'K1.motor_start_current').value).toBeGreaterThan(
+      worst(sound(), 'K1.rated_current').value,
+    );
+    expect(theFinding(sound(start, rule(percent(value * 1.001))), code).severity).toBe('warning');
+    expect(theFinding(sound(start, rule(percent(value * 0.999))), code).severity).toBe('error');
+  });
+
+  it('takes voltage as well: a soft starter takes less', () => {
+    const reserve = (facts: string): number => worst(sound(forming(facts)), 'K1.motor_start_reserve').value;
+    expect(reserve('motor_start = 60 kW, start_current_ratio = 3.5')).toBeGreaterThan(reserve('motor_start = 60 kW'));
+  });
+
+  it('is not judged while a network holds the voltage', () => {
+    expect(findingsOf(sound(['power_factor = 0.95 }', 'power_factor = 0.95, motor_start = 900 kW }']), code)).toEqual(
+      [],
+    );
+  });
+});
