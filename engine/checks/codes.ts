@@ -25,6 +25,7 @@ export const codes = [
   'voltage_reserve',
   'dc_window',
   'dc_trip_margin',
+  'ride_through',
   'chopper_window',
   'ac_voltage_range',
   'cable_drop',

@@ -35,6 +35,7 @@ import { powerShortfall } from './power-shortfall.ts';
 import { rechargeTimeCheck } from './recharge-time.ts';
 import { requirementCheck } from './requirement.ts';
 import { resonanceBandCheck } from './resonance-band.ts';
+import { rideThroughCheck } from './ride-through.ts';
 import { rippleCurrentCheck } from './ripple-current.ts';
 import { shortCircuitRatioCheck } from './short-circuit-ratio.ts';
 import { temperatureIgnored } from './temperature-ignored.ts';
@@ -55,6 +56,7 @@ export const checks: readonly Check[] = [
   voltageReserveCheck,
   dcWindow,
   dcTripMargin,
+  rideThroughCheck,
   chopperWindow,
   acVoltageRange,
   cableDrop,

@@ -3,8 +3,9 @@ import type { Fix } from '../finding.ts';
 import type { Component } from '../model/plant.ts';
 import { floorSoc, floorVoltage, voltageMin } from '../results/battery.ts';
 import { blockedPeak, diodeCurrent, diodeMargin, diodeStopSoc } from '../results/diodes.ts';
-import { windingMax, windingMin } from '../results/winding.ts';
+import { swellCharge, swellMargin, swellPeak, swellTime } from '../results/ride-through.ts';
 import { type BlockedState, blockedStates, diodeCharges, openingProperties } from '../results/states.ts';
+import { windingMax, windingMin } from '../results/winding.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
@@ -33,6 +34,8 @@ const messages = {
     `With the gates blocked, ${f.converter}’s diodes charge ${f.battery} until ${f.until}: the crest of ${f.peak} stands above the ${f.rest} at ${f.soc} state of charge${f.where}; about ${f.current} (mean) flows meanwhile, ${f.charge}.`,
   narrow: (f: Facts & { states: string; margin: string; wanted: string }) =>
     `${f.converter}’s blocked diodes are held back with only ${f.margin} to spare, less than the customary ${f.wanted}${f.states}: crest ${f.peak}, ${f.battery} at rest ${f.rest} at ${f.soc} state of charge${f.where}.${f.wayOut}`,
+  swell: (f: Facts & { time: string; charge: string }) =>
+    `If the gates block in the highest swell that must be ridden through, ${f.converter}’s diodes charge ${f.battery} for up to ${f.time}: the crest of ${f.peak} stands above the ${f.rest} at ${f.soc} state of charge${f.where}; ${f.charge} flows at most.`,
   transient: (f: Facts) =>
     `Just after blocking at full discharge ${f.converter}’s diodes can conduct for a moment: the crest of ${f.peak} stands above the ${f.rest} to which ${f.battery} has sagged under load${f.where}; at rest it recovers above it.`,
 };
@@ -66,8 +69,10 @@ export const uncontrolledCharging = defineCheck({
     const places = placesOf(context, converter, battery);
     const judgement = judge(context, converter);
     // The ways out are worked out only where one is needed.
-    if (judgement === undefined) sayTransient(context, converter, battery, places);
-    else say(context, converter, battery, places, judgement);
+    if (judgement === undefined) {
+      sayTransient(context, converter, battery, places);
+      saySwell(context, converter, battery, places);
+    } else say(context, converter, battery, places, judgement);
   },
 });
 
@@ -141,6 +146,37 @@ function chargeText(charges: readonly number[]): string {
 }
 
 const noMargin = { name: undefined, number: 0, display: '0 %' };
+
+/** What lasts a second and longer counts in the blocked voltage already; this is the short rest of the curve. */
+function saySwell(
+  context: CheckContext,
+  converter: Component,
+  battery: Component,
+  { place, related }: ReturnType<typeof placesOf>,
+): void {
+  const spot = context.worst(converter, swellMargin);
+  if (spot === undefined || !(spot.value < 0)) return;
+  const grid = context.component(context.graph.routesOf(converter.tag)[0]?.grid);
+  const charge = context.beside(spot, converter, swellCharge);
+  context.say({
+    component: converter,
+    place,
+    related: [
+      ...(grid === undefined ? [] : context.related([grid, 'high_voltage_ride_through', 'The swell.'])),
+      ...related,
+    ],
+    spot,
+    severity: 'warning',
+    hazard: false,
+    limit: noMargin,
+    message: messages.swell({
+      ...factsOf(context, spot, battery),
+      peak: show(context.beside(spot, converter, swellPeak), dimensions.voltage),
+      time: show(context.beside(spot, converter, swellTime), dimensions.time),
+      charge: show(charge, dimensions.charge),
+    }),
+  });
+}
 
 /** Sagging under load below the crest: the ohmic part of the sag is gone at once, the rest within minutes. */
 function sayTransient(

@@ -1,5 +1,6 @@
 // The kind `converter`: a two-level, three-phase AC/DC converter on a network.
 import type { Kind, Property } from './kind.ts';
+import { rideThroughCurves } from './ride-through.ts';
 import { commonPractice, notNegative, positive, positiveShare, rankedOrderFacts, share } from './shared.ts';
 
 const carrier: Property = {
@@ -280,6 +281,10 @@ const faultsAndSwitching: readonly Property[] = [
     example: '3',
   },
   ...openings,
+  ...rideThroughCurves(
+    'that it stays on through',
+    'Whether the converter itself stays on is not checked against the curve of the network.',
+  ),
   {
     name: 'precharge',
     meaning: 'Whether a circuit that charges its DC link gently is built in.',

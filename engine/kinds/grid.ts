@@ -1,5 +1,6 @@
 // The kind `grid`: the AC network at the connection point.
 import type { Kind } from './kind.ts';
+import { rideThroughCurves } from './ride-through.ts';
 import { notNegative, positive, positiveShare, share } from './shared.ts';
 
 export const grid: Kind = {
@@ -110,6 +111,33 @@ export const grid: Kind = {
       need: 'optional',
       otherwise: 'The limit `voltage_change` of the practice holds.',
       example: '3 %',
+    },
+    ...rideThroughCurves(
+      'that the plant must ride through',
+      'No ride-through is asked for. Where it is, the lasting band holds again behind the last point.',
+    ),
+    {
+      name: 'reactive_current_gain',
+      meaning:
+        'Reactive current to add in a dip, over the rated current, for each ratio of voltage that is missing to nominal.',
+      type: {
+        is: 'quantity',
+        dimension: 'count',
+        forms: ['number'],
+        ...notNegative,
+        greatest: { value: 20, exclusive: false },
+      },
+      need: 'optional',
+      otherwise: 'No reactive current is asked for in a dip.',
+      example: '2',
+    },
+    {
+      name: 'power_in_dip',
+      meaning: 'Whether active power must be held while the voltage is low, or may fall with it.',
+      type: { is: 'choice', choices: ['held', 'reduced'] },
+      need: 'optional',
+      fallback: { text: 'reduced', reason: 'common practice, no source: the current is limited, the power falls' },
+      example: 'held',
     },
   ],
   snippet: `grid \${1:MAIN} {

@@ -8,6 +8,7 @@ import { floorVoltage } from './battery.ts';
 import { batteryModel, batteryOf } from './battery-model.ts';
 import { dcWay } from './dc-way.ts';
 import { defineResult, defineStep } from './definition.ts';
+import { lastingSwell } from './envelope.ts';
 import { batterySide, chopperOf } from './link.ts';
 import type { Read } from './read.ts';
 import { standingDcVoltage } from './standing-dc.ts';
@@ -18,7 +19,9 @@ export function highestNetworkVoltage(read: Read, grid: Component): number {
   const steady = read.number(grid, 'voltage', 'high');
   const temporary = read.number(grid, 'temporary_overvoltage');
   const unbalance = read.number(grid, 'unbalance', 'high');
-  const highest = Number.isNaN(temporary) ? steady : Math.max(steady, temporary * nominal);
+  const swell = lastingSwell(read, grid);
+  let highest = steady;
+  for (const ratio of [temporary, swell]) if (ratio * nominal > highest) highest = ratio * nominal;
   return highest * (1 + (Number.isNaN(unbalance) ? 0 : unbalance));
 }
 
@@ -78,29 +81,36 @@ export const conduction = defineStep<Conduction | undefined>({
   on: 'converter',
   axes: [],
   compute: read => {
-    const path = read.step(read.self, blockedPath, noPoint);
     const battery = batteryOf(read);
-    const model = battery === undefined ? undefined : read.step(battery, batteryModel, noPoint);
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
-    if (path === undefined || battery === undefined || model === undefined || grid === undefined) return undefined;
-    const frequency = read.number(grid, 'frequency');
-    const floor = read.value(battery, floorVoltage, noPoint);
-    const way = read.step(read.self, dcWay, noPoint);
-    const wires = way === undefined ? Number.NaN : way.wires + (way.chopper?.wires ?? 0);
-    const inner = model.resistance(0) / read.route(read.self)!.batteryShare;
-    const voltage = highestNetworkVoltage(read, grid);
-    if (!Number.isFinite(floor + frequency + wires + inner + voltage)) return undefined;
-    const through = (strength: 'weakest' | 'strongest'): Conduction | undefined => {
-      const source = sourceImpedance(read, strength);
-      const bridge = source === undefined ? undefined : bridgeSource(path, source, voltage, 2 * Math.PI * frequency);
-      return bridge && conductUncontrolled({ ...bridge, frequency, dcEmf: floor, dcResistance: inner + wires });
-    };
-    // A strong network drives more current; a weak one lets the capacitor raise the voltage more.
-    const strong = through('strongest');
-    return strong?.conducts === false ? through('weakest') : strong;
+    if (battery === undefined || grid === undefined) return undefined;
+    return conductionAt(read, highestNetworkVoltage(read, grid), read.value(battery, floorVoltage, noPoint));
   },
 });
+
+/** Into the battery at this open-circuit voltage, from this voltage of the network; undefined where facts are missing. */
+export function conductionAt(read: Read, voltage: number, emf: number): Conduction | undefined {
+  const path = read.step(read.self, blockedPath, noPoint);
+  const battery = batteryOf(read);
+  const model = battery === undefined ? undefined : read.step(battery, batteryModel, noPoint);
+  const tag = read.route(read.self)?.grid;
+  const grid = tag === undefined ? undefined : read.component(tag);
+  if (path === undefined || model === undefined || grid === undefined) return undefined;
+  const frequency = read.number(grid, 'frequency');
+  const way = read.step(read.self, dcWay, noPoint);
+  const wires = way === undefined ? Number.NaN : way.wires + (way.chopper?.wires ?? 0);
+  const inner = model.resistance(0) / read.route(read.self)!.batteryShare;
+  if (!Number.isFinite(emf + frequency + wires + inner + voltage)) return undefined;
+  const through = (strength: 'weakest' | 'strongest'): Conduction | undefined => {
+    const source = sourceImpedance(read, strength);
+    const bridge = source === undefined ? undefined : bridgeSource(path, source, voltage, 2 * Math.PI * frequency);
+    return bridge && conductUncontrolled({ ...bridge, frequency, dcEmf: emf, dcResistance: inner + wires });
+  };
+  // A strong network drives more current; a weak one lets the capacitor raise the voltage more.
+  const strong = through('strongest');
+  return strong?.conducts === false ? through('weakest') : strong;
+}
 
 /**
  * The network and all up to the bridge: a voltage behind resistance and inductance, then, where there is one, the filter

@@ -29,6 +29,7 @@ import { plantResults } from './plant.ts';
 import { powerBySocResults } from './power-by-soc.ts';
 import { reactiveResults } from './reactive.ts';
 import { rechargeResults } from './recharge.ts';
+import { rideThroughResults } from './ride-through.ts';
 import { stateResults } from './states.ts';
 import { throughputResults } from './throughput.ts';
 import { transformerResults } from './transformer.ts';
@@ -46,6 +47,7 @@ export const results: readonly Result[] = [
   ...filterResults,
   ...diodeResults,
   ...stateResults,
+  ...rideThroughResults,
   ...converterVoltageResults,
   ...converterCurrentResults,
   ...circulatingResults,

@@ -285,4 +285,13 @@ export const voltageFaults: readonly Fault[] = [
       state('discharging', 'motor_start', ({ hand }) => `${number((2 * hand.power) / 1000)} kW`),
     ),
   },
+  {
+    name: 'power to be held in a dip that leaves a tenth of the voltage',
+    code: 'ride_through',
+    on: 'converter',
+    put: both(
+      state('grid', 'low_voltage_ride_through', () => 'curve time { 0 s 10 %, 150 ms 10 %, 1 s 90 % }'),
+      state('grid', 'power_in_dip', () => 'held'),
+    ),
+  },
 ];

@@ -1,6 +1,5 @@
 // What an analysis says it did not look at: it follows from the facts, and each output repeats it.
 import { describe, expect, it } from 'vitest';
-import { checks } from '../../../engine/checks/index.ts';
 import { sound } from '../../kit/checks.ts';
 import { analysed } from '../../kit/plants.ts';
 
@@ -35,7 +34,7 @@ describe('what is not checked', () => {
 
   it('reads behind "not checked": a fragment in one line, no full stop, said once', () => {
     const said = open(sound());
-    expect(said.length).toBeGreaterThan(checks.filter(check => check.notChecked !== undefined).length);
+    expect(said.length).toBeGreaterThan(3);
     expect(new Set(said).size).toBe(said.length);
     for (const words of said) expect(words).toMatch(/^\p{L}[^\n]*[^.\s]$/u);
   });
