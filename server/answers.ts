@@ -15,6 +15,7 @@ import {
 import { type DisplayAnswers, displayAnswers } from './answers-display.ts';
 import { type NameAnswers, nameAnswers } from './answers-names.ts';
 import { actionsAt, fixAll } from './features/actions.ts';
+import { changesPage } from './features/changes.ts';
 import { completion } from './features/completion.ts';
 import { derivationPage } from './features/derivation.ts';
 import { formatting, onTypeFormatting, rangeFormatting } from './features/formatting.ts';
@@ -42,6 +43,8 @@ export interface WritingAnswers {
 /** Requests that only our own client knows. */
 export interface OwnAnswers {
   derivation(params: unknown): Promise<string | null>;
+  /** Markdown: what the working text does to the results of the last commit. */
+  changes(params: unknown): Promise<string | null>;
   values(params: unknown): Promise<readonly { readonly name: string; readonly display: string }[]>;
   reference(params: unknown): Promise<string | null>;
   referencePages(): Promise<ReturnType<typeof listReference>>;
@@ -60,7 +63,7 @@ export function answers(options: AnswersOptions): Answers {
     ...writingAnswers(options, files),
     ...nameAnswers(options, files),
     ...displayAnswers(options, files),
-    ...ownAnswers(files),
+    ...ownAnswers(options, files),
   };
 }
 
@@ -99,12 +102,19 @@ function writingAnswers(options: AnswersOptions, files: OpenFiles): WritingAnswe
   };
 }
 
-function ownAnswers(files: OpenFiles): OwnAnswers {
+function ownAnswers(options: AnswersOptions, files: OpenFiles): OwnAnswers {
   return {
     derivation: async params => {
       const name = stringIn(params, 'name');
       const file = await files.fresh(stringIn(params, 'uri') ?? '');
       return (file && name && derivationPage(file.context, name)) || null;
+    },
+    changes: async params => {
+      const file = await files.parsed(stringIn(params, 'uri') ?? '');
+      if (file === undefined) return null;
+      const { room, context } = file;
+      const committed = (path: string) => options.committed(room.uriOf(path));
+      return changesPage(context.path, room.workspace.sources, committed, { today: options.today() });
     },
     values: async params => {
       const { values } = (await files.fresh(stringIn(params, 'uri') ?? ''))?.context.analysis ?? {};

@@ -2,6 +2,7 @@
 import type { TextDocuments } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { FileContext, TreeContext } from './features/context.ts';
+import type { FileText } from './host.ts';
 import type { LineIndex } from './lines.ts';
 import type { Room, Rooms } from './rooms.ts';
 import type { EditorSettings } from './settings.ts';
@@ -15,6 +16,8 @@ export interface AnswersOptions {
   readonly settings: () => EditorSettings;
   /** `2026-11-25`. */
   readonly today: () => string;
+  /** The file as it stands in the last commit, which only the editor knows. */
+  readonly committed: (uri: string) => Promise<FileText>;
 }
 
 /** A file in its current text, ready for a feature that needs no analysis. */

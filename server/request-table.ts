@@ -38,6 +38,7 @@ export function answerRequests(connection: Connection, guarded: Guard, table: An
   languages.semanticTokens.on(async params => (await tokens(params)) ?? nothing);
   languages.semanticTokens.onRange(async params => (await tokensIn(params)) ?? nothing);
   connection.onRequest('wattwright/derivation', guarded('derivation', table.derivation));
+  connection.onRequest('wattwright/changes', guarded('changes', table.changes));
   connection.onRequest('wattwright/values', guarded('values', table.values));
   connection.onRequest('wattwright/reference', guarded('reference', table.reference));
   connection.onRequest('wattwright/referencePages', guarded('reference', table.referencePages));

@@ -12,6 +12,8 @@ import { TextDocument } from 'vscode-languageserver-textdocument';
 import { abilities } from './abilities.ts';
 import type { Environment } from './addresses.ts';
 import { answers } from './answers.ts';
+import { committedTextRequest } from './file-requests.ts';
+import type { FileText } from './host.ts';
 import { createAnnounce } from './progress.ts';
 import { findingPage } from './render/reference.ts';
 import { answerRequests } from './request-table.ts';
@@ -96,7 +98,8 @@ export function startServer(connection: Connection, environment: Environment): v
   };
 
   const { wishes, settings } = { wishes: () => session.wishes, settings: () => session.settings };
-  answerRequests(connection, guarded, answers({ documents, rooms, wishes, settings, today }));
+  const committed = (uri: string) => connection.sendRequest<FileText>(committedTextRequest, { uri });
+  answerRequests(connection, guarded, answers({ documents, rooms, wishes, settings, today, committed }));
   documents.listen(connection);
   connection.listen();
 }

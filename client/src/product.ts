@@ -7,6 +7,7 @@ import { languageStatus } from './language-status.ts';
 import { openReference, openReferenceCommand, referenceFiles } from './open-reference.ts';
 import { openStarter } from './open-starter.ts';
 import { restartServer } from './restart-server.ts';
+import { showChanges } from './show-changes.ts';
 import { showDerivation, showDerivationCommand } from './show-derivation.ts';
 
 let running: BaseLanguageClient | undefined;
@@ -31,6 +32,7 @@ export async function startProduct(context: ExtensionContext, client: BaseLangua
   const parts: readonly Disposable[] = [
     answerFileRequests(client),
     showDerivation(client),
+    showChanges(client),
     referenceFiles(client),
     openReference(client),
     languageStatus(client),

@@ -40,8 +40,10 @@ function block(rows: Block['rows'], heading: string | undefined = undefined): Bl
   return { heading, rows };
 }
 
-function verdict({ changed, added, removed, worse }: CompareOutput): string {
-  if (changed.length + added.length + removed.length === 0) return 'No result and no finding changes.';
+function verdict({ changed, added, removed, unchanged, problems, worse }: CompareOutput): string {
+  if (changed.length + added.length + removed.length === 0) {
+    return problems.length > 0 && unchanged === 0 ? 'Nothing could be compared.' : 'No result and no finding changes.';
+  }
   const news = [...changed.flatMap(({ findings }) => findings.new), ...added.flatMap(one => one.findings)];
   const hazards = news.filter(({ hazard }) => hazard).length;
   const errors = news.filter(({ severity }) => severity === 'error').length;

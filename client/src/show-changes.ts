@@ -1,0 +1,62 @@
+// The command "Show What Changed Since the Last Commit": a read-only page beside the text. Committed files come from
+// the editor's own git, so that nothing is started here and a workspace that is not trusted stays untouched.
+import { commands, Disposable, EventEmitter, extensions, Uri, window, workspace } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import { committedTextRequest } from '../../server/file-requests.ts';
+import { type FileText, largestFile, tooLarge } from '../../server/host.ts';
+
+const command = 'wattwright.showChanges';
+const scheme = 'wattwright-changes';
+
+/** As much of the git extension's interface, version 1, as is asked for here. */
+interface GitExtension {
+  getAPI(version: 1): { getRepository(uri: Uri): Repository | null };
+}
+interface Repository {
+  show(revision: string, path: string): Promise<string>;
+}
+
+export function showChanges(client: BaseLanguageClient): Disposable {
+  const changed = new EventEmitter<Uri>();
+  const provider = workspace.registerTextDocumentContentProvider(scheme, {
+    onDidChange: changed.event,
+    provideTextDocumentContent: async page => {
+      const text = await client.sendRequest<string | null>('wattwright/changes', { uri: page.query });
+      return text ?? 'This plant is not open any more.\n';
+    },
+  });
+  const registered = commands.registerCommand(command, async () => {
+    const document = window.activeTextEditor?.document;
+    if (document?.languageId !== 'plant') return;
+    const name = document.uri.path.slice(document.uri.path.lastIndexOf('/') + 1);
+    const query = client.code2ProtocolConverter.asUri(document.uri);
+    const page = Uri.from({ scheme, path: `/Changes of ${name}.md`, query });
+    // One that was shown before is made anew: the plant may have changed since.
+    changed.fire(page);
+    await commands.executeCommand('markdown.showPreviewToSide', page);
+  });
+  const answer = client.onRequest<FileText, void>(committedTextRequest, ({ uri }: { readonly uri: string }) => {
+    return committedText(client.protocol2CodeConverter.asUri(uri));
+  });
+  return Disposable.from(changed, provider, registered, answer);
+}
+
+async function committedText(uri: Uri): Promise<FileText> {
+  try {
+    const extension = extensions.getExtension<GitExtension>('vscode.git');
+    if (extension === undefined) return unreadable('this editor has no git');
+    const repository = (await extension.activate()).getAPI(1).getRepository(uri);
+    if (repository === null) return unreadable('the editor knows no git repository around it');
+    const text = await repository.show('HEAD', uri.fsPath);
+    return text.length > largestFile ? tooLarge(text.length) : { state: 'text', text };
+  } catch (error) {
+    if (error instanceof Error && 'gitErrorCode' in error && error.gitErrorCode === 'UnknownPath') {
+      return { state: 'missing' };
+    }
+    return unreadable(error instanceof Error ? error.message : String(error));
+  }
+}
+
+function unreadable(reason: string): FileText {
+  return { state: 'unreadable', reason };
+}

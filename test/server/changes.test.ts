@@ -1,0 +1,67 @@
+// The change view through the built server: the working text against what the editor says was committed.
+import { mkdirSync, mkdtempSync, realpathSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { afterEach, expect, test, vi } from 'vitest';
+import type { FileText } from '../../server/host.ts';
+import { type Editor, startEditor } from '../kit/language-server.ts';
+import { edited } from '../kit/plants.ts';
+import { starter } from '../kit/starter.ts';
+
+vi.setConfig({ testTimeout: 60_000 });
+
+const files = starter('valley-station.plant');
+const text = files.get('valley-station.plant') ?? '';
+const editors: Editor[] = [];
+const folders: string[] = [];
+afterEach(async () => {
+  for (const editor of editors.splice(0)) await editor.stop();
+  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
+});
+
+/** The starter on disk, its station open with this text, and the rest as it was committed. */
+async function changesOf(working: string, committed: (name: string) => FileText): Promise<string> {
+  const at = realpathSync(mkdtempSync(path.join(tmpdir(), 'wattwright-')));
+  folders.push(at);
+  for (const [name, content] of files) {
+    mkdirSync(path.dirname(path.join(at, name)), { recursive: true });
+    writeFileSync(path.join(at, name), content);
+  }
+  const folder = pathToFileURL(at).href;
+  const editor = await startEditor({ folder });
+  editors.push(editor);
+  editor.connection.onRequest<FileText, void>('wattwright/committedText', ({ uri }: { readonly uri: string }) => {
+    return committed(uri.slice(folder.length + 1));
+  });
+  const uri = `${folder}/valley-station.plant`;
+  await editor.open(uri, working);
+  return editor.connection.sendRequest<string>('wattwright/changes', { uri });
+}
+
+const asItWas = (name: string): FileText => ({ state: 'text', text: files.get(name) ?? '' });
+
+test('what an edit that is not saved does to the results', async () => {
+  const page = await changesOf(edited(text, ['secondary_voltage = 360 V', 'secondary_voltage = 375 V']), asItWas);
+  expect(page).toMatch(/^# What changed since the last commit\n\n\*\*1 new hazard, 1 new error/);
+  expect(page).toMatch(/^\| K1\.diode\\_margin \| 3\.\d+ % \| -0\.\d+ % \|/m);
+});
+
+test('a part that was committed in another form counts too', async () => {
+  const parts = 'parts/lfp-string.plant';
+  const before = edited(files.get(parts) ?? '', ['capacity = 280 Ah', 'capacity = 250 Ah']);
+  const page = await changesOf(text, name => (name === parts ? { state: 'text', text: before } : asItWas(name)));
+  expect(page).toContain('B1.capacity: 250 Ah → 280 Ah');
+});
+
+test('nothing changed', async () => {
+  expect(await changesOf(text, asItWas)).toContain('No result and no finding changes.');
+});
+
+test('a file that was never committed, or an editor without git: said on the page', async () => {
+  const missing = await changesOf(text, () => ({ state: 'missing' }));
+  expect(missing).toContain('Nothing could be compared.');
+  expect(missing).toContain('could not be read in the last commit: it is not there.');
+  const without = await changesOf(text, () => ({ state: 'unreadable', reason: 'this editor has no git' }));
+  expect(without).toContain('could not be read in the last commit: this editor has no git.');
+});
