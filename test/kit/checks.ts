@@ -57,6 +57,15 @@ export function showsItself(check: Check, { severity, many, numbers }: Shown): v
       }
     });
 
+    it('is documented in words of its own, and names its contributors', () => {
+      expect(check.code).toMatch(/^[a-z]+(_[a-z]+)*$/);
+      expect(['voltage', 'current', 'energy', 'filter', 'protection', 'surroundings', 'facts']).toContain(check.group);
+      for (const text of [check.title, check.why, check.remedy]) expect(text).toMatch(/^\p{Lu}\S* .*\S/u);
+      expect(check.source).toMatch(/\S{3}/);
+      for (const { related } of findingsOf(bad(check), check.code))
+        for (const { message } of related) expect(message).toMatch(/^\S.+[.]$/);
+    });
+
     it('points into the plant, not into the part, where a part brought the fact', () => {
       const plant = analysed(throughParts(edited(soundExample, ...check.bad)));
       for (const finding of plant.analysis.findings) expect(finding.place.path).toBe('plant.plant');

@@ -1,14 +1,36 @@
 // Voltage drop in cables, AC and DC.
-import { describe, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { cableDrop as check } from '../../../engine/checks/cable-drop.ts';
-import { expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { worst } from '../../kit/plants.ts';
+import { soundExample } from '../../../engine/checks/example.ts';
+import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { analysed, edited, findingsOf, textAt, theFinding, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'warning' });
 
 describe('the judgement', () => {
+  it('takes the limit of the side on which the cable stands', () => {
+    const rule = (words: string) => ['transformer_spare = 5 %', `transformer_spare = 5 %\n  ${words}`] as const;
+    expect(findingsOf(bad(check, rule('cable_drop_ac = 50 %')), code)).toEqual([]);
+    expect(findingsOf(bad(check, rule('cable_drop_dc = 50 %')), code)).toHaveLength(1);
+  });
+
+  it('points at the cross-section, and names the length beside it', () => {
+    const plant = bad(check);
+    const { place, related } = theFinding(plant, code);
+    expect(textAt(plant, place)).toBe('cross_section = 95 mm²');
+    expect(related.map(one => textAt(plant, one.place))).toEqual(['length = 90 m']);
+  });
+
+  it('keeps quiet where no duty makes a current', () => {
+    const duties = /^duty .*\n/gm;
+    const text = edited(soundExample, ...check.bad)
+      .replace(duties, '')
+      .replace(/^require .*\n/m, '');
+    expect(findingsOf(analysed(text), code)).toEqual([]);
+  });
+
   it('knows a DC cable by where it stands, with a limit of its own', () => {
     const cable = (metres: number) =>
       ['K1 -> B1', `K1 -> W2 -> B1\ncable W2 { length = ${metres} m, cross_section = 185 mm² }`] as const;
