@@ -38,6 +38,8 @@ export const cableAmpacity = defineCheck({
   },
   run: (context, cable) => {
     sayWhatIsMissing(context, cable);
+    const lies = context.cases.some((_, caseIndex) => context.fact(cable, 'installation', caseIndex) !== undefined);
+    if (!lies) return;
     const spot = context.worst(cable, loading);
     if (spot === undefined || !(spot.value > 1)) return;
     const limit = context.beside(spot, cable, ampacity);

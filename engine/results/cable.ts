@@ -1,4 +1,5 @@
 // Results of a cable: its current and its voltage drop, on whichever side of a converter it lies.
+import type { Component } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
 import { loopResistance } from '../physics/cable.ts';
 import { type InstallationMethod, type InstalledAmpacity, installedAmpacity, methodsFor } from '../tables/ampacity.ts';
@@ -14,35 +15,51 @@ interface Carried {
   readonly drop: number;
 }
 
-function carried(read: Read, at: At): Carried | undefined {
-  for (const route of read.routes(read.self)) {
+/** What the first route with a known flow makes of the cable. */
+function carried(read: Read): (at: At) => Carried | undefined {
+  const ways = read.routes(read.self).map(route => {
     const converter = read.component(route.converter);
-    if (converter === undefined) continue;
     const dc = route.dc.find(element => element.tag === read.self.tag);
-    if (dc !== undefined) {
-      const solved = read.step(converter, dcFlow, at);
-      const loop = loopResistance(cableRun(read, read.self));
-      if (solved?.ok !== true || !loop.ok) continue;
-      const behind = isBehindChopper(route, read.self.tag);
-      const current = Math.abs(behind ? solved.current : solved.converterCurrent) / dc.share;
-      const drop = current * loop.resistance;
-      if (route.chopper === undefined)
-        return { current, drop: drop / Math.max(solved.batteryVoltage, solved.converterVoltage) };
-      // Of the higher end: the battery or the chopper; the converter lies at most a drop below what the chopper holds.
-      const higher = behind ? Math.max(solved.batteryVoltage, solved.storeVoltage) : solved.converterVoltage + drop;
-      return { current, drop: drop / higher };
+    if (converter === undefined) return () => undefined;
+    return dc === undefined ? onAlternating(read, converter) : onDirect(read, converter, route, dc.share);
+  });
+  return at => {
+    for (const way of ways) {
+      const found = way(at);
+      if (found !== undefined) return found;
     }
+    return undefined;
+  };
+}
+
+function onDirect(read: Read, converter: Component, route: Route, share: number): (at: At) => Carried | undefined {
+  const loop = loopResistance(cableRun(read, read.self));
+  const behind = isBehindChopper(route, read.self.tag);
+  return at => {
+    const solved = read.step(converter, dcFlow, at);
+    if (solved?.ok !== true || !loop.ok) return undefined;
+    const current = Math.abs(behind ? solved.current : solved.converterCurrent) / share;
+    const drop = current * loop.resistance;
+    if (route.chopper === undefined)
+      return { current, drop: drop / Math.max(solved.batteryVoltage, solved.converterVoltage) };
+    // Of the higher end: the battery or the chopper; the converter lies at most a drop below what the chopper holds.
+    const higher = behind ? Math.max(solved.batteryVoltage, solved.storeVoltage) : solved.converterVoltage + drop;
+    return { current, drop: drop / higher };
+  };
+}
+
+function onAlternating(read: Read, converter: Component): (at: At) => Carried | undefined {
+  return at => {
     const solved = read.step(converter, flow, at);
     const part = solved?.ok === true ? solved.path.parts.find(candidate => candidate.tag === read.self.tag) : undefined;
-    if (solved?.ok !== true || part === undefined) continue;
+    if (solved?.ok !== true || part === undefined) return undefined;
     const near = solved.ladder.voltage[part.from]!;
     const far = solved.ladder.voltage[part.to]!;
     return {
       current: solved.ladder.current[part.from]! / part.share,
       drop: Math.abs(far - near) / Math.max(far, near),
     };
-  }
-  return undefined;
+  };
 }
 
 /** Between a chopper and the battery; without a chopper all are alike. */
@@ -61,7 +78,10 @@ export const current = defineResult({
   meaning: 'Current of the whole cable run under the duty: rms of a line, or direct current.',
   formula: 'I, all parallel conductors together',
   source: 'circuit theory',
-  compute: (read, at) => carried(read, at)?.current ?? Number.NaN,
+  column: read => {
+    const at = carried(read);
+    return point => at(point)?.current ?? Number.NaN;
+  },
 });
 
 export const drop = defineResult({
@@ -74,7 +94,10 @@ export const drop = defineResult({
   meaning: 'Voltage drop over the cable as a share of the higher end’s voltage, conductors at operating temperature.',
   formula: 'ΔU / U; direct current: I·2·l·R′ / U',
   source: 'circuit theory; conductor resistance IEC 60228',
-  compute: (read, at) => carried(read, at)?.drop ?? Number.NaN,
+  column: read => {
+    const at = carried(read);
+    return point => at(point)?.drop ?? Number.NaN;
+  },
 });
 
 /** One conductor of the run as it lies there, with `parallel` of them; undefined where nothing says how it lies. */

@@ -91,6 +91,7 @@ export interface Result extends Common {
   /** Which end is the worst. */
   readonly worst: 'highest' | 'lowest';
   readonly compute: (read: Read, at: At) => number;
+  readonly column?: (read: Read) => (at: At) => number;
   /** What binds it at a point, where something does. */
   readonly limit?: (read: Read, at: At) => Limit | undefined;
   /** The value over the state of charge, stretch by stretch; made when somebody asks. */
@@ -101,6 +102,7 @@ export interface Result extends Common {
 export interface Step<T> extends Common {
   readonly type: 'step';
   readonly compute: (read: Read, at: At) => T;
+  readonly column?: (read: Read) => (at: At) => T;
   readonly equal: (a: T, b: T) => boolean;
   /** The results that tell people the same; without them a derivation opens the step up to what it looked at. */
   readonly shownAs?: () => readonly Result[];
@@ -125,14 +127,22 @@ export function placeCount(): number {
   return Math.max(0, ...placesOf.values());
 }
 
-export function defineResult(result: Omit<Result, 'type' | Numbers>): Result {
-  return { type: 'result', ...numbersFor(result.on), ...result };
+/** How a value comes about: point by point, or with what its points share looked at once and before them. */
+type Computed<T> = { readonly compute: (read: Read, at: At) => T } | { readonly column: (read: Read) => (at: At) => T };
+
+export function defineResult(result: Omit<Result, 'type' | 'compute' | 'column' | Numbers> & Computed<number>): Result {
+  return { type: 'result', ...numbersFor(result.on), ...result, compute: pointwise(result) };
 }
 
 export function defineStep<T>(
-  step: Omit<Step<T>, 'type' | 'equal' | Numbers> & { readonly equal?: (a: T, b: T) => boolean },
+  step: Omit<Step<T>, 'type' | 'equal' | 'compute' | 'column' | Numbers> &
+    Computed<T> & { readonly equal?: (a: T, b: T) => boolean },
 ): Step<T> {
-  return { type: 'step', equal: sameStructure, ...numbersFor(step.on), ...step };
+  return { type: 'step', equal: sameStructure, ...numbersFor(step.on), ...step, compute: pointwise(step) };
+}
+
+function pointwise<T>(computed: Computed<T>): (read: Read, at: At) => T {
+  return 'compute' in computed ? computed.compute : (read, at) => computed.column(read)(at);
 }
 
 /** How many points a definition has in one case and duty. */

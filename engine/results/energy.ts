@@ -16,17 +16,18 @@ export function terminalPower(
   read: Read,
   converter: Component,
   duty: Component,
-  at: { direction: number; voltage: number },
   soc: number,
-): number {
-  const side = read.step(converter, dcSide, { ...at, soc: 0 }, duty);
+): (at: { readonly direction: number; readonly voltage: number }) => number {
   const model = read.step(read.self, dutyBattery, noPoint, duty);
   const route = read.route(converter, read.unitLost(duty));
-  if (side === undefined || model === undefined || route === undefined) return Number.NaN;
   const way = dcWayUnder(read, converter, duty);
-  if (way === undefined) return Number.NaN;
-  const solved = alongDcWay(way, model.emf(soc), model.resistance(soc) / route.batteryShare, side.power);
-  return solved?.ok === true ? (solved.current * solved.batteryVoltage) / route.batteryShare : Number.NaN;
+  if (model === undefined || route === undefined || way === undefined) return () => Number.NaN;
+  const [emf, inner] = [model.emf(soc), model.resistance(soc) / route.batteryShare];
+  return ({ direction, voltage }) => {
+    const side = read.step(converter, dcSide, { direction, voltage, soc: 0 }, duty);
+    const solved = side === undefined ? undefined : alongDcWay(way, emf, inner, side.power);
+    return solved?.ok === true ? (solved.current * solved.batteryVoltage) / route.batteryShare : Number.NaN;
+  };
 }
 
 /**
@@ -34,10 +35,9 @@ export function terminalPower(
  * their losses differ, and a duty that only absorbs has the other one alone.
  */
 export function usualPower(read: Read, converter: Component, duty: Component, soc: number): number {
-  const delivering = terminalPower(read, converter, duty, { direction: 0, voltage: 1 }, soc);
-  return Number.isNaN(delivering)
-    ? terminalPower(read, converter, duty, { direction: 1, voltage: 1 }, soc)
-    : delivering;
+  const power = terminalPower(read, converter, duty, soc);
+  const delivering = power({ direction: 0, voltage: 1 });
+  return Number.isNaN(delivering) ? power({ direction: 1, voltage: 1 }) : delivering;
 }
 
 export function converterOf(read: Read): Component | undefined {
@@ -60,7 +60,7 @@ export const dischargeRun = defineStep<DutyRun | undefined>({
     if (battery === undefined || converter === undefined || Number.isNaN(read.number(read.demand, 'discharge')))
       return undefined;
     const span = socSpan(read, read.self, read.demand);
-    const power = terminalPower(read, converter, read.demand, at, (span.bottom + span.top) / 2);
+    const power = terminalPower(read, converter, read.demand, (span.bottom + span.top) / 2)(at);
     if (!(power > 0)) return undefined;
     const found = atItsRate(battery, power, span, capacity => runOf(battery, power, span, capacity));
     const rated = read.reading(read.self, 'capacity');

@@ -238,23 +238,29 @@ export const dcSide = defineStep<DcSide | undefined>({
   },
 });
 
+const noPoint: At = { direction: 0, voltage: 0, soc: 0 };
+
 /** Current and voltages on the DC side at an end of the duty's state-of-charge span; the current is this route's share. */
 export const dcFlow = defineStep<DcFlow | undefined>({
   name: 'dc_flow',
   on: 'converter',
   axes: ['duty', 'direction', 'voltage', 'soc'],
-  compute: (read, at) => {
-    const side = read.step(read.self, dcSide, at);
+  column: read => {
     const battery = batteryOf(read);
-    const model = battery === undefined ? undefined : read.step(battery, dutyBattery, at);
-    if (side === undefined || battery === undefined || model === undefined) return undefined;
-    const span = socSpan(read, battery, read.demand);
-    const soc = at.soc === 0 ? span.bottom : span.top;
-    askCurves(read, battery, soc);
-    const share = read.route(read.self)!.batteryShare;
-    const inner = model.resistance(soc) / share;
+    const model = battery === undefined ? undefined : read.step(battery, dutyBattery, noPoint);
     const way = dcWayUnder(read, read.self);
-    return way === undefined ? undefined : alongDcWay(way, model.emf(soc), inner, side.power);
+    if (battery === undefined || model === undefined || way === undefined) return () => undefined;
+    const span = socSpan(read, battery, read.demand);
+    const share = read.route(read.self)!.batteryShare;
+    const ends = [span.bottom, span.top].map(soc => {
+      askCurves(read, battery, soc);
+      return { emf: model.emf(soc), inner: model.resistance(soc) / share };
+    });
+    return at => {
+      const side = read.step(read.self, dcSide, at);
+      const { emf, inner } = ends[at.soc]!;
+      return side === undefined ? undefined : alongDcWay(way, emf, inner, side.power);
+    };
   },
 });
 

@@ -314,11 +314,15 @@ export class Graph {
     const read = new Read(this, component, caseIndex, duty);
     const points = pointsOf(definition);
     const values = definition.type === 'result' ? new Float64Array(points.length) : new Array<unknown>(points.length);
+    const column = definition.column?.(read);
+    const unknown = read.absorbed;
+    read.markStart();
     for (let index = 0; index < points.length; index++) {
       read.startAgain();
-      const value = definition.compute(read, points[index]!);
-      if (definition.type === 'step') values[index] = read.absorbed ? undefined : value;
-      else values[index] = read.absorbed || !Number.isFinite(value as number) ? Number.NaN : value;
+      const value = column === undefined ? definition.compute(read, points[index]!) : column(points[index]!);
+      const known = !unknown && !read.absorbed;
+      if (definition.type === 'step') values[index] = known ? value : undefined;
+      else values[index] = known && Number.isFinite(value as number) ? value : Number.NaN;
     }
     const equal = [before, base].find(known => known !== undefined && sameColumn(known.values, values, definition));
     return { values: equal?.values ?? values, dependencies: read.dependencies, outside: read.outside };

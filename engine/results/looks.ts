@@ -31,10 +31,19 @@ export class Looks {
   private nextFact = 0;
   private nextSlab = 0;
 
+  private firstFact = 0;
+  private firstSlab = 0;
+
+  /** The points begin to look here. */
+  markStart(): void {
+    this.firstFact = this.nextFact;
+    this.firstSlab = this.nextSlab;
+  }
+
   /** Another point is computed. */
   startAgain(): void {
-    this.nextFact = 0;
-    this.nextSlab = 0;
+    this.nextFact = this.firstFact;
+    this.nextSlab = this.firstSlab;
   }
 
   /** Where a fact is among those that were looked at; -1 where nobody has yet. */

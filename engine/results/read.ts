@@ -86,6 +86,11 @@ export class Read {
     return this.looks.dependencies;
   }
 
+  /** What was looked at so far is shared by all points. */
+  markStart(): void {
+    this.looks.markStart();
+  }
+
   /** Begins another point of the same value. */
   startAgain(): void {
     this.absorbed = false;

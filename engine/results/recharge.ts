@@ -169,7 +169,7 @@ export const chargeRun = defineStep<ChargeResult | undefined>({
     const converter = converterOf(read);
     if (model === undefined || converter === undefined || wayOf(read, read.demand) === 'discharge') return undefined;
     const span = socSpan(read, read.self, read.demand);
-    const power = -terminalPower(read, converter, read.demand, at, (span.bottom + span.top) / 2);
+    const power = -terminalPower(read, converter, read.demand, (span.bottom + span.top) / 2)(at);
     if (!(power > 0)) return undefined;
     const limits = { currentLimit: model.chargeLimit, socFrom: span.bottom, socTo: span.top };
     return charge({ ...curvesOf(model), ...limits, power });

@@ -33,18 +33,23 @@ export const surelyLasts = defineStep<number>({
   name: 'surely_lasts',
   on: 'battery',
   axes: ['duty', 'direction', 'voltage'],
-  compute: (read, at) => {
+  column: read => {
     const battery = read.step(read.self, dutyBattery, noPoint);
-    const worst = read.step(read.self, worstOnSpan, noPoint);
     const converter = converterOf(read);
-    if (battery === undefined || worst === undefined || converter === undefined) return Number.NaN;
-    if (Number.isNaN(read.number(read.demand, 'discharge'))) return Number.NaN;
+    if (battery === undefined || converter === undefined) return () => Number.NaN;
+    if (Number.isNaN(read.number(read.demand, 'discharge'))) return () => Number.NaN;
+    const worst = read.step(read.self, worstOnSpan, noPoint);
+    if (worst === undefined) return () => Number.NaN;
     const { bottom, top } = socSpan(read, read.self, read.demand);
-    const power = terminalPower(read, converter, read.demand, at, (bottom + top) / 2);
-    if (!(power > 0)) return Number.NaN;
+    const middle = (bottom + top) / 2;
     const rated = read.reading(read.self, 'capacity');
-    const current = power / battery.emf((bottom + top) / 2) / battery.strings;
-    if (rated !== undefined) read.reach(read.self, 'capacity', rated, current);
-    return leastDischargeTime(worst, power, top - bottom);
+    const perWatt = 1 / battery.emf(middle) / battery.strings;
+    const powerAt = terminalPower(read, converter, read.demand, middle);
+    return at => {
+      const power = powerAt(at);
+      if (!(power > 0)) return Number.NaN;
+      if (rated !== undefined) read.reach(read.self, 'capacity', rated, power * perWatt);
+      return leastDischargeTime(worst, power, top - bottom);
+    };
   },
 });

@@ -24,9 +24,10 @@ export const yearlyThroughput = defineResult({
     for (const duty of read.duties) {
       const duration = read.number(duty, 'duration');
       const repeat = read.number(duty, 'repeat');
+      if (!(duration > 0 && repeat > 0)) continue;
       const span = socSpan(read, read.self, duty);
       const power = usualPower(read, converter, duty, (span.bottom + span.top) / 2);
-      if (power > 0 && duration > 0 && repeat > 0) sum += (power * duration * 365 * 86_400) / repeat;
+      if (power > 0) sum += (power * duration * 365 * 86_400) / repeat;
     }
     return sum > 0 ? sum : Number.NaN;
   },
