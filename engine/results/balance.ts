@@ -117,7 +117,7 @@ function oneWay(read: Read, converter: Component, duty: Component): number {
       way === 'discharge' ? read.step(read.self, dischargeRun, at, duty) : read.step(read.self, chargeRun, at, duty);
     const solved = read.step(converter, flow, at, duty);
     const span = socSpan(read, read.self, duty);
-    const terminal = terminalPower(read, converter, duty, at, (span.bottom + span.top) / 2);
+    const terminal = terminalPower(read, converter, duty, (span.bottom + span.top) / 2)(at);
     if (run === undefined || solved?.ok !== true || !(run.chemicalEnergy > 0)) continue;
     const network = solved.ladder.activePower[0]! / read.route(converter, read.unitLost(duty))!.batteryShare;
     return ((network / terminal) * run.energy) / run.chemicalEnergy;
