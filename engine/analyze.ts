@@ -16,6 +16,7 @@ import { outlineOf } from './model/outline.ts';
 import type { Plant, Requirement } from './model/plant.ts';
 import { Report } from './model/report.ts';
 import { type FileScope, placeOf, Scopes } from './model/scope.ts';
+import { readSyntax } from './model/syntax-only.ts';
 import { Graph } from './results/graph.ts';
 import { resultDimension, resultsOf } from './results/index.ts';
 import { emptyValues, valueTable } from './results/values.ts';
@@ -46,7 +47,7 @@ export function analyze(
     return unreadable(path, state?.state === 'unreadable' ? state.reason : 'it is not there');
   const length = lengthOf(snapshot);
   if (settings.longest !== undefined && length > settings.longest)
-    return syntaxOnly(path, state.tree, snapshot, { length, longest: settings.longest });
+    return syntaxOnly(path, state.tree, length, settings.longest);
   const earlier = previous === undefined ? undefined : kept.get(previous);
   const trials: Trials = { graphs: new Map(), latest: undefined };
   const open = lower(path, state.tree, snapshot, new Map());
@@ -268,14 +269,9 @@ function lengthOf({ files }: Snapshot): number {
 }
 
 /** Of a text too long to be judged at every keystroke. */
-function syntaxOnly(
-  path: WorkspacePath,
-  tree: SourceTree,
-  snapshot: Snapshot,
-  { length, longest }: { readonly length: number; readonly longest: number },
-): Analysis {
+function syntaxOnly(path: WorkspacePath, tree: SourceTree, length: number, longest: number): Analysis {
   const report = new Report();
-  const root = new Scopes(snapshot, report).of(path, tree);
+  const outline = readSyntax(path, tree, report);
   const thousands = (characters: number) => `${Math.round(characters / 1000)} kB`;
   report.add({
     code: 'not_evaluated',
@@ -283,7 +279,7 @@ function syntaxOnly(
     place: { path, start: 0, end: tree.text.split('\n', 1)[0]?.length ?? 0 },
     message: `With the files that it uses this is ${thousands(length)} of text; beyond ${thousands(longest)} the editor looks at the syntax alone and judges nothing. The command \`wattwright check\` judges it all; or keep several plants in files of their own.`,
   });
-  return Object.freeze({ ...nothingKnown(path), findings: sorted(report.findings, path), outline: outlineOf(root) });
+  return Object.freeze({ ...nothingKnown(path), findings: sorted(report.findings, path), outline });
 }
 
 function unreadable(path: WorkspacePath, reason: string): Analysis {

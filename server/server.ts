@@ -2,6 +2,7 @@
 import {
   type Connection,
   DidChangeWatchedFilesNotification,
+  ErrorCodes,
   type InitializeParams,
   type InitializeResult,
   ResponseError,
@@ -32,12 +33,14 @@ export interface Session {
   folders: readonly string[];
   wishes: ClientWishes;
   settings: EditorSettings;
+  /** Whether the editor has said hello. */
+  met: boolean;
   stopped: boolean;
 }
 
 export function startServer(connection: Connection, environment: Environment): void {
   const documents = new TextDocuments(TextDocument);
-  const session: Session = { folders: [], wishes: noWishes, settings: defaultSettings, stopped: false };
+  const session: Session = { folders: [], wishes: noWishes, settings: defaultSettings, met: false, stopped: false };
   const failed = (what: string, error: unknown): void => {
     connection.console.error(`${what} failed: ${error instanceof Error ? error.stack : String(error)}`);
   };
@@ -85,6 +88,7 @@ export function startServer(connection: Connection, environment: Environment): v
   /** Whatever goes wrong inside costs this one answer: the editor gets none, the log gets the reason. */
   const guarded = <Question, Answer>(name: string, answer: (question: Question) => Promise<Answer>) => {
     return async (question: Question): Promise<Answer | null> => {
+      if (!session.met) throw new ResponseError(ErrorCodes.ServerNotInitialized, '`initialize` comes first');
       if (session.stopped) return null;
       try {
         return await answer(question);
@@ -107,6 +111,7 @@ export function startServer(connection: Connection, environment: Environment): v
 function initialize(params: InitializeParams, session: Session): InitializeResult {
   const { workspaceFolders, rootUri } = params;
   session.folders = workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
+  session.met = true;
   session.wishes = readWishes(params);
   return { capabilities: abilities, serverInfo: { name: 'wattwright' } };
 }

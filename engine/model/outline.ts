@@ -4,7 +4,7 @@ import type { OutlineEntry } from '../analysis.ts';
 import { kindByName } from '../kinds/index.ts';
 import { type FileScope, type Placed, placeOf } from './scope.ts';
 
-export function outlineOf(scope: FileScope): readonly OutlineEntry[] {
+export function outlineOf(scope: Pick<FileScope, 'declarations'>): readonly OutlineEntry[] {
   return scope.declarations.flatMap(placed => entryOf(placed) ?? []);
 }
 

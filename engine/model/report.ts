@@ -1,4 +1,6 @@
 // Collects what the lowering of a plant has to say about its text, once for each place and code.
+import type { PlacedChunk, Span } from '../../grammar/ast.ts';
+import type { WorkspacePath } from '../analysis.ts';
 import type { Code } from '../checks/codes.ts';
 import type { Finding, Fix, Place, RelatedPlace, Severity } from '../finding.ts';
 
@@ -50,4 +52,14 @@ function shortened(message: string): string {
 /** A fix that puts one text in place of another. */
 export function replaceFix(place: Place, text: string, safe = false): Fix {
   return { title: `Change to \`${text}\``, safe, edits: [{ place, text }] };
+}
+
+/** What the grammar says of a declaration, in the words of findings. */
+export function reportProblems(path: WorkspacePath, { start, chunk }: PlacedChunk, report: Report): void {
+  const placeIn = (span: Span): Place => ({ path, start: start + span.start, end: start + span.end });
+  for (const { code, message, span, fix } of chunk.problems) {
+    const edits = fix?.edits.map(edit => ({ place: placeIn(edit.span), text: edit.text }));
+    const fixes = fix === undefined || edits === undefined ? [] : [{ title: fix.title, safe: true, edits }];
+    report.add({ code, place: placeIn(span), message, fixes });
+  }
 }

@@ -6,7 +6,6 @@ import type {
   EntityDeclaration,
   LetDeclaration,
   Name,
-  PlacedChunk,
   SourceTree,
   Span,
   UseDeclaration,
@@ -14,7 +13,7 @@ import type {
 import type { FileState, Snapshot, WorkspacePath } from '../analysis.ts';
 import type { Place } from '../finding.ts';
 import { isPackagePath, resolveUse } from './paths.ts';
-import type { Report } from './report.ts';
+import { type Report, reportProblems } from './report.ts';
 
 /** A declaration with the place of its chunk. */
 export interface Placed<T> {
@@ -102,7 +101,7 @@ export class Scopes {
   private build(path: WorkspacePath, tree: SourceTree): FileScope {
     const declarations: Placed<Declaration>[] = [];
     for (const placed of tree.chunks) {
-      this.reportProblems(path, placed);
+      reportProblems(path, placed, this.report);
       const { declaration: node, problems } = placed.chunk;
       const doubts = problems.filter(problem => problem.fix === undefined).map(problem => problem.span);
       if (node !== undefined)
@@ -120,15 +119,6 @@ export class Scopes {
     if (mayUse) lost.add(undefined);
     const unread = { ...names, uses: lost };
     return { path, tree, declarations, uses, unread, ...this.collect(declarations, uses) };
-  }
-
-  private reportProblems(path: WorkspacePath, { start, chunk }: PlacedChunk): void {
-    const placeIn = (span: Span): Place => ({ path, start: start + span.start, end: start + span.end });
-    for (const { code, message, span, fix } of chunk.problems) {
-      const edits = fix?.edits.map(edit => ({ place: placeIn(edit.span), text: edit.text }));
-      const fixes = fix === undefined || edits === undefined ? [] : [{ title: fix.title, safe: true, edits }];
-      this.report.add({ code, place: placeIn(span), message, fixes });
-    }
   }
 
   private use(path: WorkspacePath, declaration: Placed<UseDeclaration>): Use | undefined {

@@ -40,6 +40,7 @@ export async function openWorkbench(options) {
     browser = await launchBrowser(window);
     const { page } = browser;
     page.setDefaultTimeout(patience);
+    page.setDefaultNavigationTimeout(startPatience);
     const payload = vsix ? [] : [['extensionDevelopmentPath', workbench.remote(extension)]];
     const opened = file && path.join(folder, file);
     await page.goto(workbench.address({ folder, file: opened, payload }));
@@ -106,12 +107,12 @@ function eyesAndHands(page) {
     await press('Escape');
   }
 
-  /** Rests the mouse on the first visible occurrence of a text; gives what the hover says. */
-  async function hover(target) {
+  /** Rests the mouse on the first visible occurrence of a text; gives what the hover says once it says `pattern`. */
+  async function hover(target, pattern = /\S/) {
     await page.waitForFunction(whereIs, target);
     const hovers = page.locator('.monaco-hover:not(.hidden) .monaco-hover-content').filter({ hasText: /\S/ });
-    // The editor's own part comes first, the extension's follows in its place.
-    const whole = hovers.filter({ hasNotText: 'Loading...' }).first();
+    // The editor's own part comes first, the extension's follows behind it.
+    const whole = hovers.filter({ hasText: pattern, hasNotText: 'Loading...' }).first();
     const deadline = Date.now() + patience;
     do {
       // A hover that was asked for before the extension was up may never come: ask again, as a person would.
@@ -122,6 +123,44 @@ function eyesAndHands(page) {
       if (await appears(whole, 8000)) return plain((await whole.allInnerTexts()).join(''));
     } while (Date.now() < deadline);
     throw new Error(`No hover on "${target}"; in view: ${await hovers.allInnerTexts()}`);
+  }
+
+  /** Takes a link in the open hover. */
+  async function follow(label) {
+    const link = page.locator('.monaco-hover:not(.hidden) a').filter({ hasText: label }).first();
+    await link.scrollIntoViewIfNeeded();
+    await link.click();
+  }
+
+  /** The page that a preview beside the text shows. */
+  function preview() {
+    return page.frameLocator('iframe.webview').frameLocator('iframe#active-frame').locator('body');
+  }
+
+  /** Opens the list of what can be done at the cursor and takes an entry. */
+  async function takeAction(title) {
+    const entry = page.locator('.action-widget .monaco-list-row').filter({ hasText: title }).first();
+    const deadline = Date.now() + patience;
+    do {
+      await press('Control+.');
+      if (await appears(entry, 5000)) return entry.click();
+      await press('Escape');
+    } while (Date.now() < deadline);
+    throw new Error(`"${title}" is not among what can be done here.`);
+  }
+
+  /** Gives the name at the cursor another one. */
+  async function rename(name) {
+    await press('F2');
+    const box = page.locator('.rename-box input');
+    await box.waitFor();
+    await box.fill(name);
+    await press('Enter');
+    await box.waitFor({ state: 'hidden' });
+  }
+
+  async function clipboard() {
+    return page.evaluate(() => navigator.clipboard.readText());
   }
 
   /** Brings a part of an open hover that is longer than its window into view. */
@@ -212,7 +251,7 @@ function eyesAndHands(page) {
   async function fill(text) {
     await type(text);
     await closeSuggestions();
-    const line = await currentLine();
+    const line = await until(currentLine, now => now.includes(text), `"${text}" on the line`);
     const rest = line.slice(line.indexOf(text) + text.length);
     // Selecting it would leave the placeholder, and with it the way to the next one.
     if (/[^\s{}]/.test(rest)) for (const _character of rest) await press('Delete');
@@ -220,7 +259,24 @@ function eyesAndHands(page) {
 
   async function nextPlaceholder() {
     await closeSuggestions();
+    const before = await cursor();
     await press('Tab');
+    await until(cursor, now => now !== before, 'the cursor to leave the placeholder');
+  }
+
+  /** The cursor's line and column, as the status bar tells them. */
+  async function cursor() {
+    return (await page.locator('[id="status.editor.selection"]').innerText()).replace(/ \(.*/, '');
+  }
+
+  async function until(look, test, what) {
+    const deadline = Date.now() + patience;
+    for (;;) {
+      const now = await look();
+      if (test(now)) return now;
+      if (Date.now() > deadline) throw new Error(`Waited for ${what}; it is "${now}".`);
+      await page.waitForTimeout(50);
+    }
   }
 
   async function newLine() {
@@ -255,6 +311,11 @@ function eyesAndHands(page) {
     select,
     hover,
     scrollHover,
+    follow,
+    preview,
+    takeAction,
+    rename,
+    clipboard,
     focusEditor,
     showProblems,
     problem,
