@@ -159,8 +159,9 @@ function eyesAndHands(page) {
     await box.waitFor({ state: 'hidden' });
   }
 
-  async function clipboard() {
-    return page.evaluate(() => navigator.clipboard.readText());
+  /** What the clipboard holds, once it passes a test. */
+  async function clipboard(test) {
+    return until(() => page.evaluate(() => navigator.clipboard.readText()), test, 'the clipboard');
   }
 
   /** Brings a part of an open hover that is longer than its window into view. */
@@ -266,7 +267,7 @@ function eyesAndHands(page) {
 
   /** The cursor's line and column, as the status bar tells them. */
   async function cursor() {
-    return (await page.locator('[id="status.editor.selection"]').innerText()).replace(/ \(.*/, '');
+    return (await page.locator('[id="status.editor.selection"]').textContent()).replace(/ \(.*/, '');
   }
 
   async function until(look, test, what) {

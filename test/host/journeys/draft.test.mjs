@@ -33,14 +33,14 @@ function journey(where, options, host) {
 
     it('shows the finding in the Problems panel', async () => {
       await editor.showProblems();
-      await editor.problem(code).first().waitFor();
+      // The extension starts while the workbench itself still loads.
+      await editor.problem(code).first().waitFor({ timeout: 150_000 });
       assert.ok((await editor.counts()).errors >= 1);
     });
 
     it('tells where it runs, for a report', async () => {
       await editor.command('Wattwright: Copy Environment for a Report');
-      await editor.page.locator('.notification-toast', { hasText: 'clipboard' }).waitFor();
-      const text = await editor.clipboard();
+      const text = await editor.clipboard(now => now.startsWith('Wattwright'));
       assert.match(text, host);
       assert.match(text, /^Language server: Running$/m);
       assert.match(text, /^Workspace: \S+, not trusted$/m);
@@ -61,7 +61,7 @@ function journey(where, options, host) {
       await editor.follow('The whole derivation');
       const page = editor.preview();
       await page.getByText('K1.blocked_peak').first().waitFor();
-      const text = await page.innerText();
+      const text = await page.textContent();
       assert.match(text, /K1\.diode_margin of FirstDraft/);
       assert.match(text, /MAIN\.voltage/, 'down to a stated fact');
       assert.match(text, /licensed engineer/);
