@@ -26,7 +26,8 @@ function rows(node: DerivationNode, depth: number): readonly string[] {
     derivation.limit && escapeMarkdown(`bound by ${derivation.limit.text}`),
     ...derivation.stretches.map(({ display }) => escapeMarkdown(display)),
     codeSpan(derivation.formula),
-    escapeMarkdown(derivation.meaning),
+    // Remarks follow one another on the line.
+    escapeMarkdown(derivation.meaning.replace(/\.$/, '')),
     describePoint(derivation.point) && escapeMarkdown(`at ${describePoint(derivation.point)}`),
     derivation.corners && escapeMarkdown(`taking ${derivation.corners}`),
     derivation.source && escapeMarkdown(`after ${derivation.source}`),

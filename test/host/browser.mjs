@@ -29,7 +29,10 @@ export async function launchBrowser({ width = 1280, height = 800, scale = 1 } = 
   const outside = new Set();
   context.on('request', request => {
     const url = new URL(request.url());
-    if (/^(https?|wss?):$/.test(url.protocol) && url.hostname !== '127.0.0.1') outside.add(url.origin + url.pathname);
+    if (!/^(https?|wss?):$/.test(url.protocol) || url.hostname === '127.0.0.1') return;
+    // The editor's own files in a preview: a service worker of the page answers for this name, nothing leaves.
+    if (url.hostname.endsWith('.vscode-resource.vscode-cdn.net')) return;
+    outside.add(url.origin + url.pathname);
   });
   await context.grantPermissions(['clipboard-read', 'clipboard-write']);
   const page = await context.newPage();
