@@ -1,146 +1,99 @@
 // Does the transformer carry the duty?
 
-import type { JudgedNumber } from '../finding.ts';
 import type { Component } from '../model/plant.ts';
 import type { Step } from '../results/definition.ts';
 import { type Flow, flow } from '../results/flow.ts';
-import { requiredRating } from '../results/transformer.ts';
-import { deratedLoading, harmonicFactor, siteFactor } from '../results/transformer-thermal.ts';
+import { loading, requiredRating } from '../results/transformer.ts';
 import { nextPreferredRating } from '../tables/preferred-ratings.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import type { CheckContext, Spot } from './context.ts';
-import { uncovered } from './transformer-overload.ts';
+import type { CheckContext } from './context.ts';
 
 const messages = {
-  over: (f: {
-    transformer: string;
-    required: string;
-    rated: string;
-    derated: string;
-    loading: string;
-    where: string;
-    why: string;
-  }) =>
-    `${f.transformer} is overloaded: the duty needs ${f.required} where ${f.rated} is its rating${f.derated}, ${f.loading}${f.where}${f.why}. Active power alone is not what a transformer is sized by: reactive power, the lowest voltage and the filter count too.`,
-  above: (f: { transformer: string; loading: string; derated: string; wanted: string; where: string }) =>
-    `${f.transformer} is loaded to ${f.loading} of its rating${f.derated}, above the ${f.wanted} of the house rules${f.where}.`,
+  over: (f: { transformer: string; required: string; rated: string; loading: string; where: string }) =>
+    `${f.transformer} is overloaded: the duty needs ${f.required} where ${f.rated} is its rating, ${f.loading}${f.where}. Active power alone is not what a transformer is sized by: reactive power, the lowest voltage and the filter count too.`,
+  above: (f: { transformer: string; loading: string; wanted: string; where: string }) =>
+    `${f.transformer} is loaded to ${f.loading} of its rating, above the ${f.wanted} of the house rules${f.where}.`,
 };
 
 export const transformerLoading = defineCheck({
   code: 'transformer_loading',
   group: 'current',
   title: 'The transformer carries too much current',
-  why: 'A transformer is rated by current: overload ages its insulation fast, and it is sized by apparent power at the lowest voltage, not by active power. Thin air and heat leave less of its rating.',
-  remedy:
-    'Take the next preferred rating, ask for less power or reactive power, or state the `overload` that its maker allows for passing duties.',
-  source:
-    'IEC 60076-1, rated power; practice `transformer_loading`: 100 %, common practice, no source; altitude: IEC 60076-11, IEC 60076-2 (from memory)',
+  why: 'A transformer is rated by current: overload ages its insulation fast, and it is sized by apparent power at the lowest voltage, not by active power.',
+  remedy: 'Take the next preferred rating, or ask for less power or reactive power.',
+  source: 'IEC 60076-1, rated power; practice `transformer_loading`: 100 %, common practice, no source',
   on: 'transformer',
   bad: [
     ['rated_power = 500 kVA', 'rated_power = 400 kVA'],
     ['require T1.loading <= 95 %\n', ''],
   ],
   run: (context, transformer) => {
-    const most = context.worst(transformer, deratedLoading);
-    if (most === undefined) return;
-    const passes = (spot: Spot): boolean => spot.value > 1 && uncovered(context, transformer, spot) === '';
-    const spot = passes(most) ? context.worst(transformer, deratedLoading, candidate => !passes(candidate)) : most;
+    const spot = context.worst(transformer, loading);
     if (spot === undefined) return;
     const wanted = context.practice('transformer_loading', spot.caseIndex);
-    if (spot.value > 1) sayOver(context, transformer, spot, wanted);
-    else if (spot.value > wanted.number) {
+    if (spot.value <= wanted.number && spot.value <= 1) return;
+    const place = context.place(transformer, 'rated_power', spot.caseIndex);
+    const where = context.where(spot);
+    const common = {
+      component: transformer,
+      place,
+      related:
+        spot.duty === undefined
+          ? []
+          : context.related([
+              spot.duty,
+              spot.duty.facts.has('discharge') ? 'discharge' : 'charge',
+              'This duty asks for it.',
+            ]),
+      spot,
+      limit: wanted,
+    };
+    if (spot.value <= 1) {
       context.say({
-        ...common(context, transformer, spot, wanted),
+        ...common,
         severity: 'warning',
         message: messages.above({
           transformer: transformer.tag,
           loading: context.show(spot),
-          derated: deratedText(context, transformer, spot),
           wanted: wanted.display,
-          where: context.where(spot),
+          where,
         }),
       });
+      return;
     }
+    const required = context.beside(spot, transformer, requiredRating);
+    const rated = context.number(transformer, 'rated_power', 'nominal', spot.caseIndex);
+    const valuePlace = context.valuePlace(transformer, 'rated_power');
+    const spare = context.practice('transformer_spare', spot.caseIndex).number;
+    // A larger transformer has less impedance and draws a little other current: half a per cent covers that.
+    const next = nextPreferredRating(
+      (1.005 * required) / Math.max(0.01, Math.min(wanted.number, 1 - (Number.isNaN(spare) ? 0 : spare))),
+    );
+    context.say({
+      ...common,
+      severity: 'error',
+      message: messages.over({
+        transformer: transformer.tag,
+        required: show(required, dimensions.apparent_power),
+        rated: show(rated, dimensions.apparent_power),
+        loading: context.show(spot),
+        where,
+      }),
+      fixes:
+        valuePlace === undefined || next === undefined || !everyDutyPasses(context, transformer)
+          ? []
+          : [
+              {
+                title: `Take the preferred rating ${show(next, dimensions.apparent_power)}`,
+                safe: false,
+                edits: [{ place: valuePlace, text: show(next, dimensions.apparent_power) }],
+              },
+            ],
+    });
   },
 });
-
-function common(context: CheckContext, transformer: Component, spot: Spot, limit: JudgedNumber) {
-  return {
-    component: transformer,
-    place: context.place(transformer, 'rated_power', spot.caseIndex),
-    related:
-      spot.duty === undefined
-        ? []
-        : context.related([
-            spot.duty,
-            spot.duty.facts.has('discharge') ? 'discharge' : 'charge',
-            'This duty asks for it.',
-          ]),
-    spot,
-    limit,
-  };
-}
-
-function sayOver(context: CheckContext, transformer: Component, spot: Spot, wanted: JudgedNumber): void {
-  const required = context.beside(spot, transformer, requiredRating);
-  const rated = context.number(transformer, 'rated_power', 'nominal', spot.caseIndex);
-  const valuePlace = context.valuePlace(transformer, 'rated_power');
-  const spare = context.practice('transformer_spare', spot.caseIndex).number;
-  const site = context.beside(spot, transformer, siteFactor, noPoint);
-  // A larger transformer has less impedance and draws a little other current: half a per cent covers that.
-  const next = nextPreferredRating(
-    (1.005 * required) / Math.max(0.01, Math.min(site * wanted.number, 1 - (Number.isNaN(spare) ? 0 : spare))),
-  );
-  context.say({
-    ...common(context, transformer, spot, wanted),
-    severity: 'error',
-    message: messages.over({
-      transformer: transformer.tag,
-      required: show(required, dimensions.apparent_power),
-      rated: show(rated, dimensions.apparent_power),
-      derated: deratedText(context, transformer, spot),
-      loading: context.show(spot),
-      where: context.where(spot),
-      why: uncovered(context, transformer, spot) ?? '',
-    }),
-    fixes:
-      valuePlace === undefined ||
-      next === undefined ||
-      !everyDutyPasses(context, transformer) ||
-      required / (site * next) > factorAtRating(context, transformer, next)
-        ? []
-        : [
-            {
-              title: `Take the preferred rating ${show(next, dimensions.apparent_power)}`,
-              safe: false,
-              edits: [{ place: valuePlace, text: show(next, dimensions.apparent_power) }],
-            },
-          ],
-  });
-}
-
-/**
- * Harmonic factor that a larger transformer keeps at least: behind its smaller impedance the harmonics grow no more than
- * its rating does, and the eddy loss with their square.
- */
-function factorAtRating(context: CheckContext, transformer: Component, rating: number): number {
-  const factors = context.cases.map((_, caseIndex) => {
-    const known = context.graph.value(transformer, harmonicFactor, caseIndex, undefined, noPoint);
-    if (Number.isNaN(known)) return 1;
-    const growth = Math.max(1, rating / context.number(transformer, 'rated_power', 'nominal', caseIndex));
-    return 1 / Math.sqrt(1 + (1 / (known * known) - 1) * growth * growth);
-  });
-  return Math.min(...factors);
-}
-
-function deratedText(context: CheckContext, transformer: Component, spot: Spot): string {
-  const site = context.beside(spot, transformer, siteFactor, noPoint);
-  return site < 1 ? `, of which altitude and ambient leave ${show(site, dimensions.ratio)}` : '';
-}
-
-const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 /** A duty whose power does not get through at all needs a rating that nobody knows yet. */
 function everyDutyPasses(context: CheckContext, transformer: Component): boolean {

@@ -1,8 +1,7 @@
 // The kind `converter`: a two-level, three-phase AC/DC converter on a network.
-import { derating, losses } from './converter-losses.ts';
 import type { Kind, Property } from './kind.ts';
 import { rideThroughCurves } from './ride-through.ts';
-import { commonPractice, notNegative, positive, rankedOrderFacts, share } from './shared.ts';
+import { commonPractice, notNegative, positive, positiveShare, rankedOrderFacts, share } from './shared.ts';
 
 const carrier: Property = {
   name: 'carriers',
@@ -48,8 +47,7 @@ const acSide: readonly Property[] = [
     type: { is: 'choice', choices: ['sine', 'third_harmonic', 'space_vector'] },
     need: 'expected',
     fallback: { text: 'space_vector', reason: commonPractice },
-    otherwise:
-      'It is sine where the star point on the converter side is earthed or loaded: by the transformer, or by a TN or TT network without one.',
+    otherwise: 'It is sine where the star point on the converter side is earthed or loaded.',
     example: 'space_vector',
   },
   carrier,
@@ -89,6 +87,85 @@ const dcSide: readonly Property[] = [
   },
 ];
 
+const losses: readonly Property[] = [
+  {
+    name: 'efficiency',
+    meaning: 'Output power divided by input power, as one value or over the load, the share of the rated AC current.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['number', 'curve'],
+      axes: [{ name: 'load', dimension: 'ratio' }],
+      ...positiveShare,
+    },
+    need: 'expected',
+    fallback: { text: '98 %', reason: commonPractice },
+    otherwise: 'Where `fixed_loss`, `linear_loss` or `quadratic_loss` is stated, they stand in its place.',
+    example: 'curve load { 10 % 95 %, 50 % 98.2 %, 100 % 98 % }',
+  },
+  {
+    name: 'fixed_loss',
+    meaning: 'Part of the loss that does not depend on the current.',
+    type: { is: 'quantity', dimension: 'active_power', forms: ['number'], ...notNegative },
+    need: 'optional',
+    otherwise: 'It is nothing where another part of the loss is stated; else `efficiency` holds.',
+    example: '1.2 kW',
+  },
+  {
+    name: 'linear_loss',
+    meaning: 'Part of the loss that grows with the AC current: watts for each ampere rms, which is a voltage.',
+    type: { is: 'quantity', dimension: 'voltage', forms: ['number'], ...notNegative },
+    need: 'optional',
+    otherwise: 'It is nothing where another part of the loss is stated; else `efficiency` holds.',
+    example: '5 V',
+  },
+  {
+    name: 'quadratic_loss',
+    meaning: 'Part of the loss that grows with the square of the AC current, all three phases together.',
+    type: { is: 'quantity', dimension: 'resistance', forms: ['number'], ...notNegative },
+    need: 'optional',
+    otherwise: 'It is nothing where another part of the loss is stated; else `efficiency` holds.',
+    example: '4.5 mΩ',
+  },
+];
+
+const derating: readonly Property[] = [
+  {
+    name: 'ambient_derating',
+    meaning: 'Share of the rated AC current that is left, over the temperature of the cooling air.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['curve'],
+      axes: [{ name: 'temperature', dimension: 'temperature' }],
+      ...share,
+    },
+    need: 'expected',
+    fallback: {
+      text: 'curve temperature { -90 °C 100 %, 40 °C 100 % }',
+      reason: `${commonPractice}: full current up to 40 °C; what is left above only the maker can say`,
+    },
+    example: 'curve temperature { -20 °C 100 %, 40 °C 100 %, 50 °C 85 % }',
+  },
+  {
+    name: 'altitude_derating',
+    meaning: 'Share of the rated AC current that is left, over the height above sea level.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['curve'],
+      axes: [{ name: 'altitude', dimension: 'length' }],
+      ...share,
+    },
+    need: 'expected',
+    fallback: {
+      text: 'curve altitude { -500 m 100 %, 1000 m 100 %, 4000 m 70 % }',
+      reason: `${commonPractice}: 1 % for each 100 m above 1000 m`,
+    },
+    example: 'curve altitude { 0 m 100 %, 1500 m 100 %, 3000 m 88 % }',
+  },
+];
+
 const overload: readonly Property[] = [
   {
     name: 'overload',
@@ -118,25 +195,8 @@ const overload: readonly Property[] = [
     meaning: 'What carries its heat away.',
     type: { is: 'choice', choices: ['air', 'liquid'] },
     need: 'optional',
-    otherwise: 'Air: all of its loss warms the room.',
     example: 'air',
-  },
-  {
-    name: 'room_heat',
-    meaning: 'Share of its loss that warms the room; the rest leaves with the coolant.',
-    type: { is: 'quantity', dimension: 'ratio', forms: ['number'], ...share },
-    need: 'optional',
-    otherwise: 'All of it with air, 10 % with liquid cooling: common practice, no source.',
-    matters: { property: 'cooling', word: 'liquid' },
-    example: '8 %',
-  },
-  {
-    name: 'time_constant',
-    meaning: 'Thermal time constant of its heat sink.',
-    type: { is: 'quantity', dimension: 'time', forms: ['number'], ...positive },
-    need: 'optional',
-    otherwise: 'All from 1 min to 10 min count (from memory), the worse for each duty.',
-    example: '3 min',
+    notEvaluated: true,
   },
 ];
 

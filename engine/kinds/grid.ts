@@ -65,7 +65,7 @@ export const grid: Kind = {
         greatest: { value: 5, exclusive: false },
       },
       need: 'optional',
-      otherwise: 'The upper end of the network’s voltage band is taken.',
+      otherwise: "The upper end of the network's voltage band is taken.",
       example: '115 %',
     },
     {
@@ -84,8 +84,8 @@ export const grid: Kind = {
       meaning: 'Type of system earthing of the network.',
       type: { is: 'choice', choices: ['tn', 'tt', 'it'] },
       need: 'optional',
-      otherwise: 'Where a converter stands on it without a transformer, its star point is taken to float.',
       example: 'tn',
+      notEvaluated: true,
     },
     {
       name: 'distortion_limit',

@@ -10,7 +10,6 @@ import { cableResults } from './cable.ts';
 import { chopperResults } from './chopper.ts';
 import { circulatingResults } from './circulating.ts';
 import { converterCurrentResults } from './converter-current.ts';
-import { converterLossResults } from './converter-loss.ts';
 import { converterVoltageResults } from './converter-voltage.ts';
 import { dcWayResults } from './dc-way.ts';
 import type { Result } from './definition.ts';
@@ -25,7 +24,6 @@ import { harmonicResults } from './harmonics.ts';
 import { inrushResults } from './inrush.ts';
 import { islandResults } from './island.ts';
 import { linkResults } from './link.ts';
-import { lossResults } from './losses.ts';
 import { modulationResults } from './modulation.ts';
 import { plantResults } from './plant.ts';
 import { powerBySocResults } from './power-by-soc.ts';
@@ -35,8 +33,6 @@ import { rideThroughResults } from './ride-through.ts';
 import { stateResults } from './states.ts';
 import { throughputResults } from './throughput.ts';
 import { transformerResults } from './transformer.ts';
-import { transformerFactResults } from './transformer-facts.ts';
-import { transformerThermalResults } from './transformer-thermal.ts';
 import { windingResults } from './winding.ts';
 
 export const results: readonly Result[] = [
@@ -46,10 +42,8 @@ export const results: readonly Result[] = [
   ...cableResults,
   ...circuitResults,
   ...windingResults,
-  ...transformerFactResults,
   ...transformerResults,
   ...inrushResults,
-  ...transformerThermalResults,
   ...filterResults,
   ...diodeResults,
   ...stateResults,
@@ -57,7 +51,6 @@ export const results: readonly Result[] = [
   ...converterVoltageResults,
   ...converterCurrentResults,
   ...circulatingResults,
-  ...converterLossResults,
   ...flowResults,
   ...dcWayResults,
   ...reactiveResults,
@@ -75,7 +68,6 @@ export const results: readonly Result[] = [
   ...rechargeResults,
   ...throughputResults,
   ...dutyResults,
-  ...lossResults,
 ];
 
 const byKind = new Map<KindName, readonly Result[]>();

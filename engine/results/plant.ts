@@ -2,14 +2,12 @@
 
 import type { KindName } from '../kinds/kind.ts';
 import { loss as chopperLoss } from './chopper.ts';
-import { roomHeat } from './converter-loss.ts';
+import { loss as converterLoss } from './converter-current.ts';
 import { defineResult, type Result } from './definition.ts';
-import { filterLoss } from './losses.ts';
 import { loss as transformerLoss } from './transformer.ts';
 
 const lossOf: ReadonlyMap<KindName, Result> = new Map([
-  ['converter', roomHeat],
-  ['filter', filterLoss],
+  ['converter', converterLoss],
   ['chopper', chopperLoss],
   ['transformer', transformerLoss],
 ]);
@@ -22,8 +20,8 @@ export const heatToRoom = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning:
-    'Heat that converters, filters, choppers and transformers give to their room while the duty lasts; of a liquid-cooled converter only its share. Batteries and cables are left out.',
-  formula: 'P = Σ losses of converters (times `room_heat`), filters, choppers and transformers',
+    'Heat that converters, choppers and transformers give to their room while the duty lasts; batteries, filters and cables are left out.',
+  formula: 'P = Σ losses of converters, choppers and transformers',
   source: 'conservation of energy',
   compute: read => {
     let sum = 0;

@@ -4,7 +4,7 @@
 // ladders as everything else with the winding voltage as the unknown. The transformer keeps its per-cent impedance.
 import type { Component } from '../model/plant.ts';
 import { type LadderSolution, noLoadVoltage, solveLadder } from '../physics/ladder.ts';
-import { cornerAt, highestVoltageCorner, makeAcPath, type PathCorner, sourceImpedance } from './ac-path.ts';
+import { highestVoltageCorner, makeAcPath, nominalCorner, type PathCorner, sourceImpedance } from './ac-path.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
@@ -99,11 +99,10 @@ const maxControl = defineStep<number>({
         [2, 'control_margin_worst'],
       ] as const
     ).map(([voltage, limit]) => {
-      const point = { ...noPoint, voltage };
-      const network = networkVoltage(read, grid, undefined, point);
+      const network = networkVoltage(read, grid, undefined, { ...noPoint, voltage });
       const allowed = available / (1 + read.number(read.practice, limit));
       return boundary(winding.stated, tried => {
-        const path = pathWith(read, cornerAt(network, point), tried);
+        const path = pathWith(read, nominalCorner, tried);
         const solved = path === undefined ? undefined : solveLadder(path.elements, network, 0, 0);
         return solved?.ok === true ? solved.terminalVoltage - allowed : Number.NaN;
       });
@@ -149,7 +148,7 @@ function underDuty(read: Read, at: At, excess: (ladder: LadderSolution) => numbe
   if (winding === undefined || asked === undefined || grid === undefined) return Number.NaN;
   const network = networkVoltage(read, grid, read.demand, at);
   return boundary(winding.stated, voltage => {
-    const path = pathWith(read, cornerAt(network, at), voltage);
+    const path = pathWith(read, nominalCorner, voltage);
     const solved = path === undefined ? undefined : solveFor(read, asked, path, network);
     if (solved === undefined || (!solved.ok && solved.problem !== 'no_solution')) return Number.NaN;
     // Too little voltage to carry the power at all.

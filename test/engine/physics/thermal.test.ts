@@ -147,7 +147,10 @@ describe('heat', () => {
       fc.property(evenly(0, 0.9), evenly(0.5, 3), evenly(0, 3), (standing, exponent, ratio) => {
         const law = { standing, exponent };
         expect(relativeHeat(1, law)).toBeCloseTo(1, 12);
-        expect(ratioOfHeat(relativeHeat(ratio, law)!, law)).toBeCloseTo(ratio, 6);
+        const heat = relativeHeat(ratio, law)!;
+        // Next to no load vanishes beside the standing share: the heat comes back, not each digit of the load.
+        expect(relativeHeat(ratioOfHeat(heat, law)!, law)).toBeCloseTo(heat, 9);
+        if (ratio > 0.1) expect(ratioOfHeat(heat, law)).toBeCloseTo(ratio, 6);
       }),
     );
   });
