@@ -1,7 +1,6 @@
 // Cables as circuit elements: conductor resistance at its temperature, ladder element, loop resistance, drop.
 
 import { type Conductor, tabulatedResistance } from '../tables/conductor-resistance.ts';
-import type { Citation } from '../tables/evidence.ts';
 import type { SeriesElement } from './ladder.ts';
 
 export type Insulation = 'xlpe' | 'pvc';
@@ -27,19 +26,11 @@ export type CableRun = {
 /** Conductor temperature (K) in continuous full use, by insulation: 90 °C and 70 °C (IEC 60364-5-52). */
 export const operatingTemperature: Readonly<Record<Insulation, number>> = { xlpe: 363.15, pvc: 343.15 };
 
-/** Reactance (ohm/m) where none is stated: 0.08 mΩ/m. */
+/** Reactance (ohm/m) where none is stated: 0.08 mΩ/m (IEC 60364-5-52, Annex G, from memory). */
 export const defaultReactancePerLength = 0.08e-3;
 
-/** Resistivity at 20 °C, ohm·m. */
+/** Resistivity at 20 °C, ohm·m: IEC 60028 (58 MS/m, seen in source) and IEC 60889 (0.028264 Ω·mm²/m, from memory). */
 export const resistivity: Readonly<Record<Conductor, number>> = { copper: 1e-6 / 58, aluminium: 2.8264e-8 };
-
-export const cableSources: Readonly<Record<'reactance' | 'copper' | 'aluminium' | 'temperature' | 'skin', Citation>> = {
-  reactance: { source: 'IEC 60364-5-52, Annex G', evidence: 'from memory' },
-  copper: { source: 'IEC 60028 (58 MS/m)', evidence: 'seen in source' },
-  aluminium: { source: 'IEC 60889 (0.028264 Ω·mm²/m)', evidence: 'from memory' },
-  temperature: { source: 'IEC 60228 and IEC 60909-0: 234.5 K and 228 K forms', evidence: 'from memory' },
-  skin: { source: 'IEC 60287-1-1, skin effect factor of round conductors', evidence: 'from memory' },
-};
 
 /**
  * Direct-current resistance of a conductor (ohm/m) at its temperature (K). From IEC 60228 where the size is in its
@@ -58,7 +49,10 @@ export function conductorResistance(
   return { ok: true, perLength: (resistivity[conductor] / crossSection) * factor, basis: 'resistivity' };
 }
 
-/** Resistance at a temperature (K) over resistance at 20 °C: (234.5 + θ)/254.5 copper, (228 + θ)/248 aluminium. */
+/**
+ * Resistance at a temperature (K) over resistance at 20 °C: (234.5 + θ)/254.5 copper, (228 + θ)/248 aluminium. Source:
+ * IEC 60228 and IEC 60909-0, from memory.
+ */
 export function temperatureFactor(conductor: Conductor, temperature: number): number | undefined {
   const offset = conductor === 'copper' ? 234.5 : 228;
   const factor = (offset + temperature - 273.15) / (offset + 20);
@@ -68,7 +62,7 @@ export function temperatureFactor(conductor: Conductor, temperature: number): nu
 /**
  * Alternating over direct-current resistance of one round stranded conductor, skin effect only (ratio), from its
  * resistance at temperature (ohm/m). Proximity to other conductors, a few per cent above 300 mm², is left out.
- * Undefined without a resistance.
+ * Undefined without a resistance. Source: IEC 60287-1-1, from memory.
  */
 export function skinEffectFactor(frequency: number, resistancePerLength: number): number | undefined {
   if (!(resistancePerLength > 0 && frequency >= 0)) return undefined;

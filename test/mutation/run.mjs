@@ -3,9 +3,10 @@
 //
 //   npm run mutation [FILE…]        engine/physics/loading.ts, or loading for short; without one, all of them
 import { spawnSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
-import { files, importsOf } from '../tidy/sources.ts';
+import { files, importsOf, textOf } from '../tidy/sources.ts';
 
 const folder = import.meta.dirname;
 const root = path.resolve(folder, '../..');
@@ -34,6 +35,20 @@ function testsOf(file) {
   });
 }
 
+/** Changes when the file, its tests or anything that one of them imports does: then what was seen before holds no more. */
+function fingerprintOf(starts) {
+  const seen = new Set();
+  const visit = file => {
+    if (seen.has(file) || !files.includes(file)) return;
+    seen.add(file);
+    if (/\.(ts|mjs)$/.test(file)) for (const target of importsOf(file)) visit(target);
+  };
+  for (const file of starts) visit(file);
+  const hash = createHash('sha256');
+  for (const file of [...seen].sort()) hash.update(file).update(textOf(file));
+  return hash.digest('hex');
+}
+
 function install() {
   const done = path.join(folder, 'node_modules/.package-lock.json');
   const lock = path.join(folder, 'package-lock.json');
@@ -46,6 +61,14 @@ function install() {
 function mutate(file) {
   const tests = testsOf(file);
   if (tests.length === 0) return { file, tests: 0 };
+  const name = file
+    .replace(/^engine\//, '')
+    .replace(/\.ts$/, '')
+    .replaceAll('/', '-');
+  const [report, mark] = ['json', 'sha256'].map(ending => path.join(out, `${name}.${ending}`));
+  const fingerprint = fingerprintOf([file, ...tests]);
+  const known = existsSync(mark) && existsSync(report) && readFileSync(mark, 'utf8') === fingerprint;
+  if (known) return { file, tests: tests.length, ...countsOf(JSON.parse(readFileSync(report, 'utf8'))) };
   const command = path.join(folder, 'node_modules/@stryker-mutator/core/bin/stryker.js');
   const { status, stdout, stderr } = spawnSync(process.execPath, [command, 'run', 'test/mutation/stryker.config.mjs'], {
     cwd: root,
@@ -53,14 +76,11 @@ function mutate(file) {
     maxBuffer: 1e9,
     env: { ...process.env, MUTATED: file, MUTATION_TESTS: tests.join(' ') },
   });
-  const name = file
-    .replace(/^engine\//, '')
-    .replace(/\.ts$/, '')
-    .replaceAll('/', '-');
   mkdirSync(out, { recursive: true });
   writeFileSync(path.join(out, `${name}.txt`), stdout + stderr);
   if (status !== 0) throw new Error(`The mutation of ${file} failed: ${(stdout + stderr).slice(-2000)}`);
-  return { file, tests: tests.length, ...countsOf(JSON.parse(readFileSync(path.join(out, `${name}.json`), 'utf8'))) };
+  writeFileSync(mark, fingerprint);
+  return { file, tests: tests.length, ...countsOf(JSON.parse(readFileSync(report, 'utf8'))) };
 }
 
 function countsOf({ files: reported }) {

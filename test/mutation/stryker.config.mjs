@@ -15,8 +15,6 @@ export default {
   vitest: { configFile: 'test/mutation/vitest.config.ts', related: false },
   coverageAnalysis: 'perTest',
   concurrency: Number(workers),
-  incremental: true,
-  incrementalFile: `${out}/${name}.incremental.json`,
   tempDirName: `${out}/sandbox`,
   reporters: ['clear-text', 'json'],
   clearTextReporter: { allowColor: false, reportTests: false, allowEmojis: false, reportScoreTable: false },

@@ -23,6 +23,10 @@ describe('the threshold', () => {
     expect(mayConduct({ lineVoltage: 400, dcEmf: 565, diodeDrop: 0.8 })).toBe(false);
   });
 
+  it('is met where both voltages are equal, and nothing flows', () => {
+    expect(mayConduct({ lineVoltage: 400, dcEmf: bridgeThreshold(400) })).toBe(false);
+  });
+
   it('gives a margin that is negative where they conduct', () => {
     expect(diodeMargin(400, 1.03 * Math.SQRT2 * 400)).toBeCloseTo(0.03, 12);
     expect(diodeMargin(400, 0.95 * Math.SQRT2 * 400)).toBeCloseTo(-0.05, 12);
@@ -41,10 +45,21 @@ describe('commutation', () => {
     expect(overlapAngle(400, 1, 600)).toBeUndefined();
   });
 
+  // √2·X·I/U is the fall of the cosine: 2 takes it from +1 to −1, 0 leaves it.
+  it('takes up to half a turn, and no time without reactance', () => {
+    const whole = overlapAngle(Math.SQRT2, 1, 2);
+    expect(whole).toBeCloseTo(Math.PI, 6);
+    expect(overlapAngle(400, 0, 600)).toBe(0);
+    expect(overlapAngle(400, 0.1, -200)).toBeUndefined();
+  });
+
   it('finds the firing angle for a mean voltage, if there is one', () => {
     const angle = firingAngleFor(400, 400, 0.1, 200);
     expect(idealMeanVoltage(400, angle) - commutationDrop(0.1, 200)).toBeCloseTo(400, 9);
     expect(firingAngleFor(600, 400, 0.1, 200)).toBeUndefined();
+    expect(firingAngleFor(idealMeanVoltage(400), 400, 0, 0)).toBe(0);
+    expect(firingAngleFor(-idealMeanVoltage(400), 400, 0, 0)).toBeCloseTo(Math.PI, 6);
+    expect(firingAngleFor(-600, 400, 0, 0)).toBeUndefined();
   });
 });
 
@@ -60,6 +75,8 @@ describe('the state of charge at which charging through the diodes stops', () =>
   it('may be nowhere', () => {
     expect(stopStateOfCharge(emf, 499 / Math.SQRT2)).toEqual({ kind: 'never' });
     expect(stopStateOfCharge(emf, 601 / Math.SQRT2)).toEqual({ kind: 'beyond_full' });
+    // At the very bottom there is nothing left to charge.
+    expect(stopStateOfCharge(soc => bridgeThreshold(400) + 100 * soc, 400)).toEqual({ kind: 'never' });
   });
 
   it('comes earlier with a diode drop', () => {

@@ -5,6 +5,7 @@ import {
   cableElement,
   conductorResistance,
   loopResistance,
+  operatingTemperature,
   skinEffectFactor,
   temperatureFactor,
 } from '../../../engine/physics/cable.ts';
@@ -35,8 +36,47 @@ describe('resistance', () => {
   test('of an impossible size is a problem', () => {
     expect(conductorResistance('copper', 0, cold)).toEqual({ ok: false, problem: 'impossible_input' });
     expect(conductorResistance('copper', Number.NaN, cold).ok).toBe(false);
-    expect(cableElement({ ...run, parallel: 0 }, 50).ok).toBe(false);
-    expect(loopResistance({ ...run, length: Number.POSITIVE_INFINITY }).ok).toBe(false);
+    expect(conductorResistance('copper', 240e-6, 0).ok).toBe(false);
+  });
+
+  // 234.5 K below 0 °C, where the straight line of copper meets zero.
+  test('of a conductor so cold that the straight line ends is none', () => {
+    expect(temperatureFactor('copper', 273.15 - 234.5)).toBeUndefined();
+    expect(temperatureFactor('copper', 273.15 - 234)).toBeGreaterThan(0);
+    expect(temperatureFactor('copper', Number.POSITIVE_INFINITY)).toBeUndefined();
+  });
+
+  test.each([
+    ['a length below nothing', { length: -1 }],
+    ['an endless length', { length: Number.POSITIVE_INFINITY }],
+    ['no conductor', { parallel: 0 }],
+    ['fewer conductors than none', { parallel: -4 }],
+    ['no area', { crossSection: 0 }],
+  ])('of a run with %s is a problem', (_, wrong) => {
+    expect(cableElement({ ...run, ...wrong }, 50)).toEqual({ ok: false, problem: 'impossible_input' });
+    expect(loopResistance({ ...run, ...wrong })).toEqual({ ok: false, problem: 'impossible_input' });
+  });
+
+  test('at no frequency, or at an endless reactance, is a problem', () => {
+    for (const frequency of [0, -50]) expect(cableElement(run, frequency).ok).toBe(false);
+    expect(cableElement(run, 50, Number.POSITIVE_INFINITY).ok).toBe(false);
+    expect(skinEffectFactor(-50, 0.0754e-3)).toBeUndefined();
+  });
+
+  test('of a run without length is none at all', () => {
+    expect(cableElement({ ...run, length: 0 }, 50)).toMatchObject({
+      ok: true,
+      kind: 'series',
+      resistance: 0,
+      reactance: 0,
+      basis: 'table',
+    });
+    expect(solved(loopResistance({ ...run, length: 0 })).resistance).toBe(0);
+  });
+
+  // IEC 60364-5-52: conductors at 90 °C under cross-linked insulation, at 70 °C under PVC (from memory).
+  test('counts at the temperature that the insulation permits', () => {
+    expect(operatingTemperature).toEqual({ xlpe: 363.15, pvc: 343.15 });
   });
 });
 
