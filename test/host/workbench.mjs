@@ -82,8 +82,8 @@ function eyesAndHands(page) {
   async function command(title) {
     await press('F1');
     await page.locator('.quick-input-widget input').first().fill(`>${title}`);
-    await page.locator('.quick-input-list .monaco-list-row', { hasText: title }).first().waitFor();
-    await press('Enter');
+    // The first row is not always the one that is meant: the palette puts what was used lately before.
+    await page.locator('.quick-input-list .monaco-list-row', { hasText: title }).first().click();
   }
 
   /** Puts the cursor at a line and column, counted from 1, and brings it into view. */
@@ -242,9 +242,9 @@ function eyesAndHands(page) {
   }
 
   /** Closes the suggestions if they are open; unlike Escape alone it never leaves a snippet's placeholders. */
-  async function closeSuggestions(moment = 300) {
+  async function closeSuggestions() {
     // Suggestions follow typing after a moment.
-    await page.waitForTimeout(moment);
+    await page.waitForTimeout(300);
     if (await page.locator('.suggest-widget.visible').isVisible()) await press('Escape');
   }
 
@@ -263,10 +263,10 @@ function eyesAndHands(page) {
     const moved = async () => (await cursor()) !== before;
     const deadline = Date.now() + patience;
     do {
-      await press('Tab');
-      // A suggestion that came late takes the key for itself: press again, as a person would.
-      if (await within(4000, moved)) return;
+      // A suggestion that came later still takes the key for itself: press again, as a person would.
       await closeSuggestions();
+      await press('Tab');
+      if (await within(3000, moved)) return;
     } while (Date.now() < deadline);
     throw new Error(`The cursor stays in its placeholder at ${before}.`);
   }
