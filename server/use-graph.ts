@@ -23,8 +23,11 @@ export function createUseGraph(host: Host): UseGraph {
   const usersOf = new Map<WorkspacePath, Set<WorkspacePath>>();
 
   const plants = new Set<WorkspacePath>();
+  /** Everything that was ever recorded, gone or not: a scan that read an older text doesn't bring it back. */
+  const met = new Set<WorkspacePath>();
 
   const record = (source: Source): void => {
+    met.add(source.path);
     const targets = usedTargets(source);
     for (const target of targetsOf.get(source.path) ?? []) usersOf.get(target)?.delete(source.path);
     // One that is gone is no longer known: nobody may be offered it.
@@ -57,10 +60,10 @@ export function createUseGraph(host: Host): UseGraph {
     },
     scan: async (folder, most = mostFiles) => {
       for (const path of await host.listPlants(folder, most)) {
-        if (targetsOf.has(path)) continue;
+        if (met.has(path)) continue;
         // A store of its own, dropped at once: only the names of the used files are kept.
         const source = await createSources(host).load(path);
-        if (!targetsOf.has(path)) record(source);
+        if (!met.has(path)) record(source);
       }
     },
   };
