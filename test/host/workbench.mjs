@@ -125,11 +125,27 @@ function eyesAndHands(page) {
     throw new Error(`No hover on "${target}"; in view: ${await hovers.allInnerTexts()}`);
   }
 
-  /** Takes a link in the open hover. */
-  async function follow(label) {
-    const link = page.locator('.monaco-hover:not(.hidden) a').filter({ hasText: label }).first();
-    await link.scrollIntoViewIfNeeded();
-    await link.click();
+  /** Does something with the hover on a text; where the hover closes meanwhile, it is opened again. */
+  async function inHover(target, pattern, act) {
+    const deadline = Date.now() + patience;
+    for (;;) {
+      try {
+        await act(page.locator('.monaco-hover:not(.hidden)'), { timeout: 3000 });
+        return;
+      } catch (error) {
+        if (Date.now() > deadline) throw error;
+        await hover(target, pattern);
+      }
+    }
+  }
+
+  /** Takes a link in the hover on a text. */
+  async function follow(label, target, pattern) {
+    await inHover(target, pattern, async (open, soon) => {
+      const link = open.locator('a').filter({ hasText: label }).first();
+      await link.scrollIntoViewIfNeeded(soon);
+      await link.click(soon);
+    });
   }
 
   /** The page that a preview beside the text shows. */
@@ -164,9 +180,9 @@ function eyesAndHands(page) {
     return until(() => page.evaluate(() => navigator.clipboard.readText()), test, 'the clipboard');
   }
 
-  /** Brings a part of an open hover that is longer than its window into view. */
-  async function scrollHover(pattern) {
-    await page.locator('.monaco-hover:not(.hidden)').getByText(pattern).first().scrollIntoViewIfNeeded();
+  /** Brings a part of the hover on a text, which may be longer than its window, into view. */
+  async function scrollHover(part, target, pattern) {
+    await inHover(target, pattern, (open, soon) => open.getByText(part).first().scrollIntoViewIfNeeded(soon));
   }
 
   async function showProblems() {

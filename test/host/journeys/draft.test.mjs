@@ -53,12 +53,12 @@ function journey(where, options, host) {
       const text = await editor.hover('secondary_voltage', /K1\.blocked_peak/);
       assert.match(text, /√2/);
       assert.match(text, /\d\s*V\b/);
-      await editor.scrollHover(/K1\.diode_margin/);
+      await editor.scrollHover(/K1\.diode_margin/, 'secondary_voltage', /K1\.blocked_peak/);
       await shot('1-hover');
     });
 
     it('leads on to the whole derivation', async () => {
-      await editor.follow('The whole derivation');
+      await editor.follow('The whole derivation', 'secondary_voltage', /K1\.blocked_peak/);
       const page = editor.preview();
       await page.getByText('K1.blocked_peak').first().waitFor();
       const text = await page.textContent();
