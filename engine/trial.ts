@@ -13,11 +13,65 @@ export interface Tried {
   readonly settings: AnalysisSettings;
 }
 
-/** The same finding with only the fixes that hold. */
-export function withFixesThatHold(finding: Finding, tried: Tried): Finding {
-  const fixes = finding.fixes.filter(fix => fixHolds(fix, finding, tried));
-  return fixes.length === finding.fixes.length ? finding : { ...finding, fixes };
+/** Gives a finding of the analysis with only those of its fixes that hold. */
+export function fixTrial(tried: Tried): (finding: Finding) => Finding {
+  let mended: ReadonlySet<Fix> | undefined;
+  return finding => {
+    if (finding.fixes.length === 0) return finding;
+    mended ??= mendedTogether(tried);
+    const known = mended;
+    const fixes = finding.fixes.filter(fix => known.has(fix) || fixHolds(fix, finding, tried));
+    return fixes.length === finding.fixes.length ? finding : { ...finding, fixes };
+  };
 }
+
+/**
+ * Fixes of mistakes in the text that hold, as one trial of all of them shows: a text of a thousand mistakes can't be
+ * analysed a thousand times. Those that it does not show to hold may still do so one by one.
+ */
+function mendedTogether(tried: Tried): ReadonlySet<Fix> {
+  const applied = apart(tried.analysis.findings.filter(({ code }) => textCodes.has(code)));
+  const files =
+    applied.length < 2
+      ? undefined
+      : changed(
+          tried.snapshot,
+          applied.flatMap(({ fix }) => fix.edits),
+        );
+  if (files === undefined) return new Set();
+  const { analysis, settings } = tried;
+  const left = countAlike(analyze(analysis.path, { files }, settings, analysis).findings);
+  const before = countAlike(analysis.findings);
+  const mends = countAlike(applied.map(({ finding }) => finding));
+  const holds = (key: string): boolean => (left.get(key) ?? 0) <= before.get(key)! - mends.get(key)!;
+  return new Set(applied.filter(({ finding }) => holds(alikeKey(finding))).map(({ fix }) => fix));
+}
+
+/** The first fix of each finding, as far as their edits stand apart. */
+function apart(findings: readonly Finding[]): readonly { readonly finding: Finding; readonly fix: Fix }[] {
+  const taken = new Map<WorkspacePath, number>();
+  const found: { finding: Finding; fix: Fix }[] = [];
+  const inOrder = findings
+    .flatMap(finding => finding.fixes.slice(0, 1).map(fix => ({ finding, fix, edit: fix.edits[0] })))
+    .sort((a, b) => (a.edit?.place.start ?? 0) - (b.edit?.place.start ?? 0));
+  for (const { finding, fix, edit } of inOrder) {
+    if (edit === undefined || fix.edits.length > 1) continue;
+    const { path, start, end } = edit.place;
+    if (start < (taken.get(path) ?? 0)) continue;
+    // One further on, so that two insertions at the same place do not count as apart.
+    taken.set(path, end + 1);
+    found.push({ finding, fix });
+  }
+  return found;
+}
+
+function countAlike(findings: readonly Finding[]): Map<string, number> {
+  const counts = new Map<string, number>();
+  for (const finding of findings) counts.set(alikeKey(finding), (counts.get(alikeKey(finding)) ?? 0) + 1);
+  return counts;
+}
+
+const alikeKey = ({ code, subject, place }: Finding): string => `${code} ${subject} ${place.path}`;
 
 /**
  * A mistake in the text, or a fact that is not there, hides what would be found with it: there the finding only has to
@@ -27,13 +81,10 @@ export function fixHolds(fix: Fix, finding: Finding, { analysis, snapshot, setti
   const files = changed(snapshot, fix.edits);
   if (files === undefined) return false;
   const after = analyze(analysis.path, { files }, settings, analysis).findings;
-  const [left, before] = [after, analysis.findings].map(findings => findings.filter(one => alike(one, finding)).length);
+  const key = alikeKey(finding);
+  const [left, before] = [after, analysis.findings].map(all => all.filter(one => alikeKey(one) === key).length);
   if (left! >= before!) return false;
   return textCodes.has(finding.code) || fix.fills === true || brings(after, analysis.findings) === undefined;
-}
-
-function alike(one: Finding, { code, subject, place }: Finding): boolean {
-  return one.code === code && one.subject === subject && one.place.path === place.path;
 }
 
 /** The first finding that is there more often, or more gravely, than before. */

@@ -2,7 +2,7 @@
 import type { Analysis, AnalysisSettings, WorkspacePath } from '../../engine/analysis.ts';
 import { analyze } from '../../engine/analyze.ts';
 import type { Finding } from '../../engine/finding.ts';
-import { withFixesThatHold } from '../../engine/trial.ts';
+import { fixTrial } from '../../engine/trial.ts';
 import type { LineIndex } from '../lines.ts';
 import { createNodeHost } from '../node-host.ts';
 import { type Closure, createSources, type Sources } from '../sources.ts';
@@ -44,7 +44,7 @@ async function loadOne(root: string, path: WorkspacePath, sources: Sources): Pro
   if (reason !== undefined) return { root, path, reason };
   const { snapshot } = closure;
   const analysis = analyze(path, snapshot, settings());
-  const tried = (finding: Finding) => withFixesThatHold(finding, { analysis, snapshot, settings: settings() });
+  const tried = fixTrial({ analysis, snapshot, settings: settings() });
   // Nobody can use a file that holds a plant, so nobody will ask for it again.
   if (analysis.plant !== undefined) sources.forget(path);
   return { root, path, analysis, tried, linesOf: at => closure.sources.get(at)?.lines };
