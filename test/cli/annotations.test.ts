@@ -1,7 +1,7 @@
 // `check --format github`, `gitlab` and `junit`: what the platforms of pull requests read.
 import { createRequire } from 'node:module';
-import { afterEach, describe, expect, test, vi } from 'vitest';
-import { type Folder, makeFolder } from '../kit/command.ts';
+import { describe, expect, test, vi } from 'vitest';
+import { givenFiles as given } from '../kit/given.ts';
 import { starter } from '../kit/starter.ts';
 
 interface Suites {
@@ -17,17 +17,6 @@ const { XMLParser, XMLValidator }: Xml = createRequire(import.meta.url)('fast-xm
 
 // Each test starts processes; a busy machine takes its time.
 vi.setConfig({ testTimeout: 60_000 });
-
-const folders: Folder[] = [];
-afterEach(() => {
-  for (const folder of folders.splice(0)) folder.remove();
-});
-
-function given(files: Readonly<Record<string, string>>): Folder {
-  const folder = makeFolder(files);
-  folders.push(folder);
-  return folder;
-}
 
 const commaMistake = 'let peak = 0,4 MW\n';
 const draft = Object.fromEntries(starter('first-draft.plant'));

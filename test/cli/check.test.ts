@@ -1,23 +1,12 @@
 // `check` as people and pipelines meet it.
 import { readFileSync, symlinkSync } from 'node:fs';
 import path from 'node:path';
-import { afterEach, describe, expect, test, vi } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { checkOutput } from '../../server/cli/schemas.ts';
-import { type Folder, makeFolder } from '../kit/command.ts';
+import { givenFiles as given } from '../kit/given.ts';
 
 // Each test starts processes; a busy machine takes its time.
 vi.setConfig({ testTimeout: 60_000 });
-
-const folders: Folder[] = [];
-afterEach(() => {
-  for (const folder of folders.splice(0)) folder.remove();
-});
-
-function given(files: Readonly<Record<string, string>>): Folder {
-  const folder = makeFolder(files);
-  folders.push(folder);
-  return folder;
-}
 
 const soundParts = 'let peak = 400 kW\n';
 const commaMistake = 'let peak = 0,4 MW\n';

@@ -1,25 +1,16 @@
 // `compare` as reviewers and pipelines meet it: two files, two folders, two commits.
 import { rmSync } from 'node:fs';
 import path from 'node:path';
-import { afterEach, describe, expect, test, vi } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { compareOutput } from '../../server/cli/schemas.ts';
 import { type Folder, makeFolder } from '../kit/command.ts';
+import { given } from '../kit/given.ts';
 import { edited } from '../kit/plants.ts';
-import { type GitFolder, makeRepository, runGit } from '../kit/repository.ts';
+import { type GitFolder, makeRepository, shallowClone } from '../kit/repository.ts';
 import { starter } from '../kit/starter.ts';
 
 // Each test starts processes; a busy machine takes its time.
 vi.setConfig({ testTimeout: 60_000 });
-
-const folders: Folder[] = [];
-afterEach(() => {
-  for (const folder of folders.splice(0)) folder.remove();
-});
-
-function given<T extends Folder>(folder: T): T {
-  folders.push(folder);
-  return folder;
-}
 
 const station = Object.fromEntries(starter('valley-station.plant'));
 const text = station['valley-station.plant'] ?? '';
@@ -182,8 +173,7 @@ describe('commits', () => {
     );
     const first = folder.git('rev-parse', 'HEAD');
     folder.commit('second');
-    const clone = given(makeFolder());
-    runGit(clone.at, ['clone', '--quiet', '--depth', '1', `file://${folder.at}`, '.']);
+    const clone = given(shallowClone(folder));
     const { code, err } = clone.run('compare', '--since', first);
     expect(code).toBe(2);
     expect(err).toContain('is not in this shallow clone. Fetch the whole history first');

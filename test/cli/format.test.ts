@@ -1,22 +1,12 @@
 // `format`: writes the one layout, or says which files differ from it.
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
-import { afterEach, expect, test, vi } from 'vitest';
-import { type Folder, makeFolder } from '../kit/command.ts';
+import { expect, test, vi } from 'vitest';
+import type { Folder } from '../kit/command.ts';
+import { givenFiles as given } from '../kit/given.ts';
 
 // Each test starts processes; a busy machine takes its time.
 vi.setConfig({ testTimeout: 60_000 });
-
-const folders: Folder[] = [];
-afterEach(() => {
-  for (const folder of folders.splice(0)) folder.remove();
-});
-
-function given(files: Readonly<Record<string, string>>): Folder {
-  const folder = makeFolder(files);
-  folders.push(folder);
-  return folder;
-}
 
 const untidy = 'let   peak=400 kW\n';
 const tidy = 'let peak = 400 kW\n';

@@ -1,8 +1,8 @@
 // `check --format sarif`: valid, complete, and with fingerprints by which a finding is recognised in a later text.
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
-import { afterEach, describe, expect, test, vi } from 'vitest';
-import { type Folder, makeFolder } from '../kit/command.ts';
+import { describe, expect, test, vi } from 'vitest';
+import { givenFiles } from '../kit/given.ts';
 import { edited } from '../kit/plants.ts';
 import { type SarifResult, type SarifRun, validRun } from '../kit/sarif.ts';
 import { starter } from '../kit/starter.ts';
@@ -10,14 +10,8 @@ import { starter } from '../kit/starter.ts';
 // Each test starts processes; a busy machine takes its time.
 vi.setConfig({ testTimeout: 60_000 });
 
-const folders: Folder[] = [];
-afterEach(() => {
-  for (const folder of folders.splice(0)) folder.remove();
-});
-
 function runOn(files: Readonly<Record<string, string>>, ...words: readonly string[]): SarifRun {
-  const folder = makeFolder(files);
-  folders.push(folder);
+  const folder = givenFiles(files);
   return validRun(folder.run('check', '--format', 'sarif', ...words).out);
 }
 
@@ -135,10 +129,8 @@ describe('fingerprints', () => {
   });
 
   test('are the same from any folder of the repository', () => {
-    const folder = makeFolder({ ...draft, 'package.json': '{}' });
-    folders.push(folder);
-    const inside = makeFolder();
-    folders.push(inside);
+    const folder = givenFiles({ ...draft, 'package.json': '{}' });
+    const inside = givenFiles({});
     const there = validRun(inside.run('check', '--format', 'sarif', folder.at).out);
     expect(there.results.map(one => `${one.ruleId} ${one.partialFingerprints['primaryLocationLineHash']}`)).toEqual(
       before,
@@ -163,16 +155,14 @@ test('more findings than are taken: the hazard stays, and it is said how many ar
 });
 
 test('a selection is refused: what it leaves out would count as mended', () => {
-  const folder = makeFolder(draft);
-  folders.push(folder);
+  const folder = givenFiles(draft);
   const { code, out, err } = folder.run('check', '--format', 'sarif', '--changed-since', 'HEAD');
   expect([code, out]).toEqual([2, '']);
   expect(err).toMatch(/^SARIF holds every finding/);
 });
 
 test('--output writes it into a file', () => {
-  const folder = makeFolder(draft);
-  folders.push(folder);
+  const folder = givenFiles(draft);
   const { code } = folder.run('check', '--format', 'sarif', '--output', 'findings.sarif');
   expect(code).toBe(1);
   expect(validRun(readFileSync(path.join(folder.at, 'findings.sarif'), 'utf8')).results.length).toBeGreaterThan(5);

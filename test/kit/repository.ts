@@ -24,6 +24,13 @@ export function makeRepository(files: Readonly<Record<string, string>> = {}): Gi
   };
 }
 
+/** A clone that knows the last commit alone. */
+export function shallowClone(of: Folder): Folder {
+  const clone = makeFolder();
+  runGit(clone.at, ['clone', '--quiet', '--depth', '1', `file://${of.at}`, '.']);
+  return clone;
+}
+
 export function runGit(folder: string, words: readonly string[]): string {
   // The settings of whoever runs the tests count for nothing.
   const env = {

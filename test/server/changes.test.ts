@@ -1,11 +1,8 @@
 // The change view through the built server: the working text against what the editor says was committed.
-import { mkdirSync, mkdtempSync, realpathSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import path from 'node:path';
-import { pathToFileURL } from 'node:url';
-import { afterEach, expect, test, vi } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import type { FileText } from '../../server/host.ts';
-import { type Editor, startEditor } from '../kit/language-server.ts';
+import { makeFolder, start } from '../kit/editors.ts';
+
 import { edited } from '../kit/plants.ts';
 import { starter } from '../kit/starter.ts';
 
@@ -13,28 +10,14 @@ vi.setConfig({ testTimeout: 60_000 });
 
 const files = starter('valley-station.plant');
 const text = files.get('valley-station.plant') ?? '';
-const editors: Editor[] = [];
-const folders: string[] = [];
-afterEach(async () => {
-  for (const editor of editors.splice(0)) await editor.stop();
-  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
-});
-
 /** The starter on disk, its station open with this text, and the rest as it was committed. */
 async function changesOf(working: string, committed: (name: string) => FileText): Promise<string> {
-  const at = realpathSync(mkdtempSync(path.join(tmpdir(), 'wattwright-')));
-  folders.push(at);
-  for (const [name, content] of files) {
-    mkdirSync(path.dirname(path.join(at, name)), { recursive: true });
-    writeFileSync(path.join(at, name), content);
-  }
-  const folder = pathToFileURL(at).href;
-  const editor = await startEditor({ folder });
-  editors.push(editor);
+  const { address: folder, uri: uriOf } = makeFolder(files);
+  const editor = await start({ folder });
   editor.connection.onRequest<FileText, void>('wattwright/committedText', ({ uri }: { readonly uri: string }) => {
     return committed(uri.slice(folder.length + 1));
   });
-  const uri = `${folder}/valley-station.plant`;
+  const uri = uriOf('valley-station.plant');
   await editor.open(uri, working);
   return editor.connection.sendRequest<string>('wattwright/changes', { uri });
 }

@@ -1,10 +1,6 @@
 // The editor's features through the built server: names across files, edits with versions, settings, and no stale finding.
-import { mkdirSync, mkdtempSync, realpathSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import path from 'node:path';
-import { pathToFileURL } from 'node:url';
 import fc from 'fast-check';
-import { afterEach, describe, expect, test, vi } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import type {
   CodeAction,
   CodeLens,
@@ -15,43 +11,25 @@ import type {
   WorkspaceEdit,
 } from 'vscode-languageserver/node';
 import { analyze } from '../../engine/analyze.ts';
+import { makeFolder, start } from '../kit/editors.ts';
 import { snapshotOf } from '../kit/feature.ts';
-import { type Editor, type EditorOptions, startEditor } from '../kit/language-server.ts';
+import type { Editor } from '../kit/language-server.ts';
 import { starter } from '../kit/starter.ts';
 
 vi.setConfig({ testTimeout: 60_000 });
 const patience = { timeout: 20_000 };
 
-const editors: Editor[] = [];
-const folders: string[] = [];
-afterEach(async () => {
-  for (const editor of editors.splice(0)) if (editor.process.exitCode === null) await editor.stop();
-  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
-});
-
-async function start(options: EditorOptions = {}): Promise<Editor> {
-  const editor = await startEditor(options);
-  editors.push(editor);
-  return editor;
-}
-
 /** The starter on disk, open in an editor that knows versions, annotations, snippets and new files. */
 async function openStarter(first: string) {
-  const at = realpathSync(mkdtempSync(path.join(tmpdir(), 'wattwright-')));
-  folders.push(at);
   const files = starter(first);
-  for (const [name, text] of files) {
-    mkdirSync(path.dirname(path.join(at, name)), { recursive: true });
-    writeFileSync(path.join(at, name), text);
-  }
+  const { address, uri } = makeFolder(files);
   const workspaceEdit = {
     documentChanges: true,
     changeAnnotationSupport: {},
     snippetEditSupport: true,
     resourceOperations: ['create' as const],
   };
-  const editor = await start({ folder: pathToFileURL(at).href, capabilities: { workspace: { workspaceEdit } } });
-  const uri = (name: string) => pathToFileURL(path.join(at, name)).href;
+  const editor = await start({ folder: address, capabilities: { workspace: { workspaceEdit } } });
   const text = files.get(first)!;
   await editor.open(uri(first), text, 7);
   const ask = <Answer>(method: string, more: object = {}): Promise<Answer> => {

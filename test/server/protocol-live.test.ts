@@ -1,42 +1,17 @@
 // The server while the world changes around it: branches, folders, renamed files, long texts, and clients that hurry.
-import { mkdirSync, mkdtempSync, realpathSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { rmSync } from 'node:fs';
 import path from 'node:path';
-import { pathToFileURL } from 'node:url';
 import fc from 'fast-check';
-import { afterEach, describe, expect, test, vi } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { CancellationTokenSource, type TextDocumentEdit, type WorkspaceEdit } from 'vscode-languageserver/node';
 import { analyze } from '../../engine/analyze.ts';
+import { makeFolder, start } from '../kit/editors.ts';
 import { snapshotOf } from '../kit/feature.ts';
-import { type Editor, type EditorOptions, startEditor, startServer } from '../kit/language-server.ts';
+import { type Editor, startServer } from '../kit/language-server.ts';
 import { starter } from '../kit/starter.ts';
 
 vi.setConfig({ testTimeout: 120_000 });
 const patience = { timeout: 30_000 };
-
-const editors: Editor[] = [];
-const folders: string[] = [];
-afterEach(async () => {
-  for (const editor of editors.splice(0)) if (editor.process.exitCode === null) await editor.stop();
-  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
-});
-
-async function start(options: EditorOptions = {}): Promise<Editor> {
-  const editor = await startEditor(options);
-  editors.push(editor);
-  return editor;
-}
-
-function makeFolder(files: ReadonlyMap<string, string>) {
-  const at = realpathSync(mkdtempSync(path.join(tmpdir(), 'wattwright-')));
-  folders.push(at);
-  const write = (name: string, text: string): void => {
-    mkdirSync(path.dirname(path.join(at, name)), { recursive: true });
-    writeFileSync(path.join(at, name), text);
-  };
-  for (const [name, text] of files) write(name, text);
-  return { at, write, address: pathToFileURL(at).href, uri: (name: string) => pathToFileURL(path.join(at, name)).href };
-}
 
 const sound = 'let peak = 400 kW\n';
 const comma = 'let peak = 0,4 MW\n';

@@ -1,42 +1,15 @@
 // The language server seen from outside: order of messages, stale answers, unknown documents, and the end.
-import { mkdirSync, mkdtempSync, realpathSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { afterEach, describe, expect, test, vi } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import type { Diagnostic } from 'vscode-languageserver/node';
-import { type Editor, type EditorOptions, startEditor, startServer } from '../kit/language-server.ts';
+import { makeFolder, start } from '../kit/editors.ts';
+import { startServer } from '../kit/language-server.ts';
 
 // Each test starts processes; a busy machine takes its time.
 vi.setConfig({ testTimeout: 60_000 });
 const patience = { timeout: 20_000 };
-
-const editors: Editor[] = [];
-const folders: string[] = [];
-afterEach(async () => {
-  for (const editor of editors.splice(0)) if (editor.process.exitCode === null) await editor.stop();
-  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
-});
-
-async function start(options: EditorOptions = {}): Promise<Editor> {
-  const editor = await startEditor(options);
-  editors.push(editor);
-  return editor;
-}
-
-/** A folder on disk, and the address of each of its files. */
-function makeFolder(files: Readonly<Record<string, string>>): {
-  readonly uri: (name: string) => string;
-  readonly at: string;
-} {
-  const at = realpathSync(mkdtempSync(path.join(tmpdir(), 'wattwright-')));
-  folders.push(at);
-  for (const [name, text] of Object.entries(files)) {
-    mkdirSync(path.dirname(path.join(at, name)), { recursive: true });
-    writeFileSync(path.join(at, name), text);
-  }
-  return { at, uri: name => pathToFileURL(path.join(at, name)).href };
-}
 
 const untitled = 'untitled:Untitled-1';
 const sound = 'let peak = 400 kW\n';
@@ -101,7 +74,7 @@ describe('findings', () => {
 
   test('are taken back when the document is closed', async () => {
     const editor = await start();
-    const { uri } = makeFolder({ 'a.plant': comma });
+    const { uri } = makeFolder(Object.entries({ 'a.plant': comma }));
     await editor.open(uri('a.plant'), comma);
     await editor.diagnosticsOf(uri('a.plant'), 1);
     await editor.close(uri('a.plant'));
@@ -123,7 +96,7 @@ describe('files that use each other', () => {
   const plant = 'use "parts/p.plant"\n\nplant Station {\n  altitude = 1400 m\n}\n';
 
   test('the text in the editor goes before the one on disk', async () => {
-    const { at, uri } = makeFolder({ 'parts/p.plant': sound, 'a.plant': plant });
+    const { at, uri } = makeFolder(Object.entries({ 'parts/p.plant': sound, 'a.plant': plant }));
     const editor = await start({ folder: pathToFileURL(at).href });
     await editor.open(uri('a.plant'), plant);
     await editor.diagnosticsOf(uri('a.plant'), 1);
@@ -132,7 +105,7 @@ describe('files that use each other', () => {
   });
 
   test('a mistake in a part that is not open is shown in the part, and goes when the file on disk is mended', async () => {
-    const { at, uri } = makeFolder({ 'parts/p.plant': comma, 'a.plant': plant });
+    const { at, uri } = makeFolder(Object.entries({ 'parts/p.plant': comma, 'a.plant': plant }));
     const editor = await start({ folder: pathToFileURL(at).href });
     await editor.open(uri('a.plant'), plant);
     expect(codes(await editor.diagnosticsOf(uri('parts/p.plant')))).toEqual(['decimal_comma']);
@@ -145,11 +118,13 @@ describe('files that use each other', () => {
   });
 
   test('editing a part checks the plants again that use it, open or not', async () => {
-    const { at, uri } = makeFolder({
-      'parts/p.plant': sound,
-      'a.plant': plant,
-      'b.plant': 'use "parts/p.plant"\nlet x = 1,5 kW\n',
-    });
+    const { at, uri } = makeFolder(
+      Object.entries({
+        'parts/p.plant': sound,
+        'a.plant': plant,
+        'b.plant': 'use "parts/p.plant"\nlet x = 1,5 kW\n',
+      }),
+    );
     const editor = await start({ folder: pathToFileURL(at).href });
     await editor.open(uri('parts/p.plant'), sound);
     expect(codes(await editor.diagnosticsOf(uri('b.plant')))).toEqual(['decimal_comma']);
