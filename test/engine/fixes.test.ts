@@ -2,14 +2,13 @@
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { FileState } from '../../engine/analysis.ts';
 import { textCodes } from '../../engine/checks/codes.ts';
 import { documentationOf, exampleOf } from '../../engine/checks/documentation.ts';
 import type { Finding, Fix } from '../../engine/finding.ts';
 import { fixHolds, fixTrial } from '../../engine/trial.ts';
-import { parse } from '../../grammar/parse.ts';
 import { designFaults } from '../kit/design-faults.ts';
 import { factFaults } from '../kit/fact-faults.ts';
+import { snapshotOf } from '../kit/feature.ts';
 import { filesOfDesign } from '../kit/plant-design.ts';
 import { type Analysed, analysed, complaints, type Files, fixed } from '../kit/plants.ts';
 import { soundPlants } from '../kit/sound-plants.ts';
@@ -25,9 +24,7 @@ interface Offer {
 
 /** Every fix that a finding brings, and whether it is offered to the author. */
 function offersOf({ files, analysis }: Analysed): readonly Offer[] {
-  const snapshot = {
-    files: new Map([...files].map(([at, text]): [string, FileState] => [at, { state: 'text', tree: parse(text) }])),
-  };
+  const snapshot = snapshotOf(files);
   return analysis.findings.flatMap(finding =>
     finding.fixes.map(fix => ({
       finding,
@@ -117,12 +114,7 @@ let four = 0,x MW
 
   it('is offered the same fixes whether they are tried together or one by one', () => {
     const plant = analysed(text, today);
-    const snapshot = {
-      files: new Map(
-        [...plant.files].map(([at, one]): [string, FileState] => [at, { state: 'text', tree: parse(one) }]),
-      ),
-    };
-    const tried = { analysis: plant.analysis, snapshot, settings: { today } };
+    const tried = { analysis: plant.analysis, snapshot: snapshotOf(plant.files), settings: { today } };
     const together = plant.analysis.findings.map(fixTrial(tried)).map(({ fixes }) => fixes);
     const alone = plant.analysis.findings.map(one => one.fixes.filter(fix => fixHolds(fix, one, tried)));
     expect(together).toEqual(alone);

@@ -3,9 +3,14 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { textCodes } from '../../engine/checks/codes.ts';
 import type { Finding } from '../../engine/finding.ts';
+import { fixHolds } from '../../engine/trial.ts';
 import { evenly } from '../kit/evenly.ts';
+import { snapshotOf } from '../kit/feature.ts';
 import { type Analysed, analysed, complaints, findingsOf, fixed } from '../kit/plants.ts';
 import { declarationsOf, type PlantFacts, plantText, somePlant } from '../kit/random-plants.ts';
+
+// Making a plant that fails smaller takes a quarter of an hour; its seed brings it back as it is.
+fc.configureGlobal({ endOnFailure: true });
 
 const today = '2026-11-25';
 
@@ -226,15 +231,18 @@ describe('a fix', () => {
   ]);
   const worse = ({ code, hazard }: Finding) => hazard || overload.has(code) || textCodes.has(code);
 
-  it('removes its finding, and raises no overload and no hazard', () => {
+  it('that is offered removes its finding, and raises no overload and no hazard', () => {
     let count = 0;
     fc.assert(
       fc.property(somePlant, facts => {
         const plant = of(facts);
         const identity = ({ code, subject }: Finding) => `${code} ${subject}`;
         const before = new Set(complaints(plant).map(identity));
+        const tried = { analysis: plant.analysis, snapshot: snapshotOf(plant.files), settings: { today } };
         for (const finding of plant.analysis.findings) {
           for (const fix of finding.fixes) {
+            // One that brings something else is never offered: a larger transformer may drive more into the battery.
+            if (!fixHolds(fix, finding, tried)) continue;
             count++;
             const after = analysed(fixed(plant.files, fix), today);
             const left = findingsOf(after, finding.code, finding.subject).filter(({ severity }) => severity !== 'note');
