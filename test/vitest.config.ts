@@ -7,6 +7,8 @@ export default defineConfig({
   test: {
     include: ['test/**/*.test.ts'],
     exclude: ['test/host/**', 'test/bench/**', '**/node_modules/**'],
+    // Left alone, one of two cores would wait.
+    maxWorkers: '100%',
     testTimeout: 180_000,
     hookTimeout: 180_000,
   },
