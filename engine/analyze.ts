@@ -2,6 +2,7 @@
 import type { SourceTree } from '../grammar/ast.ts';
 import type { Analysis, AnalysisSettings, PickedValue, RequirementView, Snapshot, WorkspacePath } from './analysis.ts';
 import { acceptanceViews, applyAcceptances } from './checks/accept.ts';
+import type { Check } from './checks/check.ts';
 import type { Code } from './checks/codes.ts';
 import { CheckContext } from './checks/context.ts';
 import { checks } from './checks/index.ts';
@@ -13,7 +14,7 @@ import type { KnownResults } from './model/lookup.ts';
 import { lowerPlant } from './model/lower.ts';
 import { Lowerer, type OpenPick, pickKey } from './model/lowerer.ts';
 import { outlineOf } from './model/outline.ts';
-import type { Plant, Requirement } from './model/plant.ts';
+import type { Component, Plant, Requirement } from './model/plant.ts';
 import { Report } from './model/report.ts';
 import { type FileScope, placeOf, Scopes } from './model/scope.ts';
 import { readSyntax } from './model/syntax-only.ts';
@@ -178,12 +179,12 @@ function runChecks(plant: Plant, graph: Graph): Checked {
   const findings: Finding[] = [];
   const judged = new Set(plant.requirements.flatMap(resultsIn));
   for (const check of checks) {
-    const context = new CheckContext(plant, graph, check);
     for (const component of plant.components) {
-      if (component.kind.name === check.on) check.run(context, component);
+      if (component.kind.name !== check.on) continue;
+      const checked = runCheck(plant, graph, check, component);
+      findings.push(...checked.findings);
+      for (const name of checked.judged) judged.add(name);
     }
-    findings.push(...context.findings);
-    for (const name of context.judged) judged.add(name);
   }
   return { findings, judged };
 }
@@ -194,11 +195,27 @@ function runChecksOn(plant: Plant, graph: Graph, tag: string): readonly Finding[
   if (component === undefined) return [];
   return checks
     .filter(check => check.on === component.kind.name)
-    .flatMap(check => {
-      const context = new CheckContext(plant, graph, check);
-      check.run(context, component);
-      return context.findings;
-    });
+    .flatMap(check => runCheck(plant, graph, check, component).findings);
+}
+
+/** Where it had nothing to say, it is asked again only after a change of what it looked at. */
+function runCheck(
+  plant: Plant,
+  graph: Graph,
+  check: Check,
+  component: Component,
+): { readonly findings: readonly Finding[]; readonly judged: Iterable<string> } {
+  const context = new CheckContext(plant, graph, check);
+  const run = (): readonly string[] | undefined => {
+    check.run(context, component);
+    return context.findings.length === 0 ? [...context.judged] : undefined;
+  };
+  if (check.looksEverywhere === true) run();
+  else {
+    const judged = graph.unlessQuiet(`${check.code} ${component.tag}`, run);
+    if (judged !== undefined) return { findings: [], judged };
+  }
+  return context;
 }
 
 /** A mistake in a used file is shown in that file; whoever uses it, directly or through others, gets one note. */

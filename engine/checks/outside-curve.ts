@@ -30,6 +30,7 @@ export const outsideCurve = defineCheck({
   remedy: 'Ask the maker for the missing points, or keep operation inside the stated ones.',
   source: 'definition',
   on: 'plant',
+  looksEverywhere: true,
   bad: [['temperature = 20 °C', 'temperature = 50 °C']],
   run: context => {
     const seen = new Set<string>();

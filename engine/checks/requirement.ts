@@ -22,6 +22,7 @@ export const requirementCheck = defineCheck({
   remedy: 'Change the design, or agree on another requirement.',
   source: 'the plant’s own `require`',
   on: 'plant',
+  looksEverywhere: true,
   bad: [['require T1.loading <= 95 %', 'require T1.loading <= 60 %']],
   run: context => {
     for (const requirement of context.plant.requirements) judge(context, requirement);

@@ -6,6 +6,7 @@ import type { Lowerer } from './lowerer.ts';
 import { reportUnknown } from './names.ts';
 import { type Case, type Component, type Fact, sameValue } from './plant.ts';
 import { type Placed, placeOf } from './scope.ts';
+import { type FactWatch, WatchedFacts } from './watched-facts.ts';
 
 /** What a case restates, by tag and property; undefined where it could not be understood. */
 type Restated = Map<string, Map<string, Fact | undefined>>;
@@ -25,18 +26,18 @@ export function lowerCases(lowerer: Lowerer, byTag: ReadonlyMap<string, Componen
   const cases: Case[] = [{ name: '', place: undefined, facts: new Map(), failed: new Map() }];
   for (const [name, placed] of declared) {
     const restated = combine(name, declared, done, [], lowerer, byTag);
-    cases.push({ name, place: placeOf(placed, placed.node.name!), ...understood(restated) });
+    cases.push({ name, place: placeOf(placed, placed.node.name!), ...understood(restated, lowerer.watch) });
   }
   return cases;
 }
 
-function understood(restated: Restated): Pick<Case, 'facts' | 'failed'> {
+function understood(restated: Restated, watch: FactWatch): Pick<Case, 'facts' | 'failed'> {
   const facts = new Map<string, Map<string, Fact>>();
   const failed = new Map<string, Set<string>>();
   for (const [tag, properties] of restated) {
     const known = [...properties].flatMap(([name, fact]) => (fact === undefined ? [] : [[name, fact] as const]));
     const unknown = [...properties].flatMap(([name, fact]) => (fact === undefined ? [name] : []));
-    if (known.length > 0) facts.set(tag, new Map(known));
+    if (known.length > 0) facts.set(tag, new WatchedFacts(tag, known, watch));
     if (unknown.length > 0) failed.set(tag, new Set(unknown));
   }
   return { facts, failed };

@@ -11,13 +11,15 @@ import { fallbackFact, type LoweredFacts } from './facts.ts';
 import type { Lowerer } from './lowerer.ts';
 import type { Acceptance, Component, Fact, Plant, Requirement } from './plant.ts';
 import { type FileScope, find, type Placed, placeOf } from './scope.ts';
+import { type FactWatch, WatchedFacts } from './watched-facts.ts';
 
 /** The plant of the root file; undefined where the file holds none. Everything in it is looked at either way. */
 export function lowerPlant(lowerer: Lowerer): Plant | undefined {
   const scope = lowerer.root;
   for (const file of lowerer.files) validateDeclarations(file, lowerer);
   const head = plantHead(scope, lowerer);
-  const site = head === undefined ? impliedSite(scope) : makeComponent(scope, head, kindByName.get('plant')!, lowerer);
+  const site =
+    head === undefined ? impliedSite(scope, lowerer) : makeComponent(scope, head, kindByName.get('plant')!, lowerer);
   if (site === undefined) return undefined;
 
   const components: Component[] = head === undefined ? [site] : [];
@@ -44,6 +46,7 @@ export function lowerPlant(lowerer: Lowerer): Plant | undefined {
     topology: lowerConnections(site, components, byTag, lowerer),
     requirements,
     acceptances,
+    watch: lowerer.watch,
   };
 }
 
@@ -132,14 +135,19 @@ function plantHead(scope: FileScope, lowerer: Lowerer): Placed<EntityDeclaration
 }
 
 /** Components without a plant are judged as they stand; undefined where there are none, as in a file of parts. */
-function impliedSite(scope: FileScope): Component | undefined {
+function impliedSite(scope: FileScope, lowerer: Lowerer): Component | undefined {
   const first = [...scope.entities.values()].find(placed => kindByName.has(placed.node.kind.text));
   if (first === undefined) return undefined;
   const place = placeOf(first, first.node.name ?? first.node.kind);
-  return impliedComponent('plant', kindByName.get('plant')!, { place, whole: place });
+  return impliedComponent('plant', kindByName.get('plant')!, { place, whole: place }, lowerer.watch);
 }
 
-function impliedComponent(tag: string, kind: Kind, { place, whole }: Pick<Component, 'place' | 'whole'>): Component {
+function impliedComponent(
+  tag: string,
+  kind: Kind,
+  { place, whole }: Pick<Component, 'place' | 'whole'>,
+  watch: FactWatch,
+): Component {
   return {
     tag,
     kind,
@@ -147,24 +155,30 @@ function impliedComponent(tag: string, kind: Kind, { place, whole }: Pick<Compon
     whole,
     insertAt: undefined,
     basePlace: undefined,
-    facts: withFallbacks(kind, { facts: new Map(), failed: new Set() }),
+    facts: new WatchedFacts(tag, withFallbacks(kind, { facts: new Map(), failed: new Set() }), watch),
     failed: new Set(),
     implied: true,
   };
 }
 
-function makeComponent(scope: FileScope, placed: Placed<EntityDeclaration>, kind: Kind, lowerer: Lowerer): Component {
+function makeComponent(
+  scope: FileScope,
+  placed: Placed<EntityDeclaration>,
+  kind: Kind,
+  lowerer: Lowerer,
+  tag = placed.node.name!.text,
+): Component {
   const { node } = placed;
   const lowered = lowerer.entity(scope, placed, kind);
   reportNotEvaluated(placed, kind, lowered, lowerer);
   return {
-    tag: node.name!.text,
+    tag,
     kind,
     place: placeOf(placed, node.name!),
     whole: placeOf(placed, node),
     insertAt: node.block === undefined ? undefined : insertionPlace(placed, lowerer),
     basePlace: node.base === undefined ? undefined : placeOf(placed, node.base),
-    facts: withFallbacks(kind, lowered),
+    facts: new WatchedFacts(tag, withFallbacks(kind, lowered), lowerer.watch),
     failed: lowered.failed,
     implied: false,
   };
@@ -232,10 +246,9 @@ function practiceOf(site: Component, lowerer: Lowerer): Component {
   const follows = site.facts.get('follows')?.value;
   const found = follows?.type === 'word' ? find(lowerer.root, follows.word.split('.'), s => s.practices) : undefined;
   if (found !== undefined) {
-    const component = makeComponent(found.scope, found.found, kind, lowerer);
-    return { ...component, tag: follows?.type === 'word' ? follows.word : component.tag };
+    return makeComponent(found.scope, found.found, kind, lowerer, follows?.type === 'word' ? follows.word : undefined);
   }
-  return impliedComponent('practice', kind, site);
+  return impliedComponent('practice', kind, site, lowerer.watch);
 }
 
 function lowerDemands(

@@ -25,6 +25,7 @@ import {
   type Template,
   templatePaths,
 } from './scope.ts';
+import { FactWatch } from './watched-facts.ts';
 
 /** A `pick` of a value that nobody has made yet, or that was made for this analysis. */
 export interface OpenPick {
@@ -41,6 +42,7 @@ export class Lowerer {
   readonly report: Report;
   readonly root: FileScope;
   readonly results: KnownResults;
+  readonly watch = new FactWatch();
   private readonly scopes: Scopes;
   private readonly lets = new Map<LetDeclaration, Evaluated | undefined | typeof underWay>();
   private readonly properties = new Map<PropertyNode, Fact | undefined | typeof underWay>();

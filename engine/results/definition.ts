@@ -183,6 +183,16 @@ export function pointsOf({ axes }: Pick<Definition, 'axes'>): readonly At[] {
   return points;
 }
 
+/** Whether two columns of a definition hold the same values. */
+export function sameColumn(a: ArrayLike<unknown>, b: ArrayLike<unknown>, definition: Definition): boolean {
+  if (a.length !== b.length) return false;
+  for (let index = 0; index < a.length; index++) {
+    if (definition.type === 'result' ? !Object.is(a[index], b[index]) : !definition.equal(a[index], b[index]))
+      return false;
+  }
+  return true;
+}
+
 function sameStructure(a: unknown, b: unknown): boolean {
   if (Object.is(a, b)) return true;
   if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;

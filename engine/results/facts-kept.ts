@@ -15,52 +15,85 @@ export function sameOutline(a: Plant, b: Plant): { topology: boolean; duties: bo
   };
 }
 
-/**
- * Where a fact says the same as before, the old value object stays, so that comparing is a matter of identity. Returns
- * the facts that do not, in any case; complete only for plants of the same outline.
- */
-export function keepEqualFacts(plant: Plant, before: Plant): readonly FactName[] {
-  const changed: FactName[] = [];
+/** How the facts of a text differ from those of the one before. */
+export interface FactChanges {
+  /** The facts that say something else, in any case; complete only for plants of the same outline. */
+  readonly changed: readonly FactName[];
+  /** Those that say the same on another's word: from another source, or no longer assumed. */
+  readonly retold: readonly FactName[];
+  /** Every component and case has facts of the same names, and the same ones that were not understood. */
+  readonly sameNames: boolean;
+}
+
+/** Where a fact says the same as before, the old value object stays, so that comparing is a matter of identity. */
+export function keepEqualFacts(plant: Plant, before: Plant): FactChanges {
+  const changes: Changes = { changed: [], retold: [], sameNames: true };
   for (const component of plant.components) {
     const old = before.byTag.get(component.tag);
     if (old === undefined) continue;
-    keep(component.tag, component.facts, old.facts, changed);
-    noteDifferent(component.tag, component.failed, old.failed, changed);
+    keep(component.tag, component.facts, old.facts, changes);
+    noteDifferent(component.tag, component.failed, old.failed, changes);
   }
+  const oldCases = new Map(before.cases.map(plantCase => [plantCase.name, plantCase]));
   for (const plantCase of plant.cases) {
-    const old = before.cases.find(candidate => candidate.name === plantCase.name);
+    const old = oldCases.get(plantCase.name);
     if (old === undefined) continue;
     for (const tag of new Set([...plantCase.facts.keys(), ...old.facts.keys()]))
-      keep(tag, plantCase.facts.get(tag) ?? noFacts, old.facts.get(tag) ?? noFacts, changed);
+      keep(tag, plantCase.facts.get(tag) ?? noFacts, old.facts.get(tag) ?? noFacts, changes);
     for (const tag of new Set([...plantCase.failed.keys(), ...old.failed.keys()]))
-      noteDifferent(tag, plantCase.failed.get(tag) ?? noNames, old.failed.get(tag) ?? noNames, changed);
+      noteDifferent(tag, plantCase.failed.get(tag) ?? noNames, old.failed.get(tag) ?? noNames, changes);
   }
-  return changed;
+  return changes;
+}
+
+interface Changes {
+  readonly changed: FactName[];
+  readonly retold: FactName[];
+  sameNames: boolean;
 }
 
 const noFacts: ReadonlyMap<string, Fact> = new Map();
 const noNames: ReadonlySet<string> = new Set();
 
-function keep(
-  tag: string,
-  facts: ReadonlyMap<string, Fact>,
-  old: ReadonlyMap<string, Fact>,
-  changed: FactName[],
-): void {
+function keep(tag: string, facts: ReadonlyMap<string, Fact>, old: ReadonlyMap<string, Fact>, changes: Changes): void {
   for (const [property, fact] of facts) {
     const before = old.get(property);
+    if (before === fact) continue;
+    if (before === undefined) changes.sameNames = false;
+    else if (!sameWord(fact, before)) changes.retold.push({ tag, property });
     if (before?.value === fact.value) continue;
     // The map is this plant's own; the fact may be a default that all plants share.
     if (before !== undefined && sameValue(before.value, fact.value))
       (facts as Map<string, Fact>).set(property, { ...fact, value: before.value });
-    else changed.push({ tag, property });
+    else changes.changed.push({ tag, property });
   }
-  for (const property of old.keys()) if (!facts.has(property)) changed.push({ tag, property });
+  for (const property of old.keys()) {
+    if (facts.has(property)) continue;
+    changes.sameNames = false;
+    changes.changed.push({ tag, property });
+  }
 }
 
-function noteDifferent(tag: string, names: ReadonlySet<string>, old: ReadonlySet<string>, changed: FactName[]): void {
-  for (const property of names) if (!old.has(property)) changed.push({ tag, property });
-  for (const property of old) if (!names.has(property)) changed.push({ tag, property });
+function sameWord(a: Fact, b: Fact): boolean {
+  return (
+    a.provenance.class === b.provenance.class &&
+    a.provenance.text === b.provenance.text &&
+    a.inherited === b.inherited &&
+    (a.place === undefined) === (b.place === undefined)
+  );
+}
+
+function noteDifferent(tag: string, names: ReadonlySet<string>, old: ReadonlySet<string>, changes: Changes): void {
+  for (const [some, others] of [
+    [names, old],
+    [old, names],
+  ] as const) {
+    for (const property of some) {
+      if (others.has(property)) continue;
+      changes.sameNames = false;
+      changes.changed.push({ tag, property });
+    }
+  }
 }
 
 function sameComponents(a: readonly Component[], b: readonly Component[]): boolean {

@@ -9,11 +9,14 @@
 // strips (a value under a duty in all cases) are taken over.
 import { type Component, factIn, failedIn, type Plant } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
-import { type At, type Definition, placeCount, pointIndex, pointsOf, type Result } from './definition.ts';
-import { type FactName, keepEqualFacts, sameOutline } from './facts-kept.ts';
+import { type At, type Definition, placeCount, pointIndex, pointsOf, type Result, sameColumn } from './definition.ts';
+import { type FactChanges, keepEqualFacts, sameOutline } from './facts-kept.ts';
 import { Lineage, type StripNumber } from './lineage.ts';
 import type { Dependencies, SeenFact } from './looks.ts';
-import { type Noted, type OutsideCurve, Read } from './read.ts';
+import type { Noted, OutsideCurve } from './noted.ts';
+import { type Looked, Quiet } from './quiet.ts';
+import { Read } from './read.ts';
+import { routesByTag } from './routes.ts';
 import { extremeOf, fill, joined, newStrip, type Strip, underWay } from './strip.ts';
 
 export interface Slab {
@@ -52,8 +55,11 @@ export class Graph {
   private readonly attic: readonly (Strip | undefined)[][];
   private readonly lineage: Lineage;
   private readonly slotCount: number;
-  private readonly routes = new Map<string, Route[]>();
-  private readonly routesOfRest = new Map<string, Route[]>();
+  private readonly quiet = new Quiet();
+  /** While somebody looks from outside: the numbers of the strips that are looked at. */
+  private watched: Set<number> | undefined;
+  private readonly routes: ReadonlyMap<string, readonly Route[]>;
+  private readonly routesOfRest: ReadonlyMap<string, readonly Route[]>;
 
   constructor(plant: Plant, earlier?: Graph) {
     this.plant = plant;
@@ -61,8 +67,8 @@ export class Graph {
     for (const [index, duty] of plant.duties.entries()) this.dutyIndex.set(duty.tag, index);
     for (const [index, { name }] of plant.cases.entries()) this.caseIndex.set(name, index);
     this.restated = plant.cases.map(({ facts, failed }) => new Set([...facts.keys(), ...failed.keys()]));
-    for (const route of plant.topology.routes) collectRoute(this.routes, route);
-    for (const route of plant.topology.rest?.routes ?? []) collectRoute(this.routesOfRest, route);
+    this.routes = routesByTag(plant.topology.routes);
+    this.routesOfRest = routesByTag(plant.topology.rest?.routes ?? []);
     this.slotCount = placeCount() * (plant.duties.length + 1);
     this.strips = plant.components.map(() => []);
     this.earlier = earlier;
@@ -71,8 +77,8 @@ export class Graph {
     this.sameDuties = same?.duties === true;
     this.aligned = this.sameTopology && this.sameDuties && same?.cases === true;
     this.lineage = this.aligned && earlier !== undefined ? earlier.lineage : new Lineage();
-    const changed = earlier === undefined ? [] : keepEqualFacts(plant, earlier.plant);
-    this.attic = earlier === undefined || !this.aligned ? [] : this.takeOver(earlier, changed);
+    const changes = earlier === undefined ? undefined : keepEqualFacts(plant, earlier.plant);
+    this.attic = earlier === undefined || changes === undefined || !this.aligned ? [] : this.takeOver(earlier, changes);
     earlier?.forget();
   }
 
@@ -85,6 +91,12 @@ export class Graph {
   slab(component: Component, definition: Definition, caseIndex: number, duty: Component | undefined): Slab {
     const index = this.componentIndex.get(component.tag)!;
     const slot = this.slot(definition, duty?.tag);
+    if (this.watched !== undefined) {
+      this.watched.add(index * this.slotCount + slot);
+      const known = this.strips[index]![slot]?.slabs[caseIndex];
+      if (known !== undefined && known !== underWay) return known;
+      return this.apart(() => this.slab(component, definition, caseIndex, duty));
+    }
     const strip = this.strips[index]![slot] ?? newStrip(definition);
     this.strips[index]![slot] = strip;
     const known = strip.slabs[caseIndex];
@@ -160,10 +172,37 @@ export class Graph {
     return notes;
   }
 
+  /**
+   * Has somebody look at facts and values who may find something to say: `look` returns what to remember where nothing
+   * was found. While nothing that was looked at changes, what it returned is returned again, of later texts too.
+   */
+  unlessQuiet(name: string, look: () => readonly string[] | undefined): readonly string[] | undefined {
+    const known = this.quiet.about(name);
+    if (known !== undefined) return known.remembered;
+    const { watch } = this.plant;
+    this.watched = new Set();
+    watch.start();
+    let facts: Looked['facts'];
+    let strips: Looked['strips'];
+    let remembered: readonly string[] | undefined;
+    try {
+      remembered = look();
+    } finally {
+      facts = watch.stop();
+      strips = this.watched;
+      this.watched = undefined;
+    }
+    if (remembered !== undefined) this.quiet.note(name, { facts, strips, remembered });
+    return remembered;
+  }
+
   /** Curves that were asked for a point beyond their ends, by the slabs in use. */
   outsideCurves(): readonly (OutsideCurve & { readonly caseIndex: number })[] {
     if (!this.lineage.outside) return [];
-    if (this.aligned) this.touchAllBelow();
+    if (this.aligned) {
+      this.touchQuiet();
+      this.touchAllBelow();
+    }
     const found: { outside: OutsideCurve; caseIndex: number; order: readonly number[] }[] = [];
     for (const { strip, component, slot } of this.touched()) {
       for (const [caseIndex, slab] of strip.slabs.entries()) {
@@ -173,6 +212,17 @@ export class Graph {
     }
     found.sort((a, b) => a.order.map((number, index) => number - b.order[index]!).find(step => step !== 0) ?? 0);
     return found.map(({ outside, caseIndex }) => ({ ...outside, caseIndex }));
+  }
+
+  /** What a computation looks at is kept with its outcome, and is no look from outside. */
+  private apart<T>(work: () => T): T {
+    const { watched } = this;
+    this.watched = undefined;
+    try {
+      return this.plant.watch.apart(work);
+    } finally {
+      this.watched = watched;
+    }
   }
 
   /** The graph before the last one is no longer needed. */
@@ -193,6 +243,7 @@ export class Graph {
   private strip(component: Component, definition: Definition, duty: Component | undefined): Strip {
     const index = this.componentIndex.get(component.tag)!;
     const slot = this.slot(definition, duty?.tag);
+    this.watched?.add(index * this.slotCount + slot);
     const cases = this.plant.cases.length;
     const own = this.strips[index]![slot];
     if (own?.filled === cases) return own;
@@ -201,14 +252,19 @@ export class Graph {
       this.strips[index]![slot] = clean;
       return clean;
     }
-    for (let caseIndex = 0; caseIndex < cases; caseIndex++) this.slab(component, definition, caseIndex, duty);
+    const all = (): void => {
+      for (let caseIndex = 0; caseIndex < cases; caseIndex++) this.slab(component, definition, caseIndex, duty);
+    };
+    if (this.watched === undefined) all();
+    else this.apart(all);
     return this.strips[index]![slot]!;
   }
 
   /** The strips of an aligned graph that no changed fact reaches. */
-  private takeOver(earlier: Graph, changed: readonly FactName[]): (Strip | undefined)[][] {
+  private takeOver(earlier: Graph, { changed, retold, sameNames }: FactChanges): (Strip | undefined)[][] {
     const numberOf: StripNumber = seen => this.numberOf(seen.tag, seen.definition, seen.duty);
     const reached = this.lineage.reached(changed, numberOf, this.strips.length * this.slotCount);
+    if (sameNames) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached);
     return this.strips.map((_, index) => {
       const [touched, left] = [earlier.strips[index]!, earlier.attic[index] ?? []];
       const taken: (Strip | undefined)[] = [];
@@ -223,6 +279,18 @@ export class Graph {
   private *touched(): Generator<{ strip: Strip; component: number; slot: number }> {
     for (const [component, strips] of this.strips.entries()) {
       for (const [slot, strip] of strips.entries()) if (strip !== undefined) yield { strip, component, slot };
+    }
+  }
+
+  /** Touches what those looked at who were not asked again. */
+  private touchQuiet(): void {
+    for (const { strips } of this.quiet.all()) {
+      for (const number of strips) {
+        const index = Math.floor(number / this.slotCount);
+        const slot = number - index * this.slotCount;
+        const left = this.attic[index]![slot];
+        if (left !== undefined) this.strips[index]![slot] ??= left;
+      }
     }
   }
 
@@ -324,26 +392,8 @@ export class Graph {
       if (definition.type === 'step') values[index] = known ? value : undefined;
       else values[index] = known && Number.isFinite(value as number) ? value : Number.NaN;
     }
+    read.close();
     const equal = [before, base].find(known => known !== undefined && sameColumn(known.values, values, definition));
     return { values: equal?.values ?? values, dependencies: read.dependencies, outside: read.outside };
-  }
-}
-
-function sameColumn(a: Slab['values'], b: Slab['values'], definition: Definition): boolean {
-  if (a.length !== b.length) return false;
-  for (let index = 0; index < a.length; index++) {
-    if (definition.type === 'result' ? !Object.is(a[index], b[index]) : !definition.equal(a[index], b[index]))
-      return false;
-  }
-  return true;
-}
-
-function collectRoute(routes: Map<string, Route[]>, route: Route): void {
-  const passed = [...route.ac, ...route.dc].map(element => element.tag);
-  for (const tag of [route.converter, route.grid, route.battery, ...passed]) {
-    if (tag === undefined) continue;
-    const list = routes.get(tag) ?? [];
-    routes.set(tag, list);
-    list.push(route);
   }
 }

@@ -14,6 +14,7 @@ import { curveAt, evaluateCurve, evaluateSurface } from '../units/curve.ts';
 import { type At, type Definition, pointIndex, pointsOf, type Result, type Step } from './definition.ts';
 import type { Graph, Slab } from './graph.ts';
 import { type Dependencies, Looks } from './looks.ts';
+import type { Noted, OutsideCurve } from './noted.ts';
 
 export type Corner = 'low' | 'nominal' | 'high';
 
@@ -25,34 +26,6 @@ export interface Reading {
   readonly axis: string | undefined;
 }
 
-/** A curve that was asked for a point beyond its ends. */
-export interface OutsideCurve {
-  readonly tag: string;
-  readonly property: string;
-  readonly axis: string;
-  readonly x: number;
-  readonly first: number;
-  readonly last: number;
-}
-
-/** One input of one computation, for hover and explanation. */
-export type Noted =
-  | {
-      readonly kind: 'fact';
-      readonly component: Component;
-      readonly fact: Fact;
-      readonly value: number | undefined;
-      readonly label: string;
-    }
-  | {
-      readonly kind: 'value';
-      readonly component: Component;
-      readonly result: Result;
-      readonly value: number;
-      readonly duty: Component | undefined;
-      readonly at: At;
-    };
-
 export class Read {
   readonly self: Component;
   readonly duty: Component | undefined;
@@ -60,7 +33,7 @@ export class Read {
   /** A fact was looked at that the author stated, but nobody understood: what is computed with it is unknown. */
   absorbed = false;
   private readonly looks = new Looks();
-  private readonly graph: Graph;
+  private open: Graph | undefined;
   private readonly caseIndex: number;
   private readonly notes: Noted[] | undefined;
   private readonly tracing: Definition | undefined;
@@ -74,12 +47,22 @@ export class Read {
     notes?: Noted[],
     tracing?: Definition,
   ) {
-    this.graph = graph;
+    this.open = graph;
     this.self = self;
     this.caseIndex = caseIndex;
     this.duty = duty;
     this.notes = notes;
     this.tracing = tracing;
+  }
+
+  private get graph(): Graph {
+    if (this.open === undefined) throw new Error(`a value of ${this.self.tag} looks after it was computed`);
+    return this.open;
+  }
+
+  /** Nothing more is looked at: what a value keeps of its reader does not keep the whole graph. */
+  close(): void {
+    this.open = undefined;
   }
 
   get dependencies(): Dependencies {

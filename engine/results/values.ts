@@ -18,7 +18,8 @@ import { type CapabilityOutline, capability } from './capability.ts';
 import { type Limit, limitWords, pointsOf, type Result, type Step, type Stretch, voltages } from './definition.ts';
 import type { Graph } from './graph.ts';
 import { resultOf, resultsOf } from './index.ts';
-import { type Noted, Read } from './read.ts';
+import type { Noted } from './noted.ts';
+import { Read } from './read.ts';
 
 export const emptyValues: ValueTable = {
   names: [],

@@ -1,4 +1,6 @@
 // What an earlier analysis hands over never changes the outcome: random edits, each analysed with and without it.
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Analysis } from '../../engine/analysis.ts';
@@ -19,16 +21,20 @@ const today = '2026-11-25';
 function shown(analysis: Analysis) {
   const { values, ...rest } = analysis;
   return {
-    findings: rest.findings,
+    ...told(analysis),
     files: rest.files,
     picks: rest.picks,
     outline: rest.outline,
-    notChecked: rest.notChecked,
     values: values.names.map(name => ({
       worst: values.worst(name),
       all: values.all(name).map(({ value, display, point }) => ({ value, display, point })),
     })),
   };
+}
+
+/** What it says, before anybody asks for values. */
+function told({ findings, judged, notChecked, requirements, acceptances }: Analysis) {
+  return { findings, judged: [...judged].sort(), notChecked, requirements, acceptances };
 }
 
 function expectSameAsCold(files: Files, warm: Analysis): void {
@@ -118,6 +124,31 @@ describe('with an earlier analysis', () => {
     walk([soundExample, throughParts(soundExample), soundExample]);
   });
 
+  it('so does every number of the sound example, changed and changed back', () => {
+    const digits = [...soundExample.matchAll(/(?<=\d)\d(?= )/g)].map(({ index }) => index);
+    expect(digits.length).toBeGreaterThan(40);
+    let previous = analysed(soundExample, today).analysis;
+    for (const at of digits) {
+      const other = soundExample[at] === '0' ? '5' : '0';
+      const text = soundExample.slice(0, at) + other + soundExample.slice(at + 1);
+      previous = analysed(text, today, previous).analysis;
+      expect(told(previous)).toEqual(told(analysed(text, today).analysis));
+    }
+  });
+
+  it('so do facts on another word: sourced, assumed, of another class', () => {
+    const rate = 'capacity = 280 Ah';
+    const inWords = (words: string) => edited(soundExample, [rate, `${rate} ${words}`]);
+    walk([
+      soundExample,
+      inWords('assumed'),
+      inWords('assumed "like the last one"'),
+      inWords('from "type test"'),
+      soundExample,
+    ]);
+    walk([inWords('from "type test"'), soundExample, inWords('assumed')]);
+  });
+
   it('so does the same number in another unit', () => {
     const inUnits = (...pairs: readonly (readonly [string, string])[]) => edited(soundExample, ...pairs);
     walk([
@@ -142,6 +173,26 @@ describe('what is taken over', () => {
     expect(again(edited(soundExample, ['capacity = 280 Ah', 'capacity = 281 Ah']))).toBeLessThan(
       columnsComputed(cold) / 2,
     );
+  });
+});
+
+describe('what is left behind', () => {
+  it('is the last analysis alone, however long somebody edits', () => {
+    setFlagsFromString('--expose-gc');
+    const collect = runInNewContext('gc') as () => void;
+    let previous: Analysis | undefined;
+    const edit = (count: number): number => {
+      for (let index = 0; index < count; index++) {
+        const text = edited(soundExample, ['capacity = 280 Ah', `capacity = ${270 + (index % 20)} Ah`]);
+        previous = analysed(text, today, previous).analysis;
+      }
+      collect();
+      return process.memoryUsage().heapUsed;
+    };
+    const early = edit(60);
+    const late = edit(300);
+    // The whole of one analysis is several hundred kilobytes.
+    expect(late - early).toBeLessThan(300 * 20_000);
   });
 });
 
