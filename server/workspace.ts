@@ -71,8 +71,12 @@ export interface Workspace {
   stop(): void;
 }
 
-/** A plant whose last analysis took longer, in milliseconds, waits for a pause in typing. */
-const slowRun = 50;
+/**
+ * A plant whose last two analyses took longer, in milliseconds, waits for a pause in typing: until then what the author
+ * asks for meanwhile, such as completion, is answered soon enough between them. A single edit that reached far is no
+ * reason to hold back the next.
+ */
+const slowRun = 150;
 const typingPause = 250;
 
 /** An analysis that nobody has measured yet takes about a millisecond for so many characters. */
@@ -87,6 +91,8 @@ interface State {
   readonly checked: Map<WorkspacePath, Checked>;
   /** Milliseconds of the last analysis, from the second one on: the first pays for start-up. */
   readonly durations: Map<WorkspacePath, number | undefined>;
+  /** Of the shorter of the last two. */
+  readonly usual: Map<WorkspacePath, number>;
   /** To be analysed even if no text has changed since. */
   readonly forced: Set<WorkspacePath>;
   readonly published: Map<WorkspacePath, readonly Finding[]>;
@@ -107,6 +113,7 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
     wanted: new Set(),
     checked: new Map(),
     durations: new Map(),
+    usual: new Map(),
     forced: new Set(),
     published: new Map(),
     told: new Map(),
@@ -145,8 +152,7 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
     for (const user of state.wanted) {
       const known = state.checked.get(user);
       if (user !== path && known?.closure.sources.has(path) === false) continue;
-      const slow = (state.durations.get(user) ?? 0) > slowRun;
-      turns.add(user, { first: user === path, pause: slow ? typingPause : 0 });
+      turns.add(user, { first: user === path, pause: isSlow(state, user) ? typingPause : 0 });
     }
   };
 
@@ -198,7 +204,7 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
     fresh: path => fresh(state, path),
     parsed: path => sources.loadClosure(path),
     settled: async path => {
-      if ((state.durations.get(path) ?? 0) > slowRun) await untilQuiet(state, path);
+      if (isSlow(state, path)) await untilQuiet(state, path);
       return fresh(state, path);
     },
     around: async path => {
@@ -255,6 +261,7 @@ function run(state: State, path: WorkspacePath, closure: Closure, tells: boolean
     const started = performance.now();
     const analysis = analyze(path, closure.snapshot, state.options.settings(), before?.analysis);
     const duration = state.durations.has(path) ? performance.now() - started : undefined;
+    state.usual.set(path, Math.min(duration ?? 0, state.durations.get(path) ?? 0));
     state.durations.set(path, duration);
     const checked: Checked = { analysis, closure, byFile: groupByFile(analysis.findings) };
     state.checked.set(path, checked);
@@ -268,6 +275,10 @@ function run(state: State, path: WorkspacePath, closure: Closure, tells: boolean
   } finally {
     endMessage(state, path);
   }
+}
+
+function isSlow({ usual }: State, path: WorkspacePath): boolean {
+  return (usual.get(path) ?? 0) > slowRun;
 }
 
 function endMessage({ announced }: State, path: WorkspacePath): void {
@@ -292,6 +303,7 @@ async function untilQuiet(state: State, path: WorkspacePath): Promise<void> {
 function leave(state: State, path: WorkspacePath): void {
   state.checked.delete(path);
   state.durations.delete(path);
+  state.usual.delete(path);
   state.forced.delete(path);
   tellAfter(state, path);
 }
