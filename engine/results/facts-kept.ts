@@ -21,29 +21,35 @@ export interface FactChanges {
   readonly changed: readonly FactName[];
   /** Those that say the same on another's word: from another source, or no longer assumed. */
   readonly retold: readonly FactName[];
+  /** The cases whose own statements changed; undefined where the base case says something else, which may reach all. */
+  readonly inCases: ReadonlySet<number> | undefined;
   /** Every component and case has facts of the same names, and the same ones that were not understood. */
   readonly sameNames: boolean;
 }
 
 /** Where a fact says the same as before, the old value object stays, so that comparing is a matter of identity. */
-export function keepEqualFacts(plant: Plant, before: Plant): FactChanges {
+export function keepEqualFacts(plant: Plant, earlier: Plant): FactChanges {
   const changes: Changes = { changed: [], retold: [], sameNames: true };
   for (const component of plant.components) {
-    const old = before.byTag.get(component.tag);
+    const old = earlier.byTag.get(component.tag);
     if (old === undefined) continue;
     keep(component.tag, component.facts, old.facts, changes);
     noteDifferent(component.tag, component.failed, old.failed, changes);
   }
-  const oldCases = new Map(before.cases.map(plantCase => [plantCase.name, plantCase]));
-  for (const plantCase of plant.cases) {
+  const base = changes.changed.length;
+  const inCases = new Set<number>();
+  const oldCases = new Map(earlier.cases.map(plantCase => [plantCase.name, plantCase]));
+  for (const [index, plantCase] of plant.cases.entries()) {
     const old = oldCases.get(plantCase.name);
     if (old === undefined) continue;
+    const before = changes.changed.length;
     for (const tag of new Set([...plantCase.facts.keys(), ...old.facts.keys()]))
       keep(tag, plantCase.facts.get(tag) ?? noFacts, old.facts.get(tag) ?? noFacts, changes);
     for (const tag of new Set([...plantCase.failed.keys(), ...old.failed.keys()]))
       noteDifferent(tag, plantCase.failed.get(tag) ?? noNames, old.failed.get(tag) ?? noNames, changes);
+    if (changes.changed.length > before) inCases.add(index);
   }
-  return changes;
+  return { ...changes, inCases: base === 0 ? inCases : undefined };
 }
 
 interface Changes {

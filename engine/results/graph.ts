@@ -7,17 +7,17 @@
 //
 // Where two texts differ in their facts alone, the slabs that no changed fact reaches are not even looked at: whole
 // strips (a value under a duty in all cases) are taken over.
-import { type Component, factIn, failedIn, type Plant } from '../model/plant.ts';
+import type { Component, Plant } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
 import { type At, type Definition, placeCount, pointIndex, pointsOf, type Result, sameColumn } from './definition.ts';
 import { type FactChanges, keepEqualFacts, sameOutline } from './facts-kept.ts';
 import { Lineage, type StripNumber } from './lineage.ts';
-import type { Dependencies, SeenFact } from './looks.ts';
+import { type Dependencies, type SeenFact, type SlabPlace, seenFact } from './looks.ts';
 import type { Noted, OutsideCurve } from './noted.ts';
 import { type Looked, Quiet } from './quiet.ts';
 import { Read } from './read.ts';
 import { routesByTag } from './routes.ts';
-import { extremeOf, fill, joined, newStrip, type Strip, underWay } from './strip.ts';
+import { extremeOf, fill, joined, newStrip, type Strip, underWay, withoutCases } from './strip.ts';
 
 export interface Slab {
   readonly values: Float64Array | readonly unknown[];
@@ -79,7 +79,8 @@ export class Graph {
     this.lineage = this.aligned && earlier !== undefined ? earlier.lineage : new Lineage();
     const changes = earlier === undefined ? undefined : keepEqualFacts(plant, earlier.plant);
     this.attic = earlier === undefined || changes === undefined || !this.aligned ? [] : this.takeOver(earlier, changes);
-    earlier?.forget();
+    // The graph before the last one is no longer needed.
+    if (earlier !== undefined) earlier.earlier = undefined;
   }
 
   /** With one converter unit lost, those that are left. */
@@ -116,18 +117,21 @@ export class Graph {
         : base !== undefined && this.holdsInCase(base, caseIndex)
           ? base
           : undefined;
-    const slab = still ?? this.compute(component, definition, caseIndex, duty, before, base);
+    if (still === undefined) {
+      const { slab, recorded } = this.compute(component, definition, caseIndex, duty, before, base);
+      if (!recorded) this.lineage.record(index * this.slotCount + slot, slab);
+      fill(strip, caseIndex, slab);
+      return slab;
+    }
     // What was taken over from this lineage, or from the base case, is recorded already.
-    if (still === undefined || !(this.aligned || slab === strip.slabs[0]))
-      this.lineage.record(index * this.slotCount + slot, slab);
-    fill(strip, caseIndex, slab);
-    return slab;
+    if (!(this.aligned || still === strip.slabs[0])) this.lineage.record(index * this.slotCount + slot, still);
+    fill(strip, caseIndex, still);
+    return still;
   }
 
-  /** How a computation that looks at a slab keeps it in mind. */
-  seen(component: Component, definition: Definition, duty: Component | undefined, { values }: Slab) {
-    const strip = this.componentIndex.get(component.tag)! * this.slotCount + this.slot(definition, duty?.tag);
-    return { tag: component.tag, definition, duty: duty?.tag, strip, lineage: this.lineage, values };
+  /** Where a computation that looks at a slab finds it again, here and in later graphs of the lineage. */
+  placeOf(component: Component, definition: Definition, duty: Component | undefined): SlabPlace {
+    return { strip: this.numberOf(component.tag, definition, duty?.tag), lineage: this.lineage };
   }
 
   /** The columns of a value in all cases. */
@@ -199,10 +203,7 @@ export class Graph {
   /** Curves that were asked for a point beyond their ends, by the slabs in use. */
   outsideCurves(): readonly (OutsideCurve & { readonly caseIndex: number })[] {
     if (!this.lineage.outside) return [];
-    if (this.aligned) {
-      this.touchQuiet();
-      this.touchAllBelow();
-    }
+    if (this.aligned) this.touchAllBelow();
     const found: { outside: OutsideCurve; caseIndex: number; order: readonly number[] }[] = [];
     for (const { strip, component, slot } of this.touched()) {
       for (const [caseIndex, slab] of strip.slabs.entries()) {
@@ -223,11 +224,6 @@ export class Graph {
     } finally {
       this.watched = watched;
     }
-  }
-
-  /** The graph before the last one is no longer needed. */
-  private forget(): void {
-    this.earlier = undefined;
   }
 
   private slot(definition: Definition, duty: string | undefined): number {
@@ -261,7 +257,7 @@ export class Graph {
   }
 
   /** The strips of an aligned graph that no changed fact reaches. */
-  private takeOver(earlier: Graph, { changed, retold, sameNames }: FactChanges): (Strip | undefined)[][] {
+  private takeOver(earlier: Graph, { changed, retold, inCases, sameNames }: FactChanges): (Strip | undefined)[][] {
     const numberOf: StripNumber = seen => this.numberOf(seen.tag, seen.definition, seen.duty);
     const reached = this.lineage.reached(changed, numberOf, this.strips.length * this.slotCount);
     if (sameNames) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached);
@@ -269,8 +265,10 @@ export class Graph {
       const [touched, left] = [earlier.strips[index]!, earlier.attic[index] ?? []];
       const taken: (Strip | undefined)[] = [];
       for (let slot = 0; slot < Math.max(touched.length, left.length); slot++) {
-        if (reached[index * this.slotCount + slot] === 1) continue;
-        taken[slot] = joined(touched[slot], left[slot], this.plant.cases.length);
+        const isReached = reached[index * this.slotCount + slot] === 1;
+        if (isReached && inCases === undefined) continue;
+        const strip = joined(touched[slot], left[slot], this.plant.cases.length);
+        taken[slot] = isReached && inCases !== undefined ? withoutCases(strip, inCases) : strip;
       }
       return taken;
     });
@@ -298,6 +296,7 @@ export class Graph {
   private touchAllBelow(): void {
     const seen = new Set<number>();
     const waiting: { slab: Slab | undefined; caseIndex: number }[] = [];
+    this.touchQuiet();
     for (const { strip } of this.touched())
       for (const [caseIndex, slab] of strip.slabs.entries()) waiting.push({ slab, caseIndex });
     for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
@@ -331,7 +330,8 @@ export class Graph {
     const { facts, slabs, topology, duties } = slab.dependencies;
     if (this.earlier !== undefined && ((topology && !this.sameTopology) || (duties && !this.sameDuties))) return false;
     for (const { tag, property, value } of facts) if (this.factSeen(tag, property, caseIndex) !== value) return false;
-    return slabs.every(seen => this.slabSeen(seen, caseIndex)?.values === seen.values);
+    for (const seen of slabs) if (this.slabSeen(seen, caseIndex)?.values !== seen.values) return false;
+    return true;
   }
 
   /** As `stillHolds`, for a slab of the base case: only what the case restates can differ. */
@@ -348,9 +348,7 @@ export class Graph {
   private factSeen(tag: string, property: string, caseIndex: number): SeenFact | 'gone' {
     const component = this.plant.byTag.get(tag);
     if (component === undefined) return 'gone';
-    const plantCase = this.plant.cases[caseIndex]!;
-    const seen = factIn(plantCase, component, property)?.value;
-    return seen ?? (failedIn(plantCase, component, property) ? 'failed' : undefined);
+    return seenFact(this.plant.cases[caseIndex]!, component, property);
   }
 
   /** What is now where a computation once looked. */
@@ -370,6 +368,7 @@ export class Graph {
     return this.slab(component, definition, caseIndex, dutyNow);
   }
 
+  /** `recorded`: the lineage knows already that the strip looks at what this slab looked at. */
   private compute(
     component: Component,
     definition: Definition,
@@ -377,9 +376,10 @@ export class Graph {
     duty: Component | undefined,
     before: Slab | undefined,
     base: Slab | undefined,
-  ): Slab {
+  ): { readonly slab: Slab; readonly recorded: boolean } {
     this.computed++;
-    const read = new Read(this, component, caseIndex, duty);
+    const known = (this.aligned ? before : undefined) ?? base;
+    const read = new Read(this, component, caseIndex, duty, undefined, undefined, known?.dependencies);
     const points = pointsOf(definition);
     const values = definition.type === 'result' ? new Float64Array(points.length) : new Array<unknown>(points.length);
     const column = definition.column?.(read);
@@ -388,12 +388,13 @@ export class Graph {
     for (let index = 0; index < points.length; index++) {
       read.startAgain();
       const value = column === undefined ? definition.compute(read, points[index]!) : column(points[index]!);
-      const known = !unknown && !read.absorbed;
-      if (definition.type === 'step') values[index] = known ? value : undefined;
-      else values[index] = known && Number.isFinite(value as number) ? value : Number.NaN;
+      const understood = !unknown && !read.absorbed;
+      if (definition.type === 'step') values[index] = understood ? value : undefined;
+      else values[index] = understood && Number.isFinite(value as number) ? value : Number.NaN;
     }
     read.close();
-    const equal = [before, base].find(known => known !== undefined && sameColumn(known.values, values, definition));
-    return { values: equal?.values ?? values, dependencies: read.dependencies, outside: read.outside };
+    const equal = [before, base].find(one => one !== undefined && sameColumn(one.values, values, definition));
+    const slab = { values: equal?.values ?? values, dependencies: read.dependencies, outside: read.outside };
+    return { slab, recorded: read.looksAsBefore && slab.outside.length === 0 };
   }
 }

@@ -1,11 +1,16 @@
 // What one computation has looked at: kept as dependencies, and found again quickly, since its points look alike.
-import type { Fact } from '../model/plant.ts';
+import { type Case, type Component, type Fact, factIn, failedIn } from '../model/plant.ts';
 import type { Definition } from './definition.ts';
 import type { Slab } from './graph.ts';
 import type { Lineage } from './lineage.ts';
 
 /** What a computation saw of a fact: its value, that there is none, or that it was not understood. */
 export type SeenFact = Fact['value'] | 'failed' | undefined;
+
+export function seenFact(plantCase: Case, component: Component, property: string): SeenFact {
+  const value = factIn(plantCase, component, property)?.value;
+  return value ?? (failedIn(plantCase, component, property) ? 'failed' : undefined);
+}
 
 /** Dependencies of a slab, as names and the values seen under them. */
 export interface Dependencies {
@@ -23,7 +28,16 @@ export interface Dependencies {
   duties: boolean;
 }
 
+/** Where the graphs of a lineage keep a slab. */
+export interface SlabPlace {
+  readonly strip: number;
+  readonly lineage: Lineage;
+}
+
 export class Looks {
+  /** What a computation of the same value looked at, which this one likely looks at too: what agrees is kept once. */
+  private readonly before: Dependencies | undefined;
+  private sameNames = true;
   readonly dependencies: Dependencies = { facts: [], slabs: [], topology: false, duties: false };
   private readonly facts: (Fact | undefined)[] = [];
   private readonly slabs: Slab[] = [];
@@ -33,6 +47,21 @@ export class Looks {
 
   private firstFact = 0;
   private firstSlab = 0;
+
+  constructor(before?: Dependencies) {
+    this.before = before;
+  }
+
+  /** Whether it has looked at the same facts and values as the computation before, whatever they said. */
+  get asBefore(): boolean {
+    const { before, dependencies } = this;
+    return (
+      before !== undefined &&
+      this.sameNames &&
+      before.facts.length === dependencies.facts.length &&
+      before.slabs.length === dependencies.slabs.length
+    );
+  }
 
   /** The points begin to look here. */
   markStart(): void {
@@ -66,7 +95,10 @@ export class Looks {
   }
 
   addFact(tag: string, property: string, fact: Fact | undefined, seen: SeenFact): number {
-    this.dependencies.facts.push({ tag, property, value: seen });
+    const known = this.before?.facts[this.dependencies.facts.length];
+    const same = known !== undefined && known.property === property && known.tag === tag;
+    if (!same) this.sameNames = false;
+    this.dependencies.facts.push(same && known.value === seen ? known : { tag, property, value: seen });
     return this.facts.push(fact) - 1;
   }
 
@@ -81,8 +113,13 @@ export class Looks {
     return this.slabs[index];
   }
 
-  addSlab(seen: Dependencies['slabs'][number], slab: Slab): void {
-    this.dependencies.slabs.push(seen);
+  addSlab(tag: string, definition: Definition, duty: string | undefined, place: SlabPlace, slab: Slab): void {
+    const { strip, lineage } = place;
+    const known = this.before?.slabs[this.dependencies.slabs.length];
+    const same = known !== undefined && known.strip === strip && known.lineage === lineage;
+    if (!same) this.sameNames = false;
+    const agrees = same && known.values === slab.values;
+    this.dependencies.slabs.push(agrees ? known : { tag, definition, duty, strip, lineage, values: slab.values });
     this.slabs.push(slab);
   }
 }

@@ -32,13 +32,16 @@ export class Read {
   readonly outside: OutsideCurve[] = [];
   /** A fact was looked at that the author stated, but nobody understood: what is computed with it is unknown. */
   absorbed = false;
-  private readonly looks = new Looks();
+  private readonly looks: Looks;
   private open: Graph | undefined;
   private readonly caseIndex: number;
   private readonly notes: Noted[] | undefined;
   private readonly tracing: Definition | undefined;
 
-  /** With `notes` everything that is looked at is noted there; `tracing` is the value whose derivation it is. */
+  /**
+   * With `notes` everything that is looked at is noted there; `tracing` is the value whose derivation it is, `before`
+   * what an earlier computation of the value looked at.
+   */
   constructor(
     graph: Graph,
     self: Component,
@@ -46,6 +49,7 @@ export class Read {
     duty: Component | undefined,
     notes?: Noted[],
     tracing?: Definition,
+    before?: Dependencies,
   ) {
     this.open = graph;
     this.self = self;
@@ -53,6 +57,7 @@ export class Read {
     this.duty = duty;
     this.notes = notes;
     this.tracing = tracing;
+    this.looks = new Looks(before);
   }
 
   private get graph(): Graph {
@@ -63,6 +68,11 @@ export class Read {
   /** Nothing more is looked at: what a value keeps of its reader does not keep the whole graph. */
   close(): void {
     this.open = undefined;
+  }
+
+  /** Whether it has looked at the same facts and values as the computation before. */
+  get looksAsBefore(): boolean {
+    return this.looks.asBefore;
   }
 
   get dependencies(): Dependencies {
@@ -356,7 +366,7 @@ export class Read {
     const known = this.looks.slab(component.tag, definition, of?.tag);
     if (known !== undefined) return known;
     const slab = this.graph.slab(component, definition, this.caseIndex, of);
-    this.looks.addSlab(this.graph.seen(component, definition, of, slab), slab);
+    this.looks.addSlab(component.tag, definition, of?.tag, this.graph.placeOf(component, definition, of), slab);
     return slab;
   }
 

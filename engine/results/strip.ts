@@ -53,6 +53,16 @@ export function joined(one: Strip | undefined, other: Strip | undefined, cases: 
   return both;
 }
 
+/** What is left of a strip when it has to be looked at anew in some cases: a case looks at no other one. */
+export function withoutCases(strip: Strip | undefined, cases: ReadonlySet<number>): Strip | undefined {
+  if (strip === undefined) return undefined;
+  const rest = newStrip(strip.definition);
+  for (const [caseIndex, slab] of strip.slabs.entries()) {
+    if (slab !== undefined && slab !== underWay && !cases.has(caseIndex)) fill(rest, caseIndex, slab);
+  }
+  return rest;
+}
+
 /** Of a strip that is all there. Searched once: whoever takes the strip over takes this over too. */
 export function extremeOf(strip: Strip, result: Result, end: 'highest' | 'lowest'): Extreme {
   const known = strip[end];
