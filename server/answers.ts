@@ -20,11 +20,12 @@ import { completion } from './features/completion.ts';
 import { derivationPage } from './features/derivation.ts';
 import { formatting, onTypeFormatting, rangeFormatting } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
+import { type ListedValue, listedValues } from './features/listed-values.ts';
 import { refactorings } from './features/refactorings.ts';
 import { relativePaths } from './features/relative-paths.ts';
 import { type AnswersOptions, type Opened, type OpenFiles, openFiles } from './open-file.ts';
 import { listReference, referencePage } from './render/reference.ts';
-import { stringIn } from './requests.ts';
+import { positionIn, stringIn } from './requests.ts';
 import { fromPosition, toCompletionItem, toDiagnostic, toRange } from './to-lsp.ts';
 import { refactoringKind, toCodeAction, toRefactoring, toTextEdit, toWorkspaceEdit } from './to-lsp-edits.ts';
 
@@ -45,7 +46,7 @@ export interface OwnAnswers {
   derivation(params: unknown): Promise<string | null>;
   /** Markdown: what the working text does to the results of the last commit. */
   changes(params: unknown): Promise<string | null>;
-  values(params: unknown): Promise<readonly { readonly name: string; readonly display: string }[]>;
+  values(params: unknown): Promise<readonly ListedValue[]>;
   reference(params: unknown): Promise<string | null>;
   referencePages(): Promise<ReturnType<typeof listReference>>;
 }
@@ -117,8 +118,10 @@ function ownAnswers(options: AnswersOptions, files: OpenFiles): OwnAnswers {
       return changesPage(context.path, room.workspace.sources, committed, { today: options.today() });
     },
     values: async params => {
-      const { values } = (await files.fresh(stringIn(params, 'uri') ?? ''))?.context.analysis ?? {};
-      return (values?.names ?? []).map(name => ({ name, display: values?.worst(name)?.display ?? '' }));
+      const file = await files.fresh(stringIn(params, 'uri') ?? '');
+      if (file === undefined) return [];
+      const cursor = positionIn(params);
+      return listedValues(file.context, cursor && fromPosition(file.lines, cursor));
     },
     reference: async params => referencePage(stringIn(params, 'page') ?? '') ?? null,
     referencePages: async () => listReference(),

@@ -13,7 +13,12 @@ export interface FileStatus {
   readonly plant: string | null;
   readonly counts: string;
   /** The gravest finding, in its own words. */
-  readonly worst: { readonly severity: string; readonly code: string; readonly message: string } | null;
+  readonly worst: {
+    readonly severity: string;
+    readonly hazard: boolean;
+    readonly code: string;
+    readonly message: string;
+  } | null;
   /** Milliseconds. */
   readonly took: number | null;
 }
@@ -54,6 +59,10 @@ type Judged = NonNullable<ReturnType<Room['workspace']['latest']>>['analysis'];
 
 const gravity = ['error', 'warning', 'note', 'hint'] as const;
 
+function graveness({ severity, hazard, code, message }: Judged['findings'][number]): FileStatus['worst'] {
+  return { severity, hazard, code, message };
+}
+
 function statusOf({ plant, findings }: Judged, uri: string, took: number | undefined): FileStatus {
   const [worst] = findings.toSorted((a, b) => {
     return Number(b.hazard) - Number(a.hazard) || gravity.indexOf(a.severity) - gravity.indexOf(b.severity);
@@ -62,7 +71,7 @@ function statusOf({ plant, findings }: Judged, uri: string, took: number | undef
     uri,
     plant: plant ?? null,
     counts: describeCounts(count(findings)),
-    worst: worst === undefined ? null : { severity: worst.severity, code: worst.code, message: worst.message },
+    worst: worst === undefined ? null : graveness(worst),
     took: took ?? null,
   };
 }

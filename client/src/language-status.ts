@@ -33,7 +33,7 @@ function tell(item: LanguageStatusItem, { status: { plant, counts, worst, took }
   const time = at.toLocaleTimeString();
   const lasted = took === null ? '' : `, ${Math.max(1, Math.round(took))} ms`;
   item.text = `${plant ?? 'Parts'}: ${counts}`;
-  item.detail = `${worst === null ? 'nothing found' : `${worst.code}`}, checked at ${time}${lasted}`;
+  item.detail = `${worst === null ? 'nothing found' : `${worst.hazard ? 'hazard ' : ''}${worst.code}`}, checked at ${time}${lasted}`;
   item.severity =
     worst?.severity === 'error'
       ? LanguageStatusSeverity.Error

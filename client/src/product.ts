@@ -1,6 +1,6 @@
 // What the extension does wherever it runs: starts the client and offers the commands; the server knows the plants.
 import { type Disposable, type ExtensionContext, type LogOutputChannel, window, workspace } from 'vscode';
-import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { type BaseLanguageClient, type LanguageClientOptions, State } from 'vscode-languageclient';
 import { answerFileRequests } from './answer-file-requests.ts';
 import { copyEnvironment } from './copy-environment.ts';
 import { languageStatus } from './language-status.ts';
@@ -38,6 +38,8 @@ export async function startProduct(context: ExtensionContext, client: BaseLangua
     languageStatus(client),
     copyEnvironment(context, client),
     restartServer(client),
+    // Otherwise the log of a session without trouble is empty, and nobody can tell whether anything runs.
+    client.onDidChangeState(({ newState }) => client.info(`Language server: ${State[newState]}`)),
     openStarter(context),
   ];
   context.subscriptions.push(...parts);

@@ -14,6 +14,7 @@ interface Asked {
 interface ListedValue {
   readonly name: string;
   readonly display: string;
+  readonly meaning: string;
 }
 
 export function showDerivation(client: BaseLanguageClient): Disposable {
@@ -39,16 +40,18 @@ export function showDerivation(client: BaseLanguageClient): Disposable {
 
 /** From the command palette: any value of the plant in the active editor. */
 async function askForValue(client: BaseLanguageClient): Promise<Asked | undefined> {
-  const document = window.activeTextEditor?.document;
-  if (document?.languageId !== 'plant') return undefined;
-  const uri = client.code2ProtocolConverter.asUri(document.uri);
-  const values = await client.sendRequest<readonly ListedValue[] | null>('wattwright/values', { uri });
+  const editor = window.activeTextEditor;
+  if (editor?.document.languageId !== 'plant') return undefined;
+  const uri = client.code2ProtocolConverter.asUri(editor.document.uri);
+  const position = client.code2ProtocolConverter.asPosition(editor.selection.active);
+  const values = await client.sendRequest<readonly ListedValue[] | null>('wattwright/values', { uri, position });
   if (values === null || values.length === 0) {
     void window.showInformationMessage('Wattwright: nothing can be derived from this file yet.');
     return undefined;
   }
-  const items = values.map(({ name, display }) => ({ label: name, description: display }));
-  const chosen = await window.showQuickPick(items, { placeHolder: 'Value whose derivation to show' });
+  const items = values.map(({ name, display, meaning }) => ({ label: name, description: display, detail: meaning }));
+  const options = { placeHolder: 'Value whose derivation to show', matchOnDetail: true };
+  const chosen = await window.showQuickPick(items, options);
   return chosen && { uri, name: chosen.label };
 }
 

@@ -66,7 +66,22 @@ function changedFacts(
     const name = nameAfter(nameOf(row));
     return newTags.has(nameAfter(row.subject)) ? (factChange(name, row.case, row, undefined) ?? []) : [];
   });
-  return [...changes, ...lost];
+  return withoutConsequences([...changes, ...lost]);
+}
+
+/** `1.5 * B1.resistance` says the same as before: where B1.resistance is listed as changed, that is enough. */
+function withoutConsequences(changes: readonly FactChange[]): readonly FactChange[] {
+  const reworded = changes.filter(change => !saysTheSame(change));
+  const names = new Set(reworded.map(({ name }) => name));
+  const leadsBack = ({ after }: FactChange): boolean =>
+    (after?.display.match(nameInText) ?? []).some(name => names.has(name));
+  return changes.filter(change => !saysTheSame(change) || !leadsBack(change));
+}
+
+const nameInText = /[\p{L}_][\p{L}\p{N}_]*\.[\p{L}_][\p{L}\p{N}_]*/gu;
+
+function saysTheSame({ before, after, what }: FactChange): boolean {
+  return what === 'value' && before?.display === after?.display && before?.provenance === after?.provenance;
 }
 
 function factChange(

@@ -16,7 +16,7 @@ import {
 import { propertySnippet, unitsFor, unitsOfResult, valuesFor, wordsAfterValue } from './completion-values.ts';
 import type { FileContext } from './context.ts';
 import { propertyMarkdown, typeInWords } from './property-text.ts';
-import { entityByTag } from './symbols.ts';
+import { entitiesOf, entityByTag } from './symbols.ts';
 
 export type CompletionType =
   | 'kind'
@@ -116,7 +116,11 @@ function declarations(context: CompletionContext): readonly Offer[] {
   const whole = kinds.map((kind): Offer => {
     return { label: kind.name, type: 'snippet', text: kind.snippet.trimEnd(), snippet: true, detail: kind.meaning };
   });
-  return [...whole, ...partsToStartFrom(context), ...words(beginnings)];
+  // A file has one plant: once it stands there, it is the last thing that is wanted.
+  const stands = entitiesOf(context.path, context.tree).some(({ declaration }) => declaration.kind.text === 'plant');
+  const plant = whole.filter(({ label }) => stands && label === 'plant');
+  const others = whole.filter(offer => !plant.includes(offer));
+  return [...others, ...partsToStartFrom(context), ...words(beginnings), ...plant];
 }
 
 function baseOffers(place: Place & { where: 'base' }, context: CompletionContext): readonly Offer[] {

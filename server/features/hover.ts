@@ -82,14 +82,16 @@ function aboutComponent(tag: string, context: FileContext): string | undefined {
   const { kind, base, doc } = entity.declaration;
   const is = base === undefined ? '' : ` is ${base.pick ? 'pick ' : ''}${base.path.map(name => name.text).join('.')}`;
   const names = context.analysis.values.names.filter(name => name.startsWith(`${tag}.`));
-  const rows = names.slice(0, mostResults).flatMap(name => {
+  // A line that says "and 1 more" takes the place of the one.
+  const shownAtMost = names.length === mostResults + 1 ? names.length : mostResults;
+  const rows = names.slice(0, shownAtMost).flatMap(name => {
     const row = context.analysis.values.worst(name);
     const target = context.link(name);
     if (row === undefined) return [];
     const shown = escapeMarkdown(name);
     return [`- ${target === undefined ? shown : `[${shown}](${target})`} = ${escapeMarkdown(row.display)}`];
   });
-  const more = names.length > mostResults ? `\n- and ${names.length - mostResults} more` : '';
+  const more = names.length > shownAtMost ? `\n- and ${names.length - shownAtMost} more` : '';
   const open = kind.text === 'plant' ? context.analysis.notChecked.map(words => `\n- ${escapeMarkdown(words)}`) : [];
   const unchecked = open.length === 0 ? '' : `Not checked:\n${open.join('')}`;
   return [

@@ -205,7 +205,11 @@ test('our own requests: the values of a plant, and the derivation of one', async
   const editor = await start();
   await editor.open(untitled, 'plant P { altitude = 5 m }\ngrid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz }\n');
   const values = await editor.connection.sendRequest('wattwright/values', { uri: untitled });
-  expect(values).toContainEqual({ name: 'MAIN.voltage_low', display: '360 V' });
+  const meaning = expect.stringMatching(/^\p{Lu}.*\.$/u);
+  expect(values).toContainEqual({ name: 'MAIN.voltage_low', display: '360 V', meaning });
+  // A cursor that makes no sense is none.
+  const nowhere = { uri: untitled, position: { line: 'one', character: -1 } };
+  expect(await editor.connection.sendRequest('wattwright/values', nowhere)).toEqual(values);
   const asked = { uri: untitled, name: 'MAIN.voltage_low' };
   expect(await editor.connection.sendRequest('wattwright/derivation', asked)).toContain('# MAIN.voltage\\_low of P');
 });

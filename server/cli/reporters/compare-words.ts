@@ -60,6 +60,8 @@ export function factInWords({ name, case: of, before, after, what }: FactOutput)
   const by = after !== null && before?.provenance !== after.provenance ? `, ${after.provenance}` : '';
   if (before === null) return `${where}: ${after?.display}, ${after?.provenance}, was not there`;
   if (after === null) return `${where}: no longer stated, was ${before.display}`;
+  if (before.display === after.display)
+    return `${where}: ${after.display} as before, made of something that changed${by}`;
   return `${where}: ${before.display} → ${after.display}${by}`;
 }
 

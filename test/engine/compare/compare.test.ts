@@ -96,6 +96,32 @@ test('a better source moves no number', () => {
   ]);
 });
 
+describe('a fact that is made of another one', () => {
+  const withResistance = (ohms: string) => {
+    const part = files.get('parts/lfp-string.plant')!;
+    return new Map([...files, ['parts/lfp-string.plant', edited(part, ['25 °C 0.14 Ω', `25 °C ${ohms} Ω`])]]);
+  };
+
+  test('is not listed beside it: what the author wrote there is the same', () => {
+    expect(text).toContain('B1.resistance = 1.5 * B1.resistance');
+    const change = compared(base, analysed(withResistance('0.16'), today));
+    expect(change.facts.map(({ name, case: of }) => [name, of])).toEqual([['B1.resistance', undefined]]);
+  });
+
+  test('is listed where nothing else is that would tell', () => {
+    const worn = (share: string) =>
+      analysed(
+        withText(`let share = ${share}\n${text.replace('1.5 * B1.resistance', 'share * B1.resistance')}`),
+        today,
+      );
+    const change = compared(worn('1.5'), worn('1.6'));
+    expect(change.facts.map(({ name, case: of }) => [name, of])).toEqual([
+      ['B1.resistance', 'worn'],
+      ['B1.resistance', 'worn_winter'],
+    ]);
+  });
+});
+
 describe('another tag', () => {
   test('with the same facts is taken to be the same component, and it is said why', () => {
     const change = compared(base, analysed(withText(text.replaceAll('T1', 'T7')), today));

@@ -29,6 +29,13 @@ describe('at the beginning of a line', () => {
     expect(await chosen('ba‸', 'battery')).toMatch(/^battery ⟨B1⟩/);
   });
 
+  test('a plant first in an empty file, and last where one stands already', async () => {
+    expect((await labels('‸'))[0]).toBe('plant');
+    const offered = await labels('plant Hut { altitude = 5 m }\n‸');
+    expect(offered.indexOf('plant')).toBe(offered.length - 1);
+    expect(offered[0]).toBe('grid');
+  });
+
   test("components made of the team's own parts", async () => {
     const offered = await labels('use "p.plant" as range\n‸\n--- p.plant\npart battery Lfp { strings = 2 }\n');
     expect(offered).toContain('battery is range.Lfp');

@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { hover } from '../../../server/features/hover.ts';
 import { at } from '../../kit/feature.ts';
+import { starter } from '../../kit/starter.ts';
 
 async function shown(marked: string): Promise<{ readonly of: string; readonly says: string } | undefined> {
   const { context, offset, text } = await at(marked);
@@ -64,6 +65,18 @@ describe('names', () => {
     const found = await shown('plant Hu‸t {\n}\ngrid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz }\n');
     expect(found?.says).toContain('plant Hut');
     expect(found?.says).toMatch(/\n\nNot checked:\n(\n- [^\n]+)*\n- fire, gas and touch protection/);
+  });
+
+  test('a component: its results, and never "1 more" in the place of that one', async () => {
+    const text = starter('valley-station.plant');
+    for (const tag of ['F1', 'T1', 'K1']) {
+      const marked = text.get('valley-station.plant')!.replace(new RegExp(`^(\\w+ ${tag})`, 'm'), '$1‸');
+      const others = [...text].filter(([path]) => path !== 'valley-station.plant');
+      const whole = [marked, ...others.map(([path, other]) => `--- ${path}\n${other}`)].join('');
+      const rows = (await shown(whole))?.says.split('\n').filter(row => row.startsWith('- ')) ?? [];
+      expect(rows.length, tag).toBeGreaterThan(5);
+      expect(rows.filter(row => row === '- and 1 more')).toEqual([]);
+    }
   });
 
   test('a part of another file', async () => {
