@@ -12,18 +12,19 @@ import {
   type HoverParams,
   type TextEdit,
 } from 'vscode-languageserver';
+import type { Analysis } from '../engine/analysis.ts';
 import { type DisplayAnswers, displayAnswers } from './answers-display.ts';
 import { type NameAnswers, nameAnswers } from './answers-names.ts';
 import { actionsAt, fixAll } from './features/actions.ts';
 import { changesPage } from './features/changes.ts';
-import { completion } from './features/completion.ts';
+import { asksForResults, completion } from './features/completion.ts';
 import { derivationPage } from './features/derivation.ts';
 import { formatting, onTypeFormatting, rangeFormatting } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
 import { type ListedValue, listedValues } from './features/listed-values.ts';
 import { refactorings } from './features/refactorings.ts';
 import { relativePaths } from './features/relative-paths.ts';
-import { type AnswersOptions, type Opened, type OpenFiles, openFiles } from './open-file.ts';
+import { type AnswersOptions, type Opened, type OpenFiles, openFiles, type Parsed } from './open-file.ts';
 import { listReference, referencePage } from './render/reference.ts';
 import { positionIn, stringIn } from './requests.ts';
 import { fromPosition, toCompletionItem, toDiagnostic, toRange } from './to-lsp.ts';
@@ -68,14 +69,23 @@ export function answers(options: AnswersOptions): Answers {
   };
 }
 
+function offers(file: Parsed, analysis: Analysis | undefined, offset: number): CompletionItem[] {
+  const usable = relativePaths(file.context.path, file.room.workspace.partsFiles());
+  const items = completion({ ...file.context, analysis, usable }, offset);
+  return items.map((item, index) => toCompletionItem(item, index, file.lines));
+}
+
 function writingAnswers(options: AnswersOptions, files: OpenFiles): WritingAnswers {
   return {
     completion: async ({ textDocument, position }) => {
-      const file = await files.fresh(textDocument.uri);
+      const file = await files.parsed(textDocument.uri);
       if (file === undefined) return [];
-      const usable = relativePaths(file.context.path, file.room.workspace.partsFiles());
-      const items = completion({ ...file.context, usable }, fromPosition(file.lines, position));
-      return items.map((item, index) => toCompletionItem(item, index, file.lines));
+      const offset = fromPosition(file.lines, position);
+      if (!asksForResults(file.context.tree, offset)) return offers(file, undefined, offset);
+      const checked = await files.fresh(textDocument.uri);
+      return checked === undefined
+        ? []
+        : offers(checked, checked.context.analysis, fromPosition(checked.lines, position));
     },
     formatting: async ({ textDocument }) => {
       const file = options.documents.get(textDocument.uri);

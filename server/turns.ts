@@ -10,6 +10,9 @@ export interface Turns<Key> {
   stop(): void;
 }
 
+/** Milliseconds: nobody sees them, and a question that comes with an edit needs not wait for the analysis. */
+const alongWith = 1;
+
 export function createTurns<Key>(work: (key: Key) => void): Turns<Key> {
   const queue = new Set<Key>();
   const paused = new Map<Key, ReturnType<typeof setTimeout>>();
@@ -21,8 +24,8 @@ export function createTurns<Key>(work: (key: Key) => void): Turns<Key> {
     if (scheduled || stopped || queue.size === 0) return;
     scheduled = true;
     const before = asked;
-    // Two rounds: in the first one a message that was already waiting is read.
-    later(() => later(() => takeTurn(before)));
+    // What the editor sends along with an edit, such as the request for completion, is on its way still.
+    setTimeout(() => later(() => takeTurn(before)), alongWith);
   };
 
   const takeTurn = (before: number): void => {

@@ -96,21 +96,12 @@ function spotsOf(graph: Graph, name: string): readonly Spot[] {
 
 /** The worst known value; a spot without a value where it is known nowhere. */
 function worstOf(graph: Graph, name: string): Spot | undefined {
-  const spots = spotsOf(graph, name);
-  let worst: Spot | undefined;
-  for (const spot of spots) {
-    if (Number.isNaN(spot.value)) continue;
-    if (worst === undefined || (spot.result.worst === 'highest' ? spot.value > worst.value : spot.value < worst.value))
-      worst = spot;
-  }
   const found = locate(graph, name);
-  return (
-    worst ??
-    spots[0] ??
-    (found === undefined
-      ? undefined
-      : { ...found, value: Number.NaN, caseIndex: 0, duty: undefined, at: { direction: 0, voltage: 0, soc: 0 } })
-  );
+  if (found === undefined) return undefined;
+  const worst = graph.worst(found.component, found.result);
+  if (worst !== undefined) return { ...found, ...worst };
+  const duty = found.result.axes.includes('duty') ? graph.plant.duties[0] : undefined;
+  return { ...found, value: Number.NaN, caseIndex: 0, duty, at: pointsOf(found.result)[0]! };
 }
 
 function spotFor(graph: Graph, key: ValueKey): Spot | undefined {

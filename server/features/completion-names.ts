@@ -27,6 +27,7 @@ export function cases({ tree }: CompletionContext): readonly Offer[] {
 
 /** Results of a component, with what each is at its worst point now. */
 export function results(tag: string, { analysis }: CompletionContext): readonly Offer[] {
+  if (analysis === undefined) return [];
   return analysis.values.names
     .filter(name => name.startsWith(`${tag}.`))
     .map(name => {
@@ -38,7 +39,7 @@ export function results(tag: string, { analysis }: CompletionContext): readonly 
 
 /** What this plant is really told comes first; hazards and mistakes in the text can't be accepted. */
 export function acceptableCodes({ analysis }: CompletionContext): readonly Offer[] {
-  const found = new Map(analysis.findings.map(finding => [finding.code, finding]));
+  const found = new Map(analysis?.findings.map(finding => [finding.code, finding]));
   return codes
     .filter(code => !textCodes.has(code) && found.get(code)?.hazard !== true)
     .toSorted((a, b) => Number(found.has(b)) - Number(found.has(a)))

@@ -25,6 +25,7 @@ export function unitsFor(type: PropertyType, before: string): readonly Offer[] {
 
 /** Units that fit the result that a requirement or an acceptance speaks of. */
 export function unitsOfResult(before: string, { analysis }: CompletionContext): readonly Offer[] {
+  if (analysis === undefined) return [];
   const [, code, tag] = before.match(/accept\s+(\S+)\s+on\s+(\S+)/) ?? [];
   const accepted = analysis.findings.find(finding => finding.code === code && finding.subject === tag);
   const required = before.match(/[\p{L}_][\p{L}\p{N}_]*\.[\p{L}_][\p{L}\p{N}_]*/u)?.[0];

@@ -1,6 +1,8 @@
 // Completion: what may stand at the cursor, the likeliest first. The grammar says where the cursor is.
+import type { Analysis } from '../../engine/analysis.ts';
 import { kindByName, kinds, propertyOf } from '../../engine/kinds/index.ts';
 import type { Kind, Property } from '../../engine/kinds/kind.ts';
+import type { SourceTree } from '../../grammar/ast.ts';
 import { contextAt, type Place } from '../../grammar/context.ts';
 import {
   acceptableCodes,
@@ -14,7 +16,7 @@ import {
   results,
 } from './completion-names.ts';
 import { propertySnippet, unitsFor, unitsOfResult, valuesFor, wordsAfterValue } from './completion-values.ts';
-import type { FileContext } from './context.ts';
+import type { TreeContext } from './context.ts';
 import { propertyMarkdown, typeInWords } from './property-text.ts';
 import { entitiesOf, entityByTag } from './symbols.ts';
 
@@ -52,9 +54,24 @@ export interface Completion extends Offer {
   readonly end: number;
 }
 
-export interface CompletionContext extends FileContext {
+export interface CompletionContext extends TreeContext {
+  /** Of this text, where `asksForResults` says so: most offers need none, and wait for none. */
+  readonly analysis: Analysis | undefined;
   /** Paths of other files, relative to this one, that `use` could name. */
   readonly usable: readonly string[];
+}
+
+/** Whether what may stand there depends on what the plant comes to. */
+export function asksForResults(tree: SourceTree, offset: number): boolean {
+  const { place } = contextAt(tree, offset);
+  switch (place.where) {
+    case 'require':
+      return place.path.length > 0;
+    case 'unit':
+      return place.kind === 'require' || place.kind === 'accept';
+    default:
+      return place.where === 'code';
+  }
 }
 
 export function completion(context: CompletionContext, offset: number): readonly Completion[] {

@@ -3,7 +3,7 @@ import type { Snapshot } from '../../engine/analysis.ts';
 import { analyze } from '../../engine/analyze.ts';
 import type { FileEdit } from '../../engine/finding.ts';
 import { parse } from '../../grammar/parse.ts';
-import type { CompletionContext } from '../../server/features/completion.ts';
+import type { FileContext } from '../../server/features/context.ts';
 import { type Names, namesOf } from '../../server/features/occurrences.ts';
 import { relativePaths } from '../../server/features/relative-paths.ts';
 import { applyEdits } from '../../server/features/rename.ts';
@@ -12,7 +12,7 @@ import { createSources } from '../../server/sources.ts';
 import { cursorMark, readMarked } from './marked.ts';
 
 export interface At {
-  readonly context: CompletionContext;
+  readonly context: FileContext & { readonly usable: readonly string[] };
   readonly offset: number;
   readonly text: string;
   /** All files as one, also those that the first does not use. */

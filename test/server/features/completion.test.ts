@@ -1,17 +1,23 @@
 // Completion: what is offered at the mark. Placeholders are shown as ⟨words⟩.
 import { describe, expect, test } from 'vitest';
-import { completion } from '../../../server/features/completion.ts';
-import { at } from '../../kit/feature.ts';
+import { asksForResults, type Completion, completion } from '../../../server/features/completion.ts';
+import { type At, at } from '../../kit/feature.ts';
+
+/** As the server does: with results only where they are asked for. */
+function offered({ context, offset }: At): readonly Completion[] {
+  const analysis = asksForResults(context.tree, offset) ? context.analysis : undefined;
+  return completion({ ...context, analysis }, offset);
+}
 
 async function labels(marked: string): Promise<readonly string[]> {
-  const { context, offset } = await at(marked);
-  return completion(context, offset).map(({ label }) => label);
+  return offered(await at(marked)).map(({ label }) => label);
 }
 
 /** The text after choosing the offer of that label. */
 async function chosen(marked: string, label: string): Promise<string> {
-  const { context, offset, text } = await at(marked);
-  const offer = completion(context, offset).find(one => one.label === label);
+  const place = await at(marked);
+  const { text } = place;
+  const offer = offered(place).find(one => one.label === label);
   if (offer === undefined) throw new Error(`${label} is not offered.`);
   const shown = offer.text.replace(/\$\{\d+[:|]([^}|]*)\|?\}/g, '⟨$1⟩');
   return text.slice(0, offer.start) + shown + text.slice(offer.end);
