@@ -1,9 +1,10 @@
 // The command "Show What Changed Since the Last Commit": a read-only page beside the text. Committed files come from
 // the editor's own git, so that nothing is started here and a workspace that is not trusted stays untouched.
-import { commands, Disposable, EventEmitter, extensions, Uri, window, workspace } from 'vscode';
+import { commands, Disposable, extensions, Uri, window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { committedTextRequest } from '../../server/file-requests.ts';
 import { type FileText, largestFile, tooLarge } from '../../server/host.ts';
+import { livePages } from './live-pages.ts';
 
 const command = 'wattwright.showChanges';
 const scheme = 'wattwright-changes';
@@ -17,28 +18,21 @@ interface Repository {
 }
 
 export function showChanges(client: BaseLanguageClient): Disposable {
-  const changed = new EventEmitter<Uri>();
-  const provider = workspace.registerTextDocumentContentProvider(scheme, {
-    onDidChange: changed.event,
-    provideTextDocumentContent: async page => {
-      const text = await client.sendRequest<string | null>('wattwright/changes', { uri: page.query });
-      return text ?? 'This plant is not open any more.\n';
-    },
+  const pages = livePages(scheme, async page => {
+    const text = await client.sendRequest<string | null>('wattwright/changes', { uri: page.query });
+    return text ?? 'This plant is not open any more.\n';
   });
   const registered = commands.registerCommand(command, async () => {
     const document = window.activeTextEditor?.document;
     if (document?.languageId !== 'plant') return;
     const name = document.uri.path.slice(document.uri.path.lastIndexOf('/') + 1);
     const query = client.code2ProtocolConverter.asUri(document.uri);
-    const page = Uri.from({ scheme, path: `/Changes of ${name}.md`, query });
-    // One that was shown before is made anew: the plant may have changed since.
-    changed.fire(page);
-    await commands.executeCommand('markdown.showPreviewToSide', page);
+    await pages.show(Uri.from({ scheme, path: `/Changes of ${name}.md`, query }));
   });
   const answer = client.onRequest<FileText, void>(committedTextRequest, ({ uri }: { readonly uri: string }) => {
     return committedText(client.protocol2CodeConverter.asUri(uri));
   });
-  return Disposable.from(changed, provider, registered, answer);
+  return Disposable.from(pages, registered, answer);
 }
 
 async function committedText(uri: Uri): Promise<FileText> {

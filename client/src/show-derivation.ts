@@ -1,6 +1,7 @@
 // The command "Show Derivation": how a value came about, as a read-only page beside the text.
-import { commands, Disposable, EventEmitter, Uri, window, workspace } from 'vscode';
+import { commands, Disposable, Uri, window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { livePages } from './live-pages.ts';
 
 export const showDerivationCommand = 'wattwright.showDerivation';
 
@@ -18,24 +19,17 @@ interface ListedValue {
 }
 
 export function showDerivation(client: BaseLanguageClient): Disposable {
-  const changed = new EventEmitter<Uri>();
-  const provider = workspace.registerTextDocumentContentProvider(scheme, {
-    onDidChange: changed.event,
-    provideTextDocumentContent: async page => {
-      const asked = readAsked(page.query);
-      const text = asked && (await client.sendRequest<string | null>('wattwright/derivation', asked));
-      return text ?? 'There is no such value in this plant, or its file is not open any more.\n';
-    },
+  const pages = livePages(scheme, async page => {
+    const asked = readAsked(page.query);
+    const text = asked && (await client.sendRequest<string | null>('wattwright/derivation', asked));
+    return text ?? 'There is no such value in this plant, or its file is not open any more.\n';
   });
   const command = commands.registerCommand(showDerivationCommand, async (argument: unknown) => {
     const asked = isAsked(argument) ? argument : await askForValue(client);
     if (asked === undefined) return;
-    const page = Uri.from({ scheme, path: `/${asked.name}.md`, query: JSON.stringify(asked) });
-    // One that was shown before is made anew: the plant may have changed since.
-    changed.fire(page);
-    await commands.executeCommand('markdown.showPreviewToSide', page);
+    await pages.show(Uri.from({ scheme, path: `/${asked.name}.md`, query: JSON.stringify(asked) }));
   });
-  return Disposable.from(changed, provider, command);
+  return Disposable.from(pages, command);
 }
 
 /** From the command palette: any value of the plant in the active editor. */

@@ -140,10 +140,15 @@ export const transformerCircuit = defineStep<readonly LadderElement[] | undefine
   axes: [],
   shownAs: () => [transformerRatio, seriesResistance, seriesReactance],
   compute: read => {
-    const passed = read.route(read.self)?.ac.find(element => element.tag === read.self.tag);
+    const passed = passedBy(read);
     return passed === undefined ? undefined : transformerLadder(read, read.self, passed.reversed, nominalCorner);
   },
 });
+
+/** How the chain passes this component, if it does on the AC side. */
+function passedBy(read: Read): RouteElement | undefined {
+  return read.route(read.self)?.ac.find(element => element.tag === read.self.tag);
+}
 
 /** Of the first element of a kind in a component's circuit. */
 function part(elements: readonly LadderElement[] | undefined, property: 'resistance' | 'reactance' | 'ratio'): number {
@@ -181,7 +186,7 @@ export const cableReactance = defineResult({
 });
 
 function onAcSide(read: Read): boolean {
-  return read.route(read.self)?.ac.some(element => element.tag === read.self.tag) === true;
+  return passedBy(read) !== undefined;
 }
 
 export const transformerRatio = defineResult({
@@ -194,7 +199,11 @@ export const transformerRatio = defineResult({
   meaning: 'Network-side volts for one converter-side volt at no load, at the tap.',
   formula: 'U_1 / U_2 · (1 + tap)',
   source: 'IEC 60076-1, voltage ratio',
-  compute: read => part(read.step(read.self, transformerCircuit, noPoint), 'ratio'),
+  // Not out of the whole circuit: losses and impedance have no part in it.
+  compute: read => {
+    const passed = passedBy(read);
+    return (passed && ratioOf(read, read.self, passed.reversed, nominalCorner)) ?? Number.NaN;
+  },
 });
 
 export const seriesResistance = defineResult({
@@ -278,9 +287,7 @@ function transformerLadder(
   corner: PathCorner,
 ): readonly LadderElement[] | undefined {
   const ratedPower = read.number(transformer, 'rated_power');
-  const primary = read.number(transformer, 'primary_voltage');
-  const secondary = corner.secondaryVoltage ?? read.number(transformer, 'secondary_voltage');
-  const [networkSide, converterSide] = reversed ? [secondary, primary] : [primary, secondary];
+  const [networkSide, converterSide] = ratedVoltages(read, transformer, reversed, corner);
   const loadLoss = lossInWatts(read, transformer, 'load_loss');
   const series = seriesImpedance({
     ratedPower,
@@ -295,16 +302,27 @@ function transformerLadder(
     noLoadLoss: lossInWatts(read, transformer, 'no_load_loss'),
     noLoadCurrent: Number.isNaN(noLoadCurrent) ? undefined : noLoadCurrent,
   });
-  const tap = read.number(transformer, 'tap');
-  const deviation = corner.ratio * read.number(transformer, 'ratio_tolerance', 'high');
-  const ratio = voltageRatio(
-    networkSide,
-    converterSide,
-    Number.isNaN(tap) ? 0 : tap,
-    corner.ratio === 0 ? 0 : deviation,
-  );
+  const ratio = ratioOf(read, transformer, reversed, corner);
   if (!series.ok || !shunt.ok || ratio === undefined || !Number.isFinite(ratio)) return undefined;
   return [shunt, { kind: 'ratio', ratio }, series];
+}
+
+/** V: of the network's side and of the converter's. */
+function ratedVoltages(
+  read: Read,
+  transformer: Component,
+  reversed: boolean,
+  corner: PathCorner,
+): readonly [number, number] {
+  const primary = read.number(transformer, 'primary_voltage');
+  const secondary = corner.secondaryVoltage ?? read.number(transformer, 'secondary_voltage');
+  return reversed ? [secondary, primary] : [primary, secondary];
+}
+
+function ratioOf(read: Read, transformer: Component, reversed: boolean, corner: PathCorner): number | undefined {
+  const [networkSide, converterSide] = ratedVoltages(read, transformer, reversed, corner);
+  const deviation = corner.ratio === 0 ? 0 : corner.ratio * read.number(transformer, 'ratio_tolerance', 'high');
+  return voltageRatio(networkSide, converterSide, orZero(read.number(transformer, 'tap')), deviation);
 }
 
 function filterLadder(

@@ -24,12 +24,13 @@ export const heatToRoom = defineResult({
   formula: 'P = Σ losses of converters, choppers and transformers',
   source: 'conservation of energy',
   compute: read => {
-    let sum = 0;
-    for (const component of read.components) {
+    const losses = read.components.flatMap(component => {
       const result = lossOf.get(component.kind.name);
-      if (result !== undefined) sum += read.worstUnder(component, result, read.demand);
-    }
-    return sum;
+      return result === undefined ? [] : [read.worstUnder(component, result, read.demand)];
+    });
+    const known = losses.filter(loss => !Number.isNaN(loss));
+    // Of components that the duty does not reach nothing is known, and nothing comes; but no loss known is not no heat.
+    return losses.length > 0 && known.length === 0 ? Number.NaN : known.reduce((sum, loss) => sum + loss, 0);
   },
 });
 

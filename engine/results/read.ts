@@ -332,16 +332,17 @@ export class Read {
     return this.graph.plant.components;
   }
 
-  /** As `worst`, under one duty; nothing known counts as none. */
+  /** As `worst`, under one duty: the highest that is known, NaN where nothing is. */
   worstUnder(component: Component, result: Result, duty: Component): number {
     const slab = this.slab(component, result, duty);
-    let worst = 0;
+    let worst = Number.NaN;
+    let where: At | undefined;
     for (const [index, at] of pointsOf(result).entries()) {
       const value = (slab?.values[index] as number | undefined) ?? Number.NaN;
-      if (!(value > worst)) continue;
-      worst = value;
-      this.notes?.push({ kind: 'value', component, result, value, duty, at });
+      if (Number.isNaN(value) || value <= worst) continue;
+      [worst, where] = [value, at];
     }
+    if (where !== undefined) this.notes?.push({ kind: 'value', component, result, value: worst, duty, at: where });
     return worst;
   }
 

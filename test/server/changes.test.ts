@@ -27,7 +27,7 @@ const asItWas = (name: string): FileText => ({ state: 'text', text: files.get(na
 test('what an edit that is not saved does to the results', async () => {
   const page = await changesOf(edited(text, ['secondary_voltage = 360 V', 'secondary_voltage = 375 V']), asItWas);
   expect(page).toMatch(/^# What changed since the last commit\n\n\*\*1 new hazard, 1 new error/);
-  expect(page).toMatch(/^\| K1\.diode\\_margin \| 3\.\d+ % \| -0\.\d+ % \|/m);
+  expect(page).toMatch(/^\| K1\.diode\\_margin \| 3\.\d+\u00a0% \| -0\.\d+\u00a0% \|/m);
 });
 
 test('a part that was committed in another form counts too', async () => {

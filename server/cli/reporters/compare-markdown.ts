@@ -99,7 +99,7 @@ function folded(title: string, inner: Block): readonly Block[] {
 }
 
 function table(values: readonly ValueOutput[]): Block {
-  const head = '| result | before | after | change | | where |\n|---|--:|--:|--:|---|---|';
+  const head = '| result | before | after | change | trend | where |\n|---|--:|--:|--:|---|---|';
   return {
     heading: head,
     tight: true,
@@ -107,15 +107,20 @@ function table(values: readonly ValueOutput[]): Block {
       const mark = value.trend === 'towards' ? '▲' : value.trend === 'away' ? '▽' : '';
       const cells = [
         value.name,
-        value.before?.display ?? unknown,
-        value.after?.display ?? unknown,
-        changeInWords(value),
+        unbroken(value.before?.display ?? unknown),
+        unbroken(value.after?.display ?? unknown),
+        unbroken(changeInWords(value)),
         [mark, trendInWords(value)].filter(Boolean).join(' '),
         pointInWords(value),
       ];
       return row(weightOfTrend[value.trend], `| ${cells.map(escaped).join(' | ')} |`);
     }),
   };
+}
+
+/** In a narrow column a number stays beside its unit. */
+function unbroken(quantity: string): string {
+  return quantity.replaceAll(' ', '\u00a0');
 }
 
 const weightOfTrend: Readonly<Record<ValueOutput['trend'], number>> = { towards: 50, away: 25, none: 14 };

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { heatToRoomCheck as check } from '../../../engine/checks/heat-to-room.ts';
 import { expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { worst } from '../../kit/plants.ts';
+import { findingsOf, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
@@ -14,5 +14,13 @@ describe('the judgement', () => {
     expect(heat).toBeCloseTo(worst(sound(), 'K1.loss').value + worst(sound(), 'T1.loss').value, 3);
     const removal = (watts: number) => ['altitude = 900 m', `altitude = 900 m\n  heat_removal = ${watts} W`] as const;
     expectLimit(code, [removal(heat + 1)], [removal(heat - 1)], 'warning');
+  });
+
+  it('is silent where no loss is known: unknown heat is not 0 W', () => {
+    const little = ['altitude = 900 m', 'altitude = 900 m\n  heat_removal = 1 W'] as const;
+    expect(findingsOf(sound(little), code)).toHaveLength(1);
+    const apart = sound(little, ['MAIN -> T1 -> F1', 'MAIN => F1']);
+    expect(apart.analysis.values.worst('MountainStation.heat_to_room')?.value).toBeUndefined();
+    expect(findingsOf(apart, code)).toEqual([]);
   });
 });

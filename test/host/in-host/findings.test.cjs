@@ -1,7 +1,7 @@
 // Findings and what hovering says of them, as the editor itself receives them.
 const assert = require('node:assert/strict');
 const vscode = require('vscode');
-const { closeAll, codeOf, findings, hover, openPlant, replace } = require('./kit.cjs');
+const { closeAll, codeOf, findings, hover, openPlant, pageOf, replace } = require('./kit.cjs');
 
 const has = code => list => list.some(finding => codeOf(finding) === code);
 
@@ -39,6 +39,19 @@ describe('findings', () => {
     await findings(document, list => !has('uncontrolled_charging')(list));
     await replace(document, 'secondary_voltage = 360 V', 'secondary_voltage = 400 V');
     await findings(document, has('uncontrolled_charging'));
+  });
+
+  it('the page of a derivation follows the text', async () => {
+    const document = await openPlant('first-draft.plant');
+    await findings(document, has('transformer_loading'));
+    const asked = { uri: document.uri.toString(), name: 'T1.loading' };
+    await vscode.commands.executeCommand('wattwright.showDerivation', asked);
+    await pageOf('wattwright-derivation', text => text.includes('**T1.loading = 117.4 %**'));
+    await replace(document, 'rated_power = 400 kVA', 'rated_power = 800 kVA');
+    // Half the share on twice the rating, but for the voltage behind a smaller impedance.
+    await pageOf('wattwright-derivation', text => /\*\*T1\.loading = 5\d\.\d+ %\*\*/.test(text));
+    // What is closed afterwards is the plant, not the page beside it.
+    await vscode.window.showTextDocument(document);
   });
 
   it('the sound plant has no error and no warning', async () => {

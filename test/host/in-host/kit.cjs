@@ -38,6 +38,16 @@ exports.findings = async (document, test = list => list.length > 0) => {
   );
 };
 
+/** Waits until a page of a scheme, read-only and shown as a preview, says what passes a test. */
+exports.pageOf = async (scheme, test) => {
+  const texts = () =>
+    vscode.workspace.textDocuments.filter(({ uri }) => uri.scheme === scheme).map(page => page.getText());
+  return until(
+    () => texts().find(test),
+    () => `a page of ${scheme}: ${texts().join('\n')}`,
+  );
+};
+
 /** A finding's code; it stands beside a link where the code has a page. */
 exports.codeOf = finding => (typeof finding.code === 'object' ? finding.code.value : finding.code);
 

@@ -11,6 +11,9 @@ describe('writing', () => {
   it('a .plant file is of the language "plant"', async () => {
     const document = await openPlant('valley-station.plant');
     assert.equal(document.languageId, 'plant');
+    // One of the high-contrast themes leaves it off, and with it what marks a hazard.
+    const settings = vscode.workspace.getConfiguration('editor', document);
+    assert.equal(settings.get('semanticHighlighting.enabled'), true);
   });
 
   it('an empty file is offered the kinds of component', async () => {

@@ -1,0 +1,54 @@
+// Read-only pages beside the text that are made of plants: written anew whenever a plant changes, while they are shown.
+import { commands, Disposable, EventEmitter, languages, type TextDocument, type Uri, window, workspace } from 'vscode';
+
+/** Milliseconds without a change after which the pages follow: nobody reads them while typing. */
+const pause = 300;
+
+export interface LivePages extends Disposable {
+  show(page: Uri): Promise<void>;
+}
+
+/** `write` gives a page's Markdown; pages are told apart by their whole address, and named by its path. */
+export function livePages(scheme: string, write: (page: Uri) => Promise<string>): LivePages {
+  const changed = new EventEmitter<Uri>();
+  const shown = new Map<string, Uri>();
+  const provider = workspace.registerTextDocumentContentProvider(scheme, {
+    onDidChange: changed.event,
+    provideTextDocumentContent: write,
+  });
+  let waiting: ReturnType<typeof setTimeout> | undefined;
+  const follow = (): void => {
+    clearTimeout(waiting);
+    if (shown.size > 0) waiting = setTimeout(() => renew(shown, changed), pause);
+  };
+  const isPlant = ({ languageId }: TextDocument): boolean => languageId === 'plant';
+  const parts = [
+    changed,
+    provider,
+    workspace.onDidChangeTextDocument(({ document }) => isPlant(document) && follow()),
+    // Also what changes on the disk: findings are published anew then.
+    languages.onDidChangeDiagnostics(({ uris }) => uris.some(({ path }) => path.endsWith('.plant')) && follow()),
+    { dispose: () => clearTimeout(waiting) },
+  ];
+  const show = async (page: Uri): Promise<void> => {
+    shown.set(page.toString(), page);
+    // One that was shown before is made anew: the plant may have changed since.
+    changed.fire(page);
+    await commands.executeCommand('markdown.showPreviewToSide', page);
+  };
+  return Object.assign(Disposable.from(...parts), { show });
+}
+
+function renew(shown: Map<string, Uri>, changed: EventEmitter<Uri>): void {
+  const labels = window.tabGroups.all.flatMap(({ tabs }) => tabs.map(({ label }) => label));
+  const open = new Set(workspace.textDocuments.map(({ uri }) => uri.toString()));
+  let forgotten = false;
+  for (const [key, page] of shown) {
+    const name = page.path.slice(1);
+    if (!labels.some(label => label.includes(name))) shown.delete(key);
+    else if (open.has(key)) changed.fire(page);
+    else forgotten = true;
+  }
+  // The editor lets go of a page's text after a while, though the preview still shows it; then all previews are read anew.
+  if (forgotten) void commands.executeCommand('markdown.preview.refresh');
+}
