@@ -98,19 +98,37 @@ const minMaxPieces: readonly {
  */
 function minMaxCoefficients(depth: number, first: number, highest: number): number[] {
   const sums = new Array<number>(highest + 1).fill(0);
-  for (const { from, to, height, peak } of minMaxPieces) {
+  for (const [piece, { height }] of minMaxPieces.entries()) {
     const reach = vanishingOrder(height * depth);
     const bessel = besselOrders(height * depth, reach);
     for (let n = first; n <= highest; n += 2) {
+      const weights = pieceWeights(piece, n, reach);
       let sum = 0;
-      for (let k = n % 2; k <= reach; k += 2) {
-        const weight = bessel[k]! * (k === 0 ? 1 : 2) * (k % 4 < 2 ? 1 : -1);
-        sum += weight * (waveIntegral(k, n, peak, to) - waveIntegral(k, n, peak, from));
-      }
-      sums[n]! += (2 / Math.PI) * (n % 4 < 2 ? sum : -sum);
+      for (let k = n % 2, at = 0; k <= reach; k += 2, at++) sum += bessel[k]! * weights[at]!;
+      sums[n]! += sum;
     }
   }
   return sums;
+}
+
+/** By piece and n: what no depth changes, so that it is computed once; some hundred kilobytes for usual carriers. */
+const knownWeights: readonly Float64Array[][] = minMaxPieces.map(() => []);
+
+/** What J_k counts in B_n on a piece, for every other k from n's parity up to at least `reach`. */
+function pieceWeights(piece: number, n: number, reach: number): Float64Array {
+  const known = knownWeights[piece]![n];
+  const count = Math.floor((reach - (n % 2)) / 2) + 1;
+  if (known !== undefined && known.length >= count) return known;
+  const { from, to, peak } = minMaxPieces[piece]!;
+  const made = Float64Array.from({ length: Math.ceil(count / 16) * 16 }, (_, at) => {
+    const k = (n % 2) + 2 * at;
+    const sign = (k % 4 < 2 ? 1 : -1) * (n % 4 < 2 ? 1 : -1);
+    const integral = waveIntegral(k, n, peak, to) - waveIntegral(k, n, peak, from);
+    return ((k === 0 ? 2 : 4) / Math.PI) * sign * integral;
+  });
+  // A carrier too fast for any plant would fill the memory for nothing.
+  if (n < 4096 && count < 512) knownWeights[piece]![n] = made;
+  return made;
 }
 
 /** Antiderivative of cos(k·(y − peak))·cos(n·y) at y; angles in steps of thirty degrees. */
