@@ -48,23 +48,27 @@ function fluxShape(duties: readonly [number, number, number]): {
   readonly excursion: number;
   readonly meanSquare: number;
 } {
-  // Going down, each leg takes its share off the phase voltage: two thirds the first, a third the others the other way.
-  const falls = duties
-    .map((duty, leg) => ({ duty, fall: leg === 0 ? 2 / 3 : -1 / 3 }))
-    .sort((left, right) => left.duty - right.duty);
-  const mean = (2 * duties[0] - duties[1] - duties[2]) / 3;
+  const [own, one, other] = duties;
+  const mean = (2 * own - one - other) / 3;
+  const sooner = Math.min(one, other),
+    later = Math.max(one, other);
   let level = 0,
     flux = 0,
     at = 0,
     excursion = 0,
     meanSquare = 0;
-  for (const { duty, fall } of [...falls, { duty: 1, fall: 0 }]) {
+  // Until one leg after the other falls, then to the end of the half. The first takes two thirds off the phase voltage,
+  // the others a third the other way. Done for every angle, so over plain numbers.
+  const rank = own <= sooner ? 0 : own <= later ? 1 : 2;
+  for (let turn = 0; turn <= 3; turn++) {
+    const othersBefore = turn > rank ? turn - 1 : turn;
+    const until = turn === 3 ? 1 : turn === rank ? own : othersBefore === 0 ? sooner : later;
     const before = flux;
-    flux += (level - mean) * (duty - at);
-    meanSquare += ((duty - at) * (before * before + before * flux + flux * flux)) / 3;
+    flux += (level - mean) * (until - at);
+    meanSquare += ((until - at) * (before * before + before * flux + flux * flux)) / 3;
     excursion = Math.max(excursion, Math.abs(flux));
-    level -= fall;
-    at = duty;
+    level -= turn === rank ? 2 / 3 : -1 / 3;
+    at = until;
   }
   return { excursion, meanSquare };
 }

@@ -113,10 +113,9 @@ function defineEmission(name: string, reach: Reach) {
     compute: read => {
       const grid = gridOf(read);
       const made = read.step(read.self, spectra[reach], noPoint);
-      const forVoltage = circuitOf(read, 'voltage');
-      const forCurrent = circuitOf(read, 'current');
-      if (grid === undefined || made === undefined || forVoltage === undefined || forCurrent === undefined)
-        return undefined;
+      const circuits = circuitsOf(read);
+      if (grid === undefined || made === undefined || circuits === undefined) return undefined;
+      const { voltage: forVoltage, current: forCurrent } = circuits;
       const frequency = frequencyOf(read, grid);
       const low = lowOrders(read, frequency);
       const emissions: Emission[] = [];
@@ -191,8 +190,8 @@ interface Circuits {
   readonly ofCurrents: HarmonicCircuit;
 }
 
-/** The ladder at any frequency, with the network at the fault power of its span that is worst at each. */
-function circuitOf(read: Read, worst: 'voltage' | 'current'): Circuits | undefined {
+/** The ladder at any frequency, with the network at the fault power of its span that is worst at each for either. */
+function circuitsOf(read: Read): Readonly<Record<'voltage' | 'current', Circuits>> | undefined {
   const grid = gridOf(read);
   const path = read.step(read.self, acPath, noPoint);
   const weakest = sourceImpedance(read, 'weakest');
@@ -200,16 +199,25 @@ function circuitOf(read: Read, worst: 'voltage' | 'current'): Circuits | undefin
   if (grid === undefined || path === undefined || weakest === undefined || strongest === undefined) return undefined;
   const frequency = frequencyOf(read, grid);
   const least = size(weakest) > 0 ? size(strongest) / size(weakest) : 1;
-  const circuit = (source: 'voltage' | 'current'): HarmonicCircuit => ({
-    elementsAt: at => elementsAt(path.elements, at / frequency),
+  // The same frequency is asked for again and again, by each circuit for the ladder and for its network.
+  const known = new Map<number, readonly LadderElement[]>();
+  const ladderAt = (at: number): readonly LadderElement[] => {
+    const made = known.get(at) ?? elementsAt(path.elements, at / frequency);
+    known.set(at, made);
+    return made;
+  };
+  const circuit = (source: 'voltage' | 'current', worst: 'voltage' | 'current'): HarmonicCircuit => ({
+    elementsAt: ladderAt,
     networkAt: at => {
-      const order = at / frequency;
-      const full = { resistance: weakest.resistance, reactance: weakest.reactance * order };
-      const share = worstShare(elementsAt(path.elements, order), full, least, source, worst);
+      const full = { resistance: weakest.resistance, reactance: (weakest.reactance * at) / frequency };
+      const share = worstShare(ladderAt(at), full, least, source, worst);
       return { resistance: share * full.resistance, reactance: share * full.reactance };
     },
   });
-  return { ofVoltages: circuit('voltage'), ofCurrents: circuit('current') };
+  const both = (worst: 'voltage' | 'current'): Circuits => {
+    return { ofVoltages: circuit('voltage', worst), ofCurrents: circuit('current', worst) };
+  };
+  return { voltage: both('voltage'), current: both('current') };
 }
 
 export const ratioOf = (elements: readonly LadderElement[]): number =>
@@ -276,7 +284,7 @@ export const windingHarmonics = defineStep<readonly WindingHarmonics[] | undefin
     const grid = gridOf(read);
     const path = read.step(read.self, acPath, noPoint);
     const made = read.step(read.self, spectra.whole, noPoint);
-    const circuits = circuitOf(read, 'current');
+    const circuits = circuitsOf(read)?.current;
     if (grid === undefined || path === undefined || made === undefined || circuits === undefined) return undefined;
     const frequency = frequencyOf(read, grid);
     const low = lowOrders(read, frequency);
