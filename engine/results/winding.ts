@@ -4,6 +4,7 @@
 // ladders as everything else with the winding voltage as the unknown. The transformer keeps its per-cent impedance.
 import type { Component } from '../model/plant.ts';
 import { type LadderSolution, noLoadVoltage, solveLadder } from '../physics/ladder.ts';
+import { signChange } from '../physics/sign-change.ts';
 import { highestVoltageCorner, makeAcPath, nominalCorner, type PathCorner, sourceImpedance } from './ac-path.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
@@ -20,8 +21,8 @@ const reach = 20;
 const stride = 1.1;
 
 /**
- * The winding voltage nearest to the stated one at which `excess` changes sign, by strides and then by bisection, both
- * on a logarithmic scale: positive excess means too high. Strides, since far above the stated voltage the filter
+ * The winding voltage nearest to the stated one at which `excess` changes sign, sought by strides on a logarithmic
+ * scale and then closely: positive excess means too high. Strides, since far above the stated voltage the filter
  * resonates with the transformer, and what happens there bounds nothing here. NaN where there is no change within reach.
  */
 function boundary(stated: number, excess: (voltage: number) => number): number {
@@ -29,21 +30,16 @@ function boundary(stated: number, excess: (voltage: number) => number): number {
   const here = excess(stated);
   if (Number.isNaN(here)) return Number.NaN;
   const factor = here > 0 ? 1 / stride : stride;
-  let near = stated;
-  let far = stated * factor;
-  for (let value = excess(far); value > 0 === here > 0; value = excess(far)) {
+  let near = [stated, here] as const;
+  let far = [stated * factor, excess(stated * factor)] as const;
+  while (far[1] > 0 === here > 0) {
     near = far;
-    far *= factor;
-    if (Number.isNaN(value) || far > stated * reach || far < stated / reach) return Number.NaN;
+    const next = far[0] * factor;
+    if (Number.isNaN(far[1]) || next > stated * reach || next < stated / reach) return Number.NaN;
+    far = [next, excess(next)];
   }
-  if (Number.isNaN(excess(far))) return Number.NaN;
-  let [low, high] = here > 0 ? [far, near] : [near, far];
-  for (let step = 0; step < 60 && high / low > 1 + 1e-10; step++) {
-    const middle = Math.sqrt(low * high);
-    if (excess(middle) > 0) high = middle;
-    else low = middle;
-  }
-  return Math.sqrt(low * high);
+  if (Number.isNaN(far[1])) return Number.NaN;
+  return here > 0 ? signChange(far, near, excess) : signChange(near, far, excess);
 }
 
 interface Winding {
