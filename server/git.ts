@@ -66,7 +66,7 @@ async function commitOf(folder: string, revision: string): Promise<Answer<string
   const shallow = await git(folder, ['rev-parse', '--is-shallow-repository']);
   if (shallow.ok && lineOf(shallow.bytes) === 'true') {
     return wrong(
-      `"${revision}" is not in this shallow clone. Fetch the whole history first, with "git fetch --unshallow", or where a workflow checks out with "fetch-depth: 0".`,
+      `"${revision}" is not in this shallow clone. Fetch the whole history first, with "git fetch --unshallow"; in a workflow say "fetch-depth: 0" at the step that checks out.`,
     );
   }
   return wrong(`"${revision}" is no commit of this repository.`);

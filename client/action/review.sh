@@ -33,8 +33,11 @@ if [ -n "${BASE:-}" ]; then
     echo "There is no common ancestor with \"$BASE\" in this clone." >&2
     exit 2
   }
+  # What an earlier run has left is not the comparison of this one.
+  rm -f "$out/review.md"
   # shellcheck disable=SC2086
   $wattwright compare --since="$base" --format=markdown --at-most=60000 --output="$out/review.md" -- "$@"
-  [ $? -gt 2 ] && exit 2
+  # Exit code 1 says that something is worse; a file on one side that can't be read is told in the comparison.
+  [ $? -ge 2 ] && [ ! -s "$out/review.md" ] && exit 2
 fi
 exit "$code"

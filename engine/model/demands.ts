@@ -75,7 +75,7 @@ export function lowerAcceptance(
   const hazard = lowerer.results.isHazard(code);
   if (hazard || textCodes.has(code)) {
     const why = hazard
-      ? 'it is a hazard: what could injure or burn is removed, never agreed to'
+      ? 'it is a hazard, and what could injure or burn is removed, never agreed to'
       : 'a mistake in the text is mended, not agreed to';
     lowerer.report.add({ code: 'wrong_value', place, message: `\`${code}\` can't be accepted: ${why}.` });
     return undefined;

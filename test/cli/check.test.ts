@@ -47,6 +47,14 @@ describe('exit codes', () => {
     expect(out).toContain('Checked');
   });
 
+  test('2 where nothing could be read, which is not called free of findings', () => {
+    const folder = given({});
+    folder.write('photo.plant', new Uint8Array([137, 80, 0, 71]));
+    const { code, out } = folder.run('check', 'photo.plant');
+    expect(code).toBe(2);
+    expect(out).toBe('Nothing was checked.\n');
+  });
+
   test('2 for what is no UTF-8 and for what is far too long', () => {
     const folder = given({});
     folder.write('latin.plant', new Uint8Array([0x6c, 0xe4, 0x0a]));

@@ -186,7 +186,7 @@ describe('Markdown', () => {
     const { out } = folder.run('compare', '--format', 'markdown', 'valley-station.plant', 'higher.plant');
     expect(out).toMatch(/^\*\*1 new hazard, 1 new error, \d+ results nearer to their limits\.\*\*/);
     expect(out).toMatch(
-      /^\| K1\.diode\\_margin \| 3\.\d+\u00a0% \| -0\.\d+\u00a0% \| -4\.\d+\u00a0points \| ▲ towards its limit 0 % \| {2}\|$/m,
+      /^\| K1\.diode\\_margin \| 3\.\d+\u00a0% \| -0\.\d+\u00a0% \| -4\.\d+\u00a0points<br>▲ towards its limit 0 % \|$/m,
     );
     expect(out.indexOf('new **hazard, error** uncontrolled')).toBeLessThan(out.indexOf('| result |'));
   });

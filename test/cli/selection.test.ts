@@ -186,9 +186,9 @@ describe('--accepted', () => {
   ] as const)('says what is %s', (state, edit) => {
     const text = edited(station['valley-station.plant'] ?? '', edit);
     const folder = given(makeFolder({ ...station, 'valley-station.plant': text }));
-    expect(folder.run('check', '--accepted').out).toMatch(
-      new RegExp(`^valley-station\\.plant:\\d+:1: .*  ${state}$`, 'm'),
-    );
+    const { out } = folder.run('check', '--accepted');
+    expect(out).toMatch(new RegExp(`^valley-station\\.plant:\\d+:1: .*  ${state}$`, 'm'));
+    expect(out).toMatch(new RegExp(`^1 accepted in all, 1 ${state}\\.$`, 'm'));
   });
 
   test('nothing agreed to', () => {

@@ -5,7 +5,15 @@ import { harmless, type Style } from '../terminal.ts';
 
 export function acceptedAsText(accepted: readonly ShownAcceptance[], style: Style): string {
   if (accepted.length === 0) return 'Nothing was agreed to.\n';
-  return `${accepted.map(one => showOne(one, style)).join('\n')}\n${accepted.length} accepted in all.\n`;
+  return `${accepted.map(one => showOne(one, style)).join('\n')}\n${accepted.length} accepted in all${lapsed(accepted)}.\n`;
+}
+
+/** `, 1 expired, 2 unused`: what no longer counts is easily missed in a long list. */
+function lapsed(accepted: readonly ShownAcceptance[]): string {
+  const numbers = new Map<string, number>();
+  for (const { acceptance } of accepted) numbers.set(acceptance.state, (numbers.get(acceptance.state) ?? 0) + 1);
+  numbers.delete('in force');
+  return [...numbers].map(([state, number]) => `, ${number} ${state}`).join('');
 }
 
 function showOne({ plant, acceptance, at }: ShownAcceptance, style: Style): string {

@@ -68,7 +68,11 @@ function summary(report: CheckReport, style: Style): string {
     .map(words => `\n  ${harmless(words)}`)
     .join('');
   const remarks = report.remarks.map(words => `${harmless(words)}\n`).join('');
-  const checked = `Checked ${counted.filter(Boolean).join(' and ')}: ${result}.\n`;
+  // "No findings" would sound like good news where nothing could be read.
+  const checked =
+    report.files.length === 0
+      ? 'Nothing was checked.\n'
+      : `Checked ${counted.filter(Boolean).join(' and ')}: ${result}.\n`;
   return `${checked}${remarks}${notChecked && `Not checked:${notChecked}\n`}`;
 }
 

@@ -99,21 +99,22 @@ function folded(title: string, inner: Block): readonly Block[] {
 }
 
 function table(values: readonly ValueOutput[]): Block {
-  const head = '| result | before | after | change | trend | where |\n|---|--:|--:|--:|---|---|';
+  // Few columns: the page stands beside a text, or in the column of a comment.
+  const head = '| result | before | after | change |\n|---|--:|--:|---|';
   return {
     heading: head,
     tight: true,
     rows: byTrend(values).map(value => {
       const mark = value.trend === 'towards' ? '▲' : value.trend === 'away' ? '▽' : '';
+      const trend = [mark, trendInWords(value)].filter(Boolean).join(' ');
       const cells = [
-        value.name,
-        unbroken(value.before?.display ?? unknown),
-        unbroken(value.after?.display ?? unknown),
-        unbroken(changeInWords(value)),
-        [mark, trendInWords(value)].filter(Boolean).join(' '),
-        pointInWords(value),
+        [value.name, pointInWords(value)],
+        [unbroken(value.before?.display ?? unknown)],
+        [unbroken(value.after?.display ?? unknown)],
+        [unbroken(changeInWords(value)), trend],
       ];
-      return row(weightOfTrend[value.trend], `| ${cells.map(escaped).join(' | ')} |`);
+      const shown = cells.map(lines => lines.filter(Boolean).map(escaped).join('<br>'));
+      return row(weightOfTrend[value.trend], `| ${shown.join(' | ')} |`);
     }),
   };
 }

@@ -234,4 +234,10 @@ test('the plain script for other systems leaves its files and ends with the verd
   expect(validRun(left('findings.sarif')).results.length).toBeGreaterThan(0);
   expect(left('findings.xml')).toContain('<testsuites');
   expect((await shell(`sh "${script}"`, folder.at, { ...env, BASE: 'gone' })).code).toBe(2);
+
+  // A command that checks and finds nothing, and can't compare: an older comparison must not stand for this one.
+  folder.write('stand-in.sh', 'if [ "$1" = compare ]; then exit 2; fi\n');
+  const failing = await shell(`sh "${script}"`, folder.at, { ...env, WATTWRIGHT: 'sh stand-in.sh' });
+  expect(failing.code).toBe(2);
+  expect(existsSync(path.join(folder.at, 'out/review.md'))).toBe(false);
 });
