@@ -1,4 +1,5 @@
 // What the tool took for granted, once a component: nobody should have to guess it.
+import type { Property } from '../kinds/kind.ts';
 import type { Component, Fact } from '../model/plant.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext } from './context.ts';
@@ -40,7 +41,7 @@ function assumptions(component: Component): readonly string[] {
     const fact = component.facts.get(property.name);
     const tolerance = assumedTolerance(component, fact);
     if (tolerance !== undefined) list.push(tolerance);
-    if (property.need !== 'expected') continue;
+    if (property.need !== 'expected' && !mattersHere(component, property)) continue;
     if (fact === undefined) {
       if (property.otherwise !== undefined && !component.failed.has(property.name))
         list.push(`\`${property.name}\`: ${lower(property.otherwise)}`);
@@ -49,6 +50,11 @@ function assumptions(component: Component): readonly string[] {
     }
   }
   return list;
+}
+
+function mattersHere(component: Component, { matters }: Property): boolean {
+  const value = matters === undefined ? undefined : component.facts.get(matters.property)?.value;
+  return value?.type === 'word' && value.word === matters?.word;
 }
 
 /** The network's voltage is asked for by a finding of its own. */

@@ -34,6 +34,9 @@ export const codes = [
   'bus_voltage',
   'measuring_point',
   'short_circuit_ratio',
+  'tap_changer',
+  'vector_group',
+  'modulation_limit',
   // current
   'converter_loading',
   'converter_overload',
@@ -69,6 +72,7 @@ export const codes = [
   'unsourced',
   'outside_curve',
   'impossible_value',
+  'picked_losses',
   'temperature_ignored',
   'unconnected',
   'accepted',

@@ -80,6 +80,7 @@ export const harmonicDistortion = defineCheck({
     'the set named in `distortion_limit`: EN 50160, IEC 61000-2-4 (from memory), IEEE 519 (2022 edition; it sends generating plants to IEEE 1547 or 2800 first), IACS UR E24',
   on: 'grid',
   bad: [
+    ['rated_power = 500 kVA', 'rated_power = 630 kVA'],
     ['x_over_r = 5', 'x_over_r = 5\n  distortion_limit = en_50160'],
     [
       'switching_frequency = 4 kHz',

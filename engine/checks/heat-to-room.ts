@@ -6,7 +6,7 @@ import { defineCheck } from './check.ts';
 
 const messages = {
   hot: (f: { heat: string; removal: string; where: string }) =>
-    `Converters and transformers give ${f.heat} to their room, more than the ${f.removal} that its ventilation carries away${f.where}: the room grows warmer than the ambient that everything else was judged at.`,
+    `Converters, filters and transformers give ${f.heat} to their room, more than the ${f.removal} that its ventilation carries away${f.where}: the room grows warmer than the ambient that everything else was judged at.`,
 };
 
 export const heatToRoomCheck = defineCheck({

@@ -1,6 +1,6 @@
 // Facts that are possible one by one, but not together.
 import type { Component } from '../model/plant.ts';
-import { lossInWatts } from '../results/ac-path.ts';
+import { lossInWatts } from '../results/transformer-facts.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';

@@ -28,9 +28,11 @@ import { impossibleValue } from './impossible-value.ts';
 import { loadStepCheck } from './load-step.ts';
 import { measuringPoint } from './measuring-point.ts';
 import { missingFact } from './missing-fact.ts';
+import { modulationLimit } from './modulation-limit.ts';
 import { motorStartCheck } from './motor-start.ts';
 import { noLoadReactive } from './no-load-reactive.ts';
 import { outsideCurve } from './outside-curve.ts';
+import { pickedLosses } from './picked-losses.ts';
 import { powerShortfall } from './power-shortfall.ts';
 import { rechargeTimeCheck } from './recharge-time.ts';
 import { requirementCheck } from './requirement.ts';
@@ -38,12 +40,14 @@ import { resonanceBandCheck } from './resonance-band.ts';
 import { rideThroughCheck } from './ride-through.ts';
 import { rippleCurrentCheck } from './ripple-current.ts';
 import { shortCircuitRatioCheck } from './short-circuit-ratio.ts';
+import { tapChanger } from './tap-changer.ts';
 import { temperatureIgnored } from './temperature-ignored.ts';
 import { throughput } from './throughput.ts';
 import { transformerLoading } from './transformer-loading.ts';
 import { transformerSpare } from './transformer-spare.ts';
 import { uncontrolledCharging } from './uncontrolled-charging.ts';
 import { unsourced } from './unsourced.ts';
+import { vectorGroup } from './vector-group.ts';
 import { voltageChangeCheck } from './voltage-change.ts';
 import { voltageReserveCheck } from './voltage-reserve.ts';
 import { windingMismatch } from './winding-mismatch.ts';
@@ -65,6 +69,9 @@ export const checks: readonly Check[] = [
   busVoltage,
   measuringPoint,
   shortCircuitRatioCheck,
+  tapChanger,
+  vectorGroup,
+  modulationLimit,
   converterLoading,
   converterOverload,
   transformerLoading,
@@ -91,6 +98,7 @@ export const checks: readonly Check[] = [
   ambientRange,
   heatToRoomCheck,
   impossibleValue,
+  pickedLosses,
   missingFact,
   assumedByTool,
   unsourced,

@@ -1,7 +1,7 @@
 // Whether a converter's stated overload, or its duty class, covers a duty that asks for more than the rated current.
 import { type Component, factIn } from '../model/plant.ts';
 import { type CycleJudgement, type Excess, judgeByClass, judgeByOverload } from '../physics/overload.ts';
-import type { LoadStep } from '../physics/thermal.ts';
+import { customaryTimeConstants, type LoadStep } from '../physics/thermal.ts';
 import type { DutyClass } from '../tables/duty-classes.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
@@ -33,7 +33,10 @@ export function overloadJudgement(context: CheckContext, converter: Component, s
     }
   }
   const dutyClass = factIn(plantCase, converter, 'overload_class')?.value;
-  return dutyClass?.type === 'word' ? judgeByClass(steps, dutyClass.word as DutyClass) : undefined;
+  if (dutyClass?.type !== 'word') return undefined;
+  const own = context.number(converter, 'time_constant', 'nominal', caseIndex);
+  const { from, to } = customaryTimeConstants.heatSink;
+  return judgeByClass(steps, dutyClass.word as DutyClass, Number.isNaN(own) ? [from, to] : [own]);
 }
 
 /** What is too much, in words. */
@@ -47,5 +50,7 @@ export function excessText(excess: Excess): string {
       return `more than ${ratio(excess.above)} lasts ${time(excess.duration)}, and ${time(excess.allowed)} is allowed`;
     case 'rms':
       return `over ${time(excess.window)} the rms is ${ratio(excess.rms)}, and ${ratio(excess.allowed)} is allowed`;
+    case 'rise':
+      return `its heat sink would begin at ${ratio(excess.rise)} of the rise at rated current, with a time constant of ${time(excess.timeConstant)}, and the class begins at no more than ${ratio(excess.allowed)}`;
   }
 }

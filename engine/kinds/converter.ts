@@ -47,7 +47,8 @@ const acSide: readonly Property[] = [
     type: { is: 'choice', choices: ['sine', 'third_harmonic', 'space_vector'] },
     need: 'expected',
     fallback: { text: 'space_vector', reason: commonPractice },
-    otherwise: 'It is sine where the star point on the converter side is earthed or loaded.',
+    otherwise:
+      'It is sine where the star point on the converter side is earthed or loaded: by the transformer, or by a TN or TT network without one.',
     example: 'space_vector',
   },
   carrier,
@@ -127,6 +128,32 @@ const losses: readonly Property[] = [
     otherwise: 'It is nothing where another part of the loss is stated; else `efficiency` holds.',
     example: '4.5 mΩ',
   },
+  {
+    name: 'switching_loss',
+    meaning:
+      'Part of the loss that grows with AC current, DC voltage and switching frequency: watts for each ampere rms.',
+    type: { is: 'quantity', dimension: 'voltage', forms: ['number'], ...notNegative },
+    need: 'optional',
+    otherwise:
+      'It is nothing where another part of the loss is stated; else `efficiency` holds, at the stated switching frequency.',
+    example: '6 V',
+  },
+  {
+    name: 'loss_voltage',
+    meaning: 'DC voltage at which `switching_loss` is stated, pole to pole.',
+    type: { is: 'quantity', dimension: 'voltage', forms: ['number'], ...positive },
+    need: 'optional',
+    otherwise: 'The upper end of `dc_voltage` is taken.',
+    example: '750 V',
+  },
+  {
+    name: 'rated_frequency',
+    meaning: 'Switching frequency at which its rated AC current and its `switching_loss` are stated.',
+    type: { is: 'quantity', dimension: 'frequency', forms: ['number'], ...positive },
+    need: 'optional',
+    otherwise: 'They are taken to hold at `switching_frequency`.',
+    example: '4 kHz',
+  },
 ];
 
 const derating: readonly Property[] = [
@@ -164,6 +191,21 @@ const derating: readonly Property[] = [
     },
     example: 'curve altitude { 0 m 100 %, 1500 m 100 %, 3000 m 88 % }',
   },
+  {
+    name: 'switching_derating',
+    meaning: 'Share of the rated AC current that is left, over the switching frequency.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['curve'],
+      axes: [{ name: 'frequency', dimension: 'frequency' }],
+      ...share,
+    },
+    need: 'optional',
+    otherwise:
+      'Above `rated_frequency` the loss is kept, and half of it is taken to grow with the frequency: common practice, no source.',
+    example: 'curve frequency { 2 kHz 100 %, 4 kHz 100 %, 8 kHz 70 % }',
+  },
 ];
 
 const overload: readonly Property[] = [
@@ -195,8 +237,25 @@ const overload: readonly Property[] = [
     meaning: 'What carries its heat away.',
     type: { is: 'choice', choices: ['air', 'liquid'] },
     need: 'optional',
+    otherwise: 'Air: all of its loss warms the room.',
     example: 'air',
-    notEvaluated: true,
+  },
+  {
+    name: 'room_heat',
+    meaning: 'Share of its loss that warms the room; the rest leaves with the coolant.',
+    type: { is: 'quantity', dimension: 'ratio', forms: ['number'], ...share },
+    need: 'optional',
+    otherwise: 'All of it with air, 10 % with liquid cooling: common practice, no source.',
+    matters: { property: 'cooling', word: 'liquid' },
+    example: '8 %',
+  },
+  {
+    name: 'time_constant',
+    meaning: 'Thermal time constant of its heat sink.',
+    type: { is: 'quantity', dimension: 'time', forms: ['number'], ...positive },
+    need: 'optional',
+    otherwise: 'All from 1 min to 10 min count (from memory), the worse for each duty.',
+    example: '3 min',
   },
 ];
 

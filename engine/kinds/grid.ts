@@ -84,8 +84,8 @@ export const grid: Kind = {
       meaning: 'Type of system earthing of the network.',
       type: { is: 'choice', choices: ['tn', 'tt', 'it'] },
       need: 'optional',
+      otherwise: 'Where a converter stands on it without a transformer, its star point is taken to float.',
       example: 'tn',
-      notEvaluated: true,
     },
     {
       name: 'distortion_limit',

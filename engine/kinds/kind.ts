@@ -42,6 +42,8 @@ export interface Property {
   readonly fallback?: { readonly text: string; readonly reason: string };
   /** What is taken as the tolerance of a nominal that is stated without one: each way, as a share of the nominal. */
   readonly toleranceFallback?: { readonly text: string; readonly reason: string };
+  /** Its fallback is worth telling only where another choice of the component says this word. */
+  readonly matters?: { readonly property: string; readonly word: string };
   /** One sentence: what holds where nothing is stated and no value of the language can say it, such as another fact. */
   readonly otherwise?: string;
   /** A value as an author would write it, unit included. */

@@ -40,6 +40,9 @@ const rating: readonly Property[] = [
   },
 ];
 
+const mostPermitted =
+  'The greatest that Regulation (EU) 548/2014 as amended by 2019/1783 permits for its rating and construction, tier 2.';
+
 const losses: readonly Property[] = [
   {
     name: 'load_loss',
@@ -47,7 +50,7 @@ const losses: readonly Property[] = [
       'Loss in the windings at rated current and reference temperature, as power or as a ratio of the rated power.',
     type: { is: 'quantity', dimension: 'active_power', or: ['ratio'], forms: ['number'], ...notNegative },
     need: 'expected',
-    fallback: { text: '1.2 %', reason: `${commonPractice}: a dry transformer of some hundred kVA` },
+    otherwise: mostPermitted,
     example: '5.8 kW',
   },
   {
@@ -55,7 +58,7 @@ const losses: readonly Property[] = [
     meaning: 'Loss in the core at rated voltage, as power or as a ratio of the rated power.',
     type: { is: 'quantity', dimension: 'active_power', or: ['ratio'], forms: ['number'], ...notNegative },
     need: 'expected',
-    fallback: { text: '0.2 %', reason: `${commonPractice}: a dry transformer of some hundred kVA` },
+    otherwise: mostPermitted,
     example: '800 W',
   },
   {
@@ -65,6 +68,14 @@ const losses: readonly Property[] = [
     need: 'expected',
     fallback: { text: '1 %', reason: commonPractice },
     example: '0.8 %',
+  },
+  {
+    name: 'eddy_loss',
+    meaning: 'Eddy-current loss of the windings at rated sinusoidal current, as a ratio of the load loss.',
+    type: { is: 'quantity', dimension: 'ratio', forms: ['number'], ...share },
+    need: 'optional',
+    fallback: { text: '10 %', reason: `${commonPractice}: 5 % to 15 %; harmonics raise this part of the loss alone` },
+    example: '8 %',
   },
 ];
 
@@ -89,6 +100,8 @@ const switchingOn: readonly Property[] = [
     example: 'converter',
   },
 ];
+
+const onLoad = { property: 'tap_changer', word: 'on_load' } as const;
 
 const ratio: readonly Property[] = [
   {
@@ -115,22 +128,52 @@ const ratio: readonly Property[] = [
   },
   {
     name: 'tap_changer',
-    meaning: 'Whether tappings can be changed, and whether under load.',
+    meaning: 'Whether tappings can be changed: by hand off circuit, or on load by a regulator.',
     type: { is: 'choice', choices: ['none', 'off_circuit', 'on_load'] },
     need: 'optional',
+    otherwise:
+      'The stated `tap` stays, as off circuit; on load the winding on the converter side is held at its rated no-load voltage within half a dead band of 1.2 steps, slowly.',
     example: 'off_circuit',
-    notEvaluated: true,
+  },
+  {
+    name: 'tap_range',
+    meaning: 'Tapping that lies furthest from the principal one, each way, as a difference from the rated voltage.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['number'],
+      ...notNegative,
+      greatest: { value: 0.5, exclusive: false },
+    },
+    need: 'optional',
+    fallback: { text: '10 %', reason: `${commonPractice}: an on-load tap changer of ± 8 steps` },
+    matters: onLoad,
+    example: '5 %',
+  },
+  {
+    name: 'tap_step',
+    meaning: 'Difference between neighbouring tappings, as a ratio of the rated voltage.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['number'],
+      ...positive,
+      greatest: { value: 0.25, exclusive: false },
+    },
+    need: 'optional',
+    fallback: { text: '1.25 %', reason: `${commonPractice}: an on-load tap changer of ± 8 steps` },
+    matters: onLoad,
+    example: '2.5 %',
   },
 ];
 
 const construction: readonly Property[] = [
   {
     name: 'vector_group',
-    meaning: 'Connection symbol of the windings, such as "Dyn11".',
+    meaning: 'Connection symbol, higher voltage first, such as "Dyn11"; N or n: its star point is brought out.',
     type: { is: 'text' },
     need: 'optional',
     example: '"Dyn11"',
-    notEvaluated: true,
   },
   {
     name: 'construction',
@@ -147,6 +190,29 @@ const construction: readonly Property[] = [
     need: 'expected',
     fallback: { text: 'floating', reason: `${commonPractice}: a three-wire converter needs no star point` },
     example: 'floating',
+  },
+  {
+    name: 'time_constant',
+    meaning: 'Thermal time constant: of the winding of a dry type, of the liquid of a liquid-filled one.',
+    type: { is: 'quantity', dimension: 'time', forms: ['number'], ...positive },
+    need: 'optional',
+    otherwise: '30 min for a dry type, 2 h for a liquid-filled one (from memory): the lower ends of what is usual.',
+    example: '45 min',
+  },
+  {
+    name: 'overload',
+    meaning:
+      'Greatest current for a passing duty, as a ratio of the rated one; for how long, its time constant decides.',
+    type: {
+      is: 'quantity',
+      dimension: 'ratio',
+      forms: ['number'],
+      least: { value: 1, exclusive: false },
+      greatest: { value: 2, exclusive: false },
+    },
+    need: 'optional',
+    otherwise: 'No overload is counted on.',
+    example: '130 %',
   },
   {
     name: 'screen',

@@ -35,4 +35,19 @@ export function switchingFrequencyFactor(
 export const dryTransformerRise = (altitude: number, cooling: 'natural' | 'forced'): number =>
   clamp(1 - ((cooling === 'natural' ? 0.025 : 0.05) * Math.max(0, altitude - 1000)) / 500);
 
+/**
+ * Share of the permitted temperature rise left to a liquid-filled transformer at an altitude (m): less by 1 K for each
+ * 400 m (natural flow of the air) or 250 m (fans) above 1000 m, of a rise (K) of the winding
+ * (IEC 60076-2, from memory).
+ */
+export const liquidTransformerRise = (altitude: number, cooling: 'natural' | 'forced', rise = 65): number =>
+  clamp(1 - Math.max(0, altitude - 1000) / (cooling === 'natural' ? 400 : 250) / rise);
+
+/**
+ * Current (ratio of rated) at which the rise is a share of the rated one: the rise goes with current^1.6 (IEC 60076-7 and
+ * IEC 60076-12, from memory).
+ */
+export const currentForRise = (share: number, exponent = 1.6): number =>
+  share >= 0 && exponent > 0 ? share ** (1 / exponent) : Number.NaN;
+
 const clamp = (share: number): number => Math.min(1, Math.max(0, share));

@@ -1,7 +1,7 @@
 // Load cycles: their rms, and whether a converter's duty class or stated overload covers them.
 
 import { type DutyClass, dutyClasses, type Overload } from '../tables/duty-classes.ts';
-import { type LoadStep, stepProblem, type ThermalProblem } from './thermal.ts';
+import { type LoadStep, rmsStandsForPeak, steadyCycle, stepProblem, type ThermalProblem } from './thermal.ts';
 
 export type CycleFigures = {
   readonly ok: true;
@@ -20,7 +20,9 @@ export type Excess =
   /** A load above `above` lasts longer than it may, in one go or, for a stated overload, within one repetition. */
   | { readonly excess: 'duration'; readonly above: number; readonly duration: number; readonly allowed: number }
   /** More heat than allowed, over the window of time in which it is worst. */
-  | { readonly excess: 'rms'; readonly rms: number; readonly allowed: number; readonly window: number };
+  | { readonly excess: 'rms'; readonly rms: number; readonly allowed: number; readonly window: number }
+  /** A heat sink that is warmer when an overload begins than lasting rated current makes it (1). */
+  | { readonly excess: 'rise'; readonly rise: number; readonly allowed: number; readonly timeConstant: number };
 
 export type CycleJudgement =
   | { readonly ok: true; readonly covered: boolean; readonly excesses: readonly Excess[]; readonly rms: number }
@@ -47,9 +49,14 @@ export function cycleFigures(steps: readonly LoadStep[]): CycleFigures | Thermal
  * A repeated cycle against a duty class of IEC 60146-1-1: no load above the class's highest overload; each go above a
  * step of the class no longer than the next step allows; rms of the cycle not above rated. The class does not say after
  * what time an overload may come again, so the rms is common practice, and holds only where the period is short
- * against the time constant of what heats up: where it isn't, judge with the thermal model too.
+ * against the time constant of what heats up. With time constants (s) each is judged by itself: by rms where that stands
+ * for the peak, else by the rise at which an overload begins: the class's begin out of lasting rated current.
  */
-export function judgeByClass(steps: readonly LoadStep[], dutyClass: DutyClass): CycleJudgement {
+export function judgeByClass(
+  steps: readonly LoadStep[],
+  dutyClass: DutyClass,
+  timeConstants: readonly number[] = [],
+): CycleJudgement {
   const figures = cycleFigures(steps);
   if (!figures.ok) return figures;
   const ladder = dutyClasses[dutyClass].toSorted((a, b) => a.ratio - b.ratio);
@@ -62,8 +69,23 @@ export function judgeByClass(steps: readonly LoadStep[], dutyClass: DutyClass): 
     if (duration > step.duration * slack)
       excesses.push({ excess: 'duration', above, duration, allowed: step.duration });
   }
-  if (figures.rms > slack) excesses.push({ excess: 'rms', rms: figures.rms, allowed: 1, window: figures.period });
+  const slow = timeConstants.filter(timeConstant => rmsStandsForPeak(steps, { timeConstant }));
+  if (figures.rms > slack && (timeConstants.length === 0 || slow.length > 0))
+    excesses.push({ excess: 'rms', rms: figures.rms, allowed: 1, window: figures.period });
+  for (const timeConstant of timeConstants) {
+    const excess = slow.includes(timeConstant) ? undefined : riseExcess(steps, timeConstant);
+    if (excess !== undefined) excesses.push(excess);
+  }
   return { ok: true, covered: excesses.length === 0, excesses, rms: figures.rms };
+}
+
+/** A class's overload begins at no more than the rise of lasting rated current: here what it begins at in the cycle. */
+function riseExcess(steps: readonly LoadStep[], timeConstant: number): Excess | undefined {
+  const cycle = steadyCycle(steps, { timeConstant });
+  if (!cycle.ok) return undefined;
+  const begins = steps.map(({ ratio }, index) => ratio > slack && (steps.at(index - 1)?.ratio ?? 0) <= slack);
+  const rise = Math.max(0, ...cycle.rises.filter((_, index) => begins[index]));
+  return rise > slack ? { excess: 'rise', rise, allowed: 1, timeConstant } : undefined;
 }
 
 export type StatedOverload = Overload & {

@@ -5,9 +5,10 @@ import { cableElement, operatingTemperature } from '../physics/cable.ts';
 import { capacitorElement, chokeElement, starCapacitance } from '../physics/filter.ts';
 import { networkImpedance } from '../physics/grid.ts';
 import type { Impedance, LadderElement } from '../physics/ladder.ts';
-import { magnetisingShunt, seriesImpedance, voltageRatio } from '../physics/transformer.ts';
-import { defineResult, defineStep } from './definition.ts';
+import { magnetisingShunt, seriesImpedance } from '../physics/transformer.ts';
+import { type At, defineResult, defineStep, voltages } from './definition.ts';
 import type { Corner, Read } from './read.ts';
+import { isOnLoad, lossInWatts, type Regulated, ratioAtTapping } from './transformer-facts.ts';
 
 export interface AcPath {
   readonly elements: readonly LadderElement[];
@@ -33,11 +34,25 @@ export interface PathCorner {
   readonly ratio: -1 | 0 | 1;
   /** Takes the place of the stated secondary voltage. */
   readonly secondaryVoltage?: number;
+  /** Where on-load tap changers stand. */
+  readonly tapping: Tapping;
 }
 
-export const nominalCorner: PathCorner = { impedance: 'nominal', capacitance: 'nominal', ratio: 0 };
-/** Highest voltage at blocked terminals: lowest ratio, largest impedance for the capacitor to raise, largest capacitor. */
-export const highestVoltageCorner: PathCorner = { impedance: 'high', capacitance: 'high', ratio: -1 };
+/** At a network voltage (V), or where the voltage behind them is highest: as at the lowest network voltage. */
+export type Tapping = Regulated | 'nominal' | 'worst';
+
+export const nominalCorner: PathCorner = { impedance: 'nominal', capacitance: 'nominal', ratio: 0, tapping: 'nominal' };
+/**
+ * Highest voltage at blocked terminals: lowest ratio, largest impedance for the capacitor to raise, largest capacitor. An
+ * on-load tap changer follows slowly, and by hand or out of order it stays: it is taken where the lowest network
+ * voltage would leave it.
+ */
+export const highestVoltageCorner: PathCorner = {
+  impedance: 'high',
+  capacitance: 'high',
+  ratio: -1,
+  tapping: 'worst',
+};
 
 /** Nominal parts; undefined where a fact is missing or impossible. */
 export const acPath = defineStep<AcPath | undefined>({
@@ -56,7 +71,7 @@ const acPathOfRest = defineStep<AcPath | undefined>({
 });
 
 /** Nominal parts as the duty finds them. */
-export function acPathUnder(read: Read): AcPath | undefined {
+function acPathUnder(read: Read): AcPath | undefined {
   return read.step(read.self, read.unitLost() ? acPathOfRest : acPath, noPoint);
 }
 
@@ -66,6 +81,22 @@ export const blockedPath = defineStep<AcPath | undefined>({
   on: 'converter',
   axes: [],
   compute: read => makeAcPath(read, highestVoltageCorner),
+});
+
+/** Nominal parts at a network voltage (V): as `acPath`, but that on-load tap changers stand where it has brought them. */
+export function acPathAt(read: Read, network: number, at: At): AcPath | undefined {
+  const regulates = read.route(read.self)?.ac.some(({ tag, kind }) => {
+    const component = kind === 'transformer' ? read.component(tag) : undefined;
+    return component !== undefined && isOnLoad(read, component);
+  });
+  if (regulates !== true) return acPathUnder(read);
+  return makeAcPath(read, cornerAt(network, at));
+}
+
+/** Nominal parts at a network voltage (V) and the corner that it is. */
+export const cornerAt = (network: number, at: At): PathCorner => ({
+  ...nominalCorner,
+  tapping: { network, end: voltages[at.voltage]! },
 });
 
 export function makeAcPath(read: Read, corner: PathCorner, unitLost = read.unitLost()): AcPath | undefined {
@@ -81,8 +112,8 @@ export function makeAcPath(read: Read, corner: PathCorner, unitLost = read.unitL
     if (component === undefined) return undefined;
     const made =
       corner === nominalCorner
-        ? nominalLadder(read, component, passed, frequency)
-        : ladderOf(read, component, passed, frequency, corner);
+        ? nominalLadder(read, component, passed, frequency, ratio)
+        : ladderOf(read, component, passed, frequency, corner, ratio);
     if (made === undefined) return undefined;
     const from = elements.length;
     for (const element of made) {
@@ -113,10 +144,11 @@ function nominalLadder(
   component: Component,
   passed: RouteElement,
   frequency: number,
+  before: number,
 ): readonly LadderElement[] | undefined {
   if (component.kind.name === 'cable') return read.step(component, cableSeries, noPoint);
-  if (component.kind.name === 'transformer') return read.step(component, transformerCircuit, noPoint);
-  return ladderOf(read, component, passed, frequency, nominalCorner);
+  if (component.kind.name === 'transformer' && before === 1) return read.step(component, transformerCircuit, noPoint);
+  return ladderOf(read, component, passed, frequency, nominalCorner, before);
 }
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
@@ -141,7 +173,7 @@ export const transformerCircuit = defineStep<readonly LadderElement[] | undefine
   shownAs: () => [transformerRatio, seriesResistance, seriesReactance],
   compute: read => {
     const passed = passedBy(read);
-    return passed === undefined ? undefined : transformerLadder(read, read.self, passed.reversed, nominalCorner);
+    return passed === undefined ? undefined : transformerLadder(read, read.self, passed.reversed, nominalCorner, 1);
   },
 });
 
@@ -196,13 +228,14 @@ export const transformerRatio = defineResult({
   axes: [],
   worst: 'highest',
   corners: 'nominal parts',
-  meaning: 'Network-side volts for one converter-side volt at no load, at the tap.',
-  formula: 'U_1 / U_2 · (1 + tap)',
+  meaning:
+    'Network-side volts for one converter-side volt at no load, at the tap; of an on-load tap changer at nominal network voltage.',
+  formula: 'U_1 / U_2 · (1 + tap); with an on-load tap changer U_n / U_2, as far as its tappings reach',
   source: 'IEC 60076-1, voltage ratio',
   // Not out of the whole circuit: losses and impedance have no part in it.
   compute: read => {
     const passed = passedBy(read);
-    return (passed && ratioOf(read, read.self, passed.reversed, nominalCorner)) ?? Number.NaN;
+    return (passed && ratioOf(read, read.self, passed.reversed, nominalCorner, 1)) ?? Number.NaN;
   },
 });
 
@@ -240,6 +273,7 @@ function ladderOf(
   passed: RouteElement,
   frequency: number,
   corner: PathCorner,
+  before: number,
 ): readonly LadderElement[] | undefined {
   switch (component.kind.name) {
     case 'bus':
@@ -247,7 +281,7 @@ function ladderOf(
     case 'cable':
       return cableLadder(read, component, frequency);
     case 'transformer':
-      return transformerLadder(read, component, passed.reversed, corner);
+      return transformerLadder(read, component, passed.reversed, corner, before);
     case 'filter':
       return filterLadder(read, component, frequency, corner);
     default:
@@ -273,18 +307,12 @@ export function cableRun(read: Read, cable: Component) {
   };
 }
 
-/** A loss that is stated in watts, or as a share of the rated power. */
-export function lossInWatts(read: Read, transformer: Component, property: 'load_loss' | 'no_load_loss'): number {
-  const fact = read.numberFact(transformer, property);
-  if (fact === undefined) return Number.NaN;
-  return fact.dimension.unit === 'W' ? fact.nominal : fact.nominal * read.number(transformer, 'rated_power');
-}
-
 function transformerLadder(
   read: Read,
   transformer: Component,
   reversed: boolean,
   corner: PathCorner,
+  before: number,
 ): readonly LadderElement[] | undefined {
   const ratedPower = read.number(transformer, 'rated_power');
   const [networkSide, converterSide] = ratedVoltages(read, transformer, reversed, corner);
@@ -302,7 +330,7 @@ function transformerLadder(
     noLoadLoss: lossInWatts(read, transformer, 'no_load_loss'),
     noLoadCurrent: Number.isNaN(noLoadCurrent) ? undefined : noLoadCurrent,
   });
-  const ratio = ratioOf(read, transformer, reversed, corner);
+  const ratio = ratioOf(read, transformer, reversed, corner, before);
   if (!series.ok || !shunt.ok || ratio === undefined || !Number.isFinite(ratio)) return undefined;
   return [shunt, { kind: 'ratio', ratio }, series];
 }
@@ -319,10 +347,27 @@ function ratedVoltages(
   return reversed ? [secondary, primary] : [primary, secondary];
 }
 
-function ratioOf(read: Read, transformer: Component, reversed: boolean, corner: PathCorner): number | undefined {
-  const [networkSide, converterSide] = ratedVoltages(read, transformer, reversed, corner);
+function ratioOf(
+  read: Read,
+  transformer: Component,
+  reversed: boolean,
+  corner: PathCorner,
+  before: number,
+): number | undefined {
+  const sides = ratedVoltages(read, transformer, reversed, corner);
   const deviation = corner.ratio === 0 ? 0 : corner.ratio * read.number(transformer, 'ratio_tolerance', 'high');
-  return voltageRatio(networkSide, converterSide, orZero(read.number(transformer, 'tap')), deviation);
+  const regulated = isOnLoad(read, transformer) ? regulatedAt(read, corner.tapping, before) : undefined;
+  return ratioAtTapping(read, transformer, sides, reversed, deviation, regulated);
+}
+
+/** What a regulator on the way has before it, behind transformers of a ratio; undefined where no network is known. */
+function regulatedAt(read: Read, tapping: Tapping, before: number): Regulated | undefined {
+  if (typeof tapping === 'object') return { ...tapping, network: tapping.network / before };
+  const tag = read.route(read.self)?.grid;
+  const grid = tag === undefined ? undefined : read.component(tag);
+  if (grid === undefined) return undefined;
+  const [corner, end] = tapping === 'worst' ? (['low', 'high'] as const) : (['nominal', 'nominal'] as const);
+  return { network: read.number(grid, 'voltage', corner) / before, end };
 }
 
 function filterLadder(

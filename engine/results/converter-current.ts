@@ -1,6 +1,7 @@
 // Current of the converter under its duties, against what is left of its rating where it stands.
 import { defineResult } from './definition.ts';
 import { dcFlow, dcSide, flow } from './flow.ts';
+import { switchingFactor } from './loss-model.ts';
 
 export const current = defineResult({
   name: 'current',
@@ -27,13 +28,13 @@ export const ratedCurrent = defineResult({
   worst: 'lowest',
   corners: 'extremes of the stated span',
   meaning:
-    'Continuous line current that the converter may carry at this altitude and the highest ambient temperature, rms.',
-  formula: 'I_r = I_stated · k_altitude · k_ambient',
+    'Continuous line current that the converter may carry at this altitude, the highest ambient temperature and its switching frequency, rms.',
+  formula: 'I_r = I_stated · k_altitude · k_ambient · k_switching',
   source: 'maker’s derating curves where stated; else common practice, no source: 1 % per 100 m above 1000 m',
   compute: read => {
     const altitude = read.at(read.self, 'altitude_derating', read.number(read.site, 'altitude'));
     const ambient = read.at(read.self, 'ambient_derating', read.number(read.site, 'ambient', 'high'));
-    return read.number(read.self, 'ac_current') * altitude * ambient;
+    return read.number(read.self, 'ac_current') * altitude * ambient * switchingFactor(read);
   },
 });
 
@@ -58,7 +59,7 @@ export const loss = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning: 'Loss of the converter under the duty.',
-  formula: 'P_v = a + b·I_c + c·I_c², or P·(1 − η)/η where an efficiency is stated',
+  formula: 'P_v = a + b·I_c + c·I_c² + b_sw·I_c·U_dc/U_ref·f_sw/f_ref, or P·(1 − η)/η where an efficiency is stated',
   source: 'maker’s statement of the converter',
   compute: (read, at) => read.step(read.self, dcSide, at)?.converterLoss ?? Number.NaN,
 });

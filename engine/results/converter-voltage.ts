@@ -1,11 +1,11 @@
 // Voltages of the converter: what the duty needs at its terminals, and what its DC side can make of the battery.
 import { solveBlockedLadder, solveLadder } from '../physics/ladder.ts';
 import { effectiveModulation, type Modulation, voltageFactor } from '../physics/modulation.ts';
-import { acPath } from './ac-path.ts';
+import { acPathAt } from './ac-path.ts';
 import { defineResult } from './definition.ts';
 import { dcFlow, flow, networkVoltage } from './flow.ts';
-import type { Read } from './read.ts';
 import { standingDcVoltage } from './standing-dc.ts';
+import { starPointOf } from './star-point.ts';
 
 export const terminalVoltage = defineResult({
   name: 'terminal_voltage',
@@ -34,12 +34,13 @@ export const idleVoltage = defineResult({
   formula: 'U_0 = |ladder at P = 0, Q = 0|',
   source: 'circuit theory: cascaded two-ports',
   compute: (read, at) => {
-    const path = read.step(read.self, acPath, at);
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
-    if (path === undefined || grid === undefined) return Number.NaN;
-    const solved = solveLadder(path.elements, networkVoltage(read, grid, undefined, at), 0, 0);
-    return solved.ok ? solved.terminalVoltage : Number.NaN;
+    if (grid === undefined) return Number.NaN;
+    const network = networkVoltage(read, grid, undefined, at);
+    const path = acPathAt(read, network, at);
+    const solved = path === undefined ? undefined : solveLadder(path.elements, network, 0, 0);
+    return solved?.ok === true ? solved.terminalVoltage : Number.NaN;
   },
 });
 
@@ -51,24 +52,15 @@ export const modulationFactor = defineResult({
   worst: 'lowest',
   corners: 'nominal parts',
   meaning: 'Highest line-to-line fundamental, rms, for one volt of DC voltage, without overmodulation.',
-  formula: 'k = 1/√2 (space vector, third harmonic); √3/(2·√2) (sine, and wherever the star point is earthed)',
+  formula:
+    'k = 1/√2 (space vector, third harmonic); √3/(2·√2) (sine, and wherever the star point on the converter’s side is earthed or loaded)',
   source: 'Mohan, Undeland, Robbins, Power Electronics, ch. 8 (from memory; recomputed by Fourier analysis)',
   compute: read => {
     const stated = read.word(read.self, 'modulation');
     const modulation: Modulation = stated === 'sine' || stated === 'third_harmonic' ? stated : 'space_vector';
-    return voltageFactor[effectiveModulation(modulation, starPoint(read))];
+    return voltageFactor[effectiveModulation(modulation, starPointOf(read))];
   },
 });
-
-/** A common-mode voltage needs a star point that floats on the converter's side. */
-function starPoint(read: Read) {
-  for (const passed of read.route(read.self)?.ac ?? []) {
-    const component = read.component(passed.tag);
-    if (component?.kind.name === 'transformer' && read.word(component, 'neutral') === 'earthed')
-      return 'earthed_or_loaded' as const;
-  }
-  return 'floating' as const;
-}
 
 export const dcVoltage = defineResult({
   name: 'dc_voltage',
@@ -175,12 +167,13 @@ export const noLoadReactivePower = defineResult({
   formula: 'Q_0 = Q_C − Q_m, from the ladder with no current at the converter',
   source: 'circuit theory: cascaded two-ports',
   compute: (read, at) => {
-    const path = read.step(read.self, acPath, at);
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
-    if (path === undefined || grid === undefined) return Number.NaN;
-    const solved = solveBlockedLadder(path.elements, networkVoltage(read, grid, undefined, at), noImpedance);
-    return solved.ok ? solved.reactivePower[0]! : Number.NaN;
+    if (grid === undefined) return Number.NaN;
+    const network = networkVoltage(read, grid, undefined, at);
+    const path = acPathAt(read, network, at);
+    const solved = path === undefined ? undefined : solveBlockedLadder(path.elements, network, noImpedance);
+    return solved?.ok === true ? solved.reactivePower[0]! : Number.NaN;
   },
 });
 

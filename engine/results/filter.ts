@@ -13,12 +13,13 @@ import {
 } from '../physics/filter.ts';
 import { networkImpedance } from '../physics/grid.ts';
 import { seriesImpedance } from '../physics/transformer.ts';
-import { acPath, cableRun, lossInWatts } from './ac-path.ts';
+import { acPath, cableRun } from './ac-path.ts';
 import { dcVoltageMax } from './converter-voltage.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
 import { flow } from './flow.ts';
 import { effectiveModulationOf, hardestOperations } from './modulation.ts';
 import type { Corner, Read } from './read.ts';
+import { lossInWatts } from './transformer-facts.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
@@ -273,7 +274,28 @@ export const rippleRms = defineResult({
   compute: read => read.step(read.self, rippleStep, noPoint)?.rms ?? Number.NaN,
 });
 
+export const leastSwitchingFrequency = defineResult({
+  name: 'least_switching_frequency',
+  on: 'filter',
+  dimension: 'frequency',
+  axes: [],
+  worst: 'highest',
+  corners: 'nominal parts',
+  meaning:
+    'Switching frequency at which the ripple would just meet the practice: lower costs a larger choke, higher only losses.',
+  formula: 'f_least = f_sw · ΔI / (limit · √2 · I_rated)',
+  source: 'ripple in inverse proportion to the frequency; practice `ripple`',
+  compute: read => {
+    const tag = read.route(read.self)?.converter;
+    const converter = tag === undefined ? undefined : read.component(tag);
+    if (converter === undefined) return Number.NaN;
+    const allowed = read.number(read.practice, 'ripple') * Math.SQRT2 * read.number(converter, 'ac_current');
+    return (read.number(converter, 'switching_frequency') * read.value(read.self, ripple, noPoint)) / allowed;
+  },
+});
+
 export const filterResults = [
+  leastSwitchingFrequency,
   resonanceMin,
   resonanceMax,
   lowerResonance,

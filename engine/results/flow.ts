@@ -1,14 +1,15 @@
 // Power through one converter's route under a duty: phasors on the network side, current and voltage on the battery's.
 import type { Component } from '../model/plant.ts';
 import { powerAtLink } from '../physics/chopper.ts';
-import { acFromDc, dcFromAc, type LossModel } from '../physics/converter.ts';
+import { acFromDc, dcFromAc } from '../physics/converter.ts';
 import { type LadderSolution, solveLadder, solveLadderFromConverter } from '../physics/ladder.ts';
-import { type AcPath, acPathUnder } from './ac-path.ts';
+import { type AcPath, acPathAt } from './ac-path.ts';
 import { askCurves, batteryOf, socSpan } from './battery-model.ts';
 import { alongDcWay, type DcFlow, dcWayUnder } from './dc-way.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
 import { dutyBattery } from './duty-battery.ts';
 import { chopperOf } from './link.ts';
+import { lossModel, lossModels } from './loss-model.ts';
 import type { Read } from './read.ts';
 
 export interface Demand {
@@ -101,11 +102,12 @@ export const flow = defineStep<Flow | undefined>({
   axes: ['duty', 'direction', 'voltage'],
   compute: (read, at) => {
     const asked = read.step(read.self, demand, at);
-    const path = acPathUnder(read);
     const gridTag = read.route(read.self)?.grid;
     const grid = gridTag === undefined ? undefined : read.component(gridTag);
-    if (asked === undefined || path === undefined || grid === undefined) return undefined;
+    if (asked === undefined || grid === undefined) return undefined;
     const voltage = networkVoltage(read, grid, read.demand, at);
+    const path = acPathAt(read, voltage, at);
+    if (path === undefined) return undefined;
     const solved = solveFor(read, asked, path, voltage);
     if (solved === undefined) return undefined;
     if (solved.ok) return { ok: true, ladder: solved, path };
@@ -142,32 +144,6 @@ function solveFromBattery(read: Read, asked: Demand, path: AcPath, voltage: numb
     current = solved.terminalCurrent;
   }
   return solved;
-}
-
-/** The converter's loss as stated; the efficiency is read at the load that the current makes. */
-export function lossModel(read: Read, current: number): LossModel | undefined {
-  const converter = read.self;
-  const fixed = read.number(converter, 'fixed_loss');
-  const linear = read.number(converter, 'linear_loss');
-  const quadratic = read.number(converter, 'quadratic_loss');
-  if (![fixed, linear, quadratic].every(Number.isNaN)) {
-    return { kind: 'polynomial', fixed: orZero(fixed), linear: orZero(linear), quadratic: orZero(quadratic) };
-  }
-  const load = current / read.number(converter, 'ac_current');
-  const efficiency = read.at(converter, 'efficiency', load);
-  return Number.isNaN(efficiency) ? undefined : { kind: 'efficiency', efficiency };
-}
-
-/** As `lossModel`, for a search over many currents: facts are looked at once, ends of curves are nobody's concern. */
-export function lossModels(read: Read): (current: number) => LossModel | undefined {
-  const polynomial = lossModel(read, Number.NaN);
-  if (polynomial !== undefined) return () => polynomial;
-  const efficiency = read.reading(read.self, 'efficiency');
-  const rated = read.number(read.self, 'ac_current');
-  return current => {
-    const value = efficiency?.of(current / rated) ?? Number.NaN;
-    return Number.isNaN(value) ? undefined : { kind: 'efficiency', efficiency: value };
-  };
 }
 
 /** DC voltage at the converter for any ladder that could serve the duty; undefined where facts are missing. */
@@ -263,9 +239,5 @@ export const dcFlow = defineStep<DcFlow | undefined>({
     };
   },
 });
-
-function orZero(value: number): number {
-  return Number.isNaN(value) ? 0 : value;
-}
 
 export const flowResults = [terminalPower, dcPower];

@@ -10,6 +10,7 @@ import { cableResults } from './cable.ts';
 import { chopperResults } from './chopper.ts';
 import { circulatingResults } from './circulating.ts';
 import { converterCurrentResults } from './converter-current.ts';
+import { converterLossResults } from './converter-loss.ts';
 import { converterVoltageResults } from './converter-voltage.ts';
 import { dcWayResults } from './dc-way.ts';
 import type { Result } from './definition.ts';
@@ -24,6 +25,7 @@ import { harmonicResults } from './harmonics.ts';
 import { inrushResults } from './inrush.ts';
 import { islandResults } from './island.ts';
 import { linkResults } from './link.ts';
+import { lossResults } from './losses.ts';
 import { modulationResults } from './modulation.ts';
 import { plantResults } from './plant.ts';
 import { powerBySocResults } from './power-by-soc.ts';
@@ -33,6 +35,8 @@ import { rideThroughResults } from './ride-through.ts';
 import { stateResults } from './states.ts';
 import { throughputResults } from './throughput.ts';
 import { transformerResults } from './transformer.ts';
+import { transformerFactResults } from './transformer-facts.ts';
+import { transformerThermalResults } from './transformer-thermal.ts';
 import { windingResults } from './winding.ts';
 
 export const results: readonly Result[] = [
@@ -42,8 +46,10 @@ export const results: readonly Result[] = [
   ...cableResults,
   ...circuitResults,
   ...windingResults,
+  ...transformerFactResults,
   ...transformerResults,
   ...inrushResults,
+  ...transformerThermalResults,
   ...filterResults,
   ...diodeResults,
   ...stateResults,
@@ -51,6 +57,7 @@ export const results: readonly Result[] = [
   ...converterVoltageResults,
   ...converterCurrentResults,
   ...circulatingResults,
+  ...converterLossResults,
   ...flowResults,
   ...dcWayResults,
   ...reactiveResults,
@@ -68,6 +75,7 @@ export const results: readonly Result[] = [
   ...rechargeResults,
   ...throughputResults,
   ...dutyResults,
+  ...lossResults,
 ];
 
 const byKind = new Map<KindName, readonly Result[]>();

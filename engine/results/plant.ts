@@ -2,12 +2,14 @@
 
 import type { KindName } from '../kinds/kind.ts';
 import { loss as chopperLoss } from './chopper.ts';
-import { loss as converterLoss } from './converter-current.ts';
+import { roomHeat } from './converter-loss.ts';
 import { defineResult, type Result } from './definition.ts';
+import { filterLoss } from './losses.ts';
 import { loss as transformerLoss } from './transformer.ts';
 
 const lossOf: ReadonlyMap<KindName, Result> = new Map([
-  ['converter', converterLoss],
+  ['converter', roomHeat],
+  ['filter', filterLoss],
   ['chopper', chopperLoss],
   ['transformer', transformerLoss],
 ]);
@@ -20,8 +22,8 @@ export const heatToRoom = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning:
-    'Heat that converters, choppers and transformers give to their room while the duty lasts; batteries, filters and cables are left out.',
-  formula: 'P = Σ losses of converters, choppers and transformers',
+    'Heat that converters, filters, choppers and transformers give to their room while the duty lasts; of a liquid-cooled converter only its share. Batteries and cables are left out.',
+  formula: 'P = Σ losses of converters (times `room_heat`), filters, choppers and transformers',
   source: 'conservation of energy',
   compute: read => {
     const losses = read.components.flatMap(component => {

@@ -3,10 +3,10 @@
 import { networkImpedance } from '../physics/grid.ts';
 import { apparentPower } from '../physics/loading.ts';
 import { faultCurrentBehind, seriesImpedance } from '../physics/transformer.ts';
-import { lossInWatts } from './ac-path.ts';
 import { type At, defineResult } from './definition.ts';
 import { flow } from './flow.ts';
 import type { Read } from './read.ts';
+import { lossInWatts } from './transformer-facts.ts';
 
 interface Ends {
   /** Line currents and line-to-line voltages of the whole transformer on the network's and the converter's side. */

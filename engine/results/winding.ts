@@ -5,7 +5,7 @@
 import type { Component } from '../model/plant.ts';
 import { type LadderSolution, noLoadVoltage, solveLadder } from '../physics/ladder.ts';
 import { signChange } from '../physics/sign-change.ts';
-import { highestVoltageCorner, makeAcPath, nominalCorner, type PathCorner, sourceImpedance } from './ac-path.ts';
+import { cornerAt, highestVoltageCorner, makeAcPath, type PathCorner, sourceImpedance } from './ac-path.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
@@ -95,10 +95,11 @@ const maxControl = defineStep<number>({
         [2, 'control_margin_worst'],
       ] as const
     ).map(([voltage, limit]) => {
-      const network = networkVoltage(read, grid, undefined, { ...noPoint, voltage });
+      const point = { ...noPoint, voltage };
+      const network = networkVoltage(read, grid, undefined, point);
       const allowed = available / (1 + read.number(read.practice, limit));
       return boundary(winding.stated, tried => {
-        const path = pathWith(read, nominalCorner, tried);
+        const path = pathWith(read, cornerAt(network, point), tried);
         const solved = path === undefined ? undefined : solveLadder(path.elements, network, 0, 0);
         return solved?.ok === true ? solved.terminalVoltage - allowed : Number.NaN;
       });
@@ -144,7 +145,7 @@ function underDuty(read: Read, at: At, excess: (ladder: LadderSolution) => numbe
   if (winding === undefined || asked === undefined || grid === undefined) return Number.NaN;
   const network = networkVoltage(read, grid, read.demand, at);
   return boundary(winding.stated, voltage => {
-    const path = pathWith(read, nominalCorner, voltage);
+    const path = pathWith(read, cornerAt(network, at), voltage);
     const solved = path === undefined ? undefined : solveFor(read, asked, path, network);
     if (solved === undefined || (!solved.ok && solved.problem !== 'no_solution')) return Number.NaN;
     // Too little voltage to carry the power at all.

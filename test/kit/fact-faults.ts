@@ -32,6 +32,45 @@ const surroundingFaults: readonly Fault[] = [
 
 const statedFaults: readonly Fault[] = [
   {
+    name: 'watts beside a rating that is picked',
+    code: 'picked_losses',
+    on: 'transformer',
+    put: where(
+      rated,
+      both(
+        state('transformer', 'rated_power', () => 'pick'),
+        state('transformer', 'load_loss', ({ hand }) => `${hand.rating * 0.011} W`),
+      ),
+    ),
+  },
+  {
+    name: 'a tapping between two positions',
+    code: 'tap_changer',
+    on: 'transformer',
+    put: both(
+      both(
+        state('transformer', 'tap', () => '+1 %'),
+        state('transformer', 'tap_step', () => '2.5 %'),
+      ),
+      state('transformer', 'tap_changer', () => 'off_circuit'),
+    ),
+  },
+  {
+    name: 'a connection that can’t be',
+    code: 'vector_group',
+    on: 'transformer',
+    put: state('transformer', 'vector_group', () => '"Yd0"'),
+  },
+  {
+    name: 'space-vector modulation against an earthed star point',
+    code: 'modulation_limit',
+    on: 'converter',
+    put: both(
+      state('transformer', 'neutral', () => 'earthed'),
+      state('converter', 'modulation', () => 'space_vector'),
+    ),
+  },
+  {
     name: 'more loss than impedance',
     code: 'impossible_value',
     on: 'transformer',

@@ -38,6 +38,18 @@ describe('an overload', () => {
     expectLimit(code, [quiet, brief, classed('II')], [quiet, brief, classed('I')], 'error');
   });
 
+  it('of a duty class is judged by the heat sink, where the maker states its time constant', () => {
+    // 125 % for 50 s and then as long at 0 %: the rms is below rated; again after 16 s it is not, and the sink stays warm.
+    const sink = (seconds: number, time: string) =>
+      [
+        ['ac_current = 850 A', `ac_current = 600 A\n  overload_class = II\n  time_constant = ${time}`],
+        ['for 45 min', `for 50 s every ${seconds} s`],
+      ] as const;
+    expect(findingsOf(sound(quiet, ...sink(100, '30 s')), code)).toEqual([]);
+    expect(theFinding(sound(quiet, ...sink(60, '60 s')), code).message).toContain('heat sink');
+    expect(theFinding(sound(quiet, ...sink(60, '2 h')), code).message).toContain('rms');
+  });
+
   it('does not help a duty that lasts for good', () => {
     const plant = sound(quiet, ['400 kW for 45 min', '400 kW'], overload('150 % for 60 s every 600 s'));
     expect(findingsOf(plant, 'converter_loading')).toHaveLength(1);

@@ -9,9 +9,12 @@ const { code } = check;
 showsItself(check, { severity: 'warning' });
 
 describe('the judgement', () => {
-  it('is the loss of converter and transformer', () => {
+  it('is the loss of converter, filter and transformer', () => {
     const heat = worst(sound(), 'MountainStation.heat_to_room').value;
-    expect(heat).toBeCloseTo(worst(sound(), 'K1.loss').value + worst(sound(), 'T1.loss').value, 3);
+    expect(heat).toBeCloseTo(
+      ['K1.loss', 'F1.loss', 'T1.loss'].reduce((sum, name) => sum + worst(sound(), name).value, 0),
+      3,
+    );
     const removal = (watts: number) => ['altitude = 900 m', `altitude = 900 m\n  heat_removal = ${watts} W`] as const;
     expectLimit(code, [removal(heat + 1)], [removal(heat - 1)], 'warning');
   });

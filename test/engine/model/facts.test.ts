@@ -114,8 +114,9 @@ describe('provenance', () => {
   });
 
   it('of what the tool assumes comes with its reason', () => {
-    const text = edited(soundExample, ['  load_loss = 5.8 kW\n', '']);
-    expect(provenanceOf(text, 'T1.series_resistance', 'T1.load_loss')).toMatch(/^assumed by the tool: common practice/);
+    expect(provenanceOf(soundExample, 'K1.rated_current', 'K1.altitude_derating')).toMatch(
+      /^assumed by the tool: common practice/,
+    );
   });
 
   it('goes with the value that replaces an inherited one', () => {

@@ -150,3 +150,33 @@ function sampled(cycle: readonly LoadStep[], from: number, window: number): numb
   // A slice of the least width may be counted for the step before it.
   return sum - 1e-4;
 }
+
+describe('a duty class with time constants', () => {
+  const cycle = steps([1.5, 60], [0, 72]);
+
+  test('is judged by rms where the period is short against all of them', () => {
+    const found = solved(judgeByClass(cycle, 'II', [6000]));
+    expect(found.excesses.map(({ excess }) => excess)).toEqual(['rms']);
+  });
+
+  test('is judged by the peak where it is not: a heat sink that has cooled in between carries it', () => {
+    // By hand: the period is more than twice the time constant, and what is left of the last run is less than rated rise.
+    const gained = 2.25 * (1 - Math.exp(-1));
+    const start = (gained * Math.exp(-72 / 60)) / (1 - Math.exp(-132 / 60));
+    expect(start).toBeLessThan(1);
+    expect(solved(judgeByClass(cycle, 'II', [60])).covered).toBe(true);
+    expect(judged(cycle, 'II').covered).toBe(false);
+  });
+
+  test('is not covered where the heat sink starts warmer than at rated current', () => {
+    const dense = steps([1.5, 60], [0.5, 40]);
+    const found = solved(judgeByClass(dense, 'II', [60]));
+    expect(found.covered).toBe(false);
+    const rise = found.excesses.find(excess => excess.excess === 'rise');
+    // By hand: steady cycle of 2.25 for one time constant and 0.25 for two thirds of one.
+    const [hot, cool] = [1 - Math.exp(-1), 1 - Math.exp(-2 / 3)];
+    const end = (2.25 * hot + 0.25 * cool * Math.exp(-1)) / (1 - Math.exp(-5 / 3));
+    expect(rise).toMatchObject({ timeConstant: 60, allowed: 1 });
+    expect(rise?.excess === 'rise' ? rise.rise : undefined).toBeCloseTo(end * Math.exp(-2 / 3) + 0.25 * cool, 12);
+  });
+});

@@ -9,6 +9,8 @@ import {
   nearestTap,
   onLoadRange,
   ratioAtTap,
+  ratioSpan,
+  regulatedRatio,
   secondaryAtTap,
 } from '../../../engine/physics/taps.ts';
 import { evenly } from '../../kit/evenly.ts';
@@ -105,5 +107,22 @@ describe('on-load tap changer', () => {
     expect(onLoadRange({ ...onLoad, taps }, { low: 1, high: 2 }, 400, 0.5).ok).toBe(false);
     expect(bestFixedTap(offCircuit, { low: 2, high: 1 }, 400)).toEqual({ ok: false, problem: 'impossible_input' });
     expect(nearestTap(offCircuit, 0, 400)).toBeUndefined();
+  });
+});
+
+describe('the ratio of a regulator', () => {
+  const principal = 400 / 360;
+
+  test('follows the network between the ends of its tappings', () => {
+    const span = ratioSpan(principal, 0.1, 'network');
+    expect(regulatedRatio(380, 360, span)).toBeCloseTo(380 / 360, 12);
+    expect(regulatedRatio(300, 360, span)).toBeCloseTo(0.9 * principal, 12);
+    expect(regulatedRatio(500, 360, span)).toBeCloseTo(1.1 * principal, 12);
+  });
+
+  test('reaches further up than down with the tappings on the other winding', () => {
+    const { least, greatest } = ratioSpan(principal, 0.1, 'converter');
+    expect(least).toBeCloseTo(principal / 1.1, 12);
+    expect(greatest).toBeCloseTo(principal / 0.9, 12);
   });
 });

@@ -1,0 +1,34 @@
+// Watts beside a picked rating: a warning, with the share as a fix.
+import { describe, expect, it } from 'vitest';
+import { pickedLosses as check } from '../../../engine/checks/picked-losses.ts';
+import { bad, expectFixesToHold, showsItself, sound } from '../../kit/checks.ts';
+import { complaintCodes, findingsOf, lineAt, theFinding } from '../../kit/plants.ts';
+
+const { code } = check;
+const pick = ['rated_power = 500 kVA', 'rated_power = pick'] as const;
+
+showsItself(check, { severity: 'warning' });
+
+describe('watts beside a picked rating', () => {
+  it('are told together, with the shares that they are at present', () => {
+    const plant = bad(check);
+    const { message, place } = theFinding(plant, code);
+    expect(lineAt(plant, place)).toBe('load_loss = 5.8 kW');
+    expect(message).toContain('`load_loss` at 5.8 kW, 1.16 %, and `no_load_loss` at 800 W, 0.16 % at present');
+    expect(expectFixesToHold(plant, code)).toBe(1);
+  });
+
+  it('are fine as shares, left out, or beside a stated rating', () => {
+    const shares = [
+      ['load_loss = 5.8 kW', 'load_loss = 1.2 %'],
+      ['no_load_loss = 800 W', 'no_load_loss = 0.2 %'],
+    ] as const;
+    const out = [
+      ['  load_loss = 5.8 kW\n', ''],
+      ['  no_load_loss = 800 W\n', ''],
+    ] as const;
+    expect(complaintCodes(sound(pick, ...shares))).toEqual([]);
+    expect(complaintCodes(sound(pick, ...out))).toEqual([]);
+    expect(findingsOf(sound(), code)).toEqual([]);
+  });
+});

@@ -1,0 +1,37 @@
+// A tapping that the tap changer does not have, or that it leaves by itself.
+import { describe, expect, it } from 'vitest';
+import { tapChanger as check } from '../../../engine/checks/tap-changer.ts';
+import { bad, showsItself, sound } from '../../kit/checks.ts';
+import { findingsOf, lineAt, theFinding } from '../../kit/plants.ts';
+
+const { code } = check;
+const facts = (...lines: readonly string[]) =>
+  ['no_load_loss = 800 W', ['no_load_loss = 800 W', ...lines].join('\n  ')] as const;
+
+showsItself(check, { severity: 'warning' });
+
+describe('the tapping', () => {
+  it('must be a position of an off-circuit changer, where its steps are stated', () => {
+    expect(theFinding(bad(check), code).message).toContain('0 % and +2.5 % are the nearest');
+    expect(lineAt(bad(check), theFinding(bad(check), code).place)).toBe('tap = +2 %');
+    expect(findingsOf(sound(facts('tap = -2.5 %', 'tap_changer = off_circuit', 'tap_step = 2.5 %')), code)).toEqual([]);
+    expect(findingsOf(sound(facts('tap = +2 %', 'tap_changer = off_circuit')), code)).toEqual([]);
+  });
+
+  it('must lie within its range', () => {
+    const at = (tap: string) => sound(facts(`tap = ${tap}`, 'tap_changer = off_circuit', 'tap_range = 5 %'));
+    expect(theFinding(at('+7.5 %'), code).message).toContain('± 5 %');
+    expect(findingsOf(at('-5 %'), code)).toEqual([]);
+  });
+
+  it('contradicts the statement that there is no changer', () => {
+    expect(theFinding(sound(facts('tap = +2.5 %', 'tap_changer = none')), code).severity).toBe('warning');
+    expect(findingsOf(sound(facts('tap = 0 %', 'tap_changer = none')), code)).toEqual([]);
+  });
+
+  it('is not used where the changer moves under load', () => {
+    const found = theFinding(sound(facts('tap = +2.5 %', 'tap_changer = on_load')), code);
+    expect(found.severity).toBe('note');
+    expect(found.message).toContain('+2.5 % is not used');
+  });
+});
