@@ -6,15 +6,17 @@ import { dcFromAc } from '../physics/converter.ts';
 import type { LadderSolution } from '../physics/ladder.ts';
 import { solveLadder } from '../physics/ladder.ts';
 import { type Nearest, type Outline, outlineOf } from '../physics/region.ts';
-import { acPath } from './ac-path.ts';
+import { acPath, acPathAt } from './ac-path.ts';
 import { batteryModel, batteryOf } from './battery-model.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
 import { alongDcWay, type DcFlow, dcWay } from './dc-way.ts';
 import { type At, defineStep } from './definition.ts';
-import { lossModels, networkVoltage } from './flow.ts';
+import { networkVoltage } from './flow.ts';
+import { lossModels } from './loss-model.ts';
 import { ratedPower } from './reactive.ts';
 import type { Read } from './read.ts';
+import { siteFactor } from './transformer-thermal.ts';
 
 /** What binds a stretch of the outline. */
 export type CapabilityLimit =
@@ -42,12 +44,13 @@ export const capability = defineStep<CapabilityOutline | undefined>({
   on: 'converter',
   axes: ['voltage'],
   compute: (read, at) => {
-    const path = read.step(read.self, acPath, noPoint);
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
     const rated = read.value(read.self, ratedPower, noPoint);
-    if (path === undefined || grid === undefined || !(rated > 0)) return undefined;
+    if (grid === undefined || !(rated > 0)) return undefined;
     const voltage = networkVoltage(read, grid, undefined, at);
+    const path = acPathAt(read, voltage, at);
+    if (path === undefined) return undefined;
     const judges = [...alternatingSide(read), directSide(read)].filter(judge => judge !== undefined);
     if (!(voltage > 0)) return undefined;
     const nearest = (active: number, reactive: number): Nearest<CapabilityLimit> => {
@@ -79,7 +82,8 @@ function alternatingSide(read: Read): Judge[] {
 }
 
 function secondaryRating(read: Read, transformer: Component): number {
-  return read.number(transformer, 'rated_power') / (Math.sqrt(3) * read.number(transformer, 'secondary_voltage'));
+  const rated = read.number(transformer, 'rated_power') * read.value(transformer, siteFactor, noPoint);
+  return rated / (Math.sqrt(3) * read.number(transformer, 'secondary_voltage'));
 }
 
 /** With the battery at the bottom of its span, where control and current are at their worst in either direction. */

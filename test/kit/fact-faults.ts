@@ -234,7 +234,7 @@ const statedFaults: readonly Fault[] = [
     name: 'a fact that nothing reads',
     code: 'not_evaluated',
     on: undefined,
-    put: state('grid', 'earthing', () => 'tn'),
+    put: state('transformer', 'screen', () => 'yes'),
   },
   {
     name: 'an insulation left to the tool',

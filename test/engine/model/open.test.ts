@@ -38,12 +38,10 @@ describe('one note and nothing else', () => {
   });
 
   it('a property that no result reads is named in the note of its component', () => {
-    const plant = analysed(edited(soundExample, ['x_over_r = 5', 'x_over_r = 5\n  earthing = tn']));
+    const plant = analysed(edited(soundExample, ['no_load_loss = 800 W', 'no_load_loss = 800 W\n  screen = yes']));
     expect(complaints(plant)).toEqual([]);
-    const [note] = plant.analysis.findings.filter(
-      ({ code, subject }) => code === 'not_evaluated' && subject === 'MAIN',
-    );
-    expect(note?.message).toContain('`earthing`');
+    const [note] = plant.analysis.findings.filter(({ code, subject }) => code === 'not_evaluated' && subject === 'T1');
+    expect(note?.message).toContain('`screen`');
   });
 });
 
@@ -78,7 +76,11 @@ describe('a pick', () => {
   const rated = (text: string): Edit => ['rated_power = 500 kVA', `rated_power = ${text}`];
 
   it('of a preferred rating is made, and shown', () => {
-    const plant = analysed(edited(soundExample, rated('pick')));
+    const shares = [
+      ['load_loss = 5.8 kW', 'load_loss = 1.2 %'],
+      ['no_load_loss = 800 W', 'no_load_loss = 0.2 %'],
+    ] as const;
+    const plant = analysed(edited(soundExample, rated('pick'), ...shares));
     expect(complaints(plant)).toEqual([]);
     expect(plant.analysis.picks.map(({ subject, property, text }) => [subject, property, text])).toEqual([
       ['T1', 'rated_power', '500 kVA'],
