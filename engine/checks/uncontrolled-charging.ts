@@ -27,6 +27,9 @@ interface Facts {
   readonly wayOut: string;
 }
 
+/** What stands beside "about" needs no more. */
+const rough = { digits: 3 };
+
 const messages = {
   conducts: (f: Facts & { states: string; current: string; stop: string; until: string }) =>
     `With the gates blocked${f.states}, ${f.converter}’s diodes charge ${f.battery} and nothing in the converter can stop them: the crest of ${f.peak} at its terminals stands above the ${f.rest} at which ${f.battery} rests at ${f.soc} state of charge${f.where}; about ${f.current} (mean) flows, until ${f.stop} state of charge${f.until}. Cells charged without control, or far below their limits, can overheat and burn.${f.wayOut}`,
@@ -126,9 +129,9 @@ function say(
     context.say({ ...common, severity: 'warning', hazard: false, limit, message });
     return;
   }
-  const current = show(context.beside(spot, converter, diodeCurrent), dimensions.current);
+  const current = show(context.beside(spot, converter, diodeCurrent), dimensions.current, rough);
   if (kind === 'lasting') {
-    const stop = show(context.beside(spot, converter, diodeStopSoc), dimensions.ratio);
+    const stop = show(context.beside(spot, converter, diodeStopSoc), dimensions.ratio, rough);
     const until = lasting.length === blockedStates.length ? '' : `; in the other states until ${untilOpen(openings)}`;
     const message = messages.conducts({ ...facts, states, current, stop, until });
     context.say({ ...common, severity: 'error', limit: noMargin, message });

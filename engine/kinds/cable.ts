@@ -106,7 +106,7 @@ const surroundings: readonly Property[] = [
     meaning: 'Temperature of the air or soil around the cable.',
     type: { is: 'quantity', dimension: 'temperature', forms: ['number', 'range'], ...temperatureBounds },
     need: 'optional',
-    otherwise: "The plant's `ambient` holds.",
+    otherwise: 'The plant’s `ambient` holds.',
     example: '5 °C .. 35 °C',
   },
 ];

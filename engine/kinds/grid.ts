@@ -65,7 +65,7 @@ export const grid: Kind = {
         greatest: { value: 5, exclusive: false },
       },
       need: 'optional',
-      otherwise: "The upper end of the network's voltage band is taken.",
+      otherwise: 'The upper end of the network’s voltage band is taken.',
       example: '115 %',
     },
     {

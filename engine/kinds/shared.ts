@@ -31,7 +31,7 @@ export const yesNo = ['yes', 'no'] as const;
 const describingFacts: readonly Property[] = [
   {
     name: 'order_code',
-    meaning: "The supplier's designation by which the part is ordered.",
+    meaning: 'The supplier’s designation by which the part is ordered.',
     type: { is: 'text' },
     need: 'optional',
     example: '"PART-0001"',

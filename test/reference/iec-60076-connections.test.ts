@@ -2,6 +2,7 @@
 
 import { expect, test } from 'vitest';
 import { readVectorGroup } from '../../engine/tables/vector-group.ts';
+import { referenceTests } from '../kit/reference.ts';
 
 // Symbol: winding of the higher voltage, of the lower one, clock number.
 const common = [
@@ -17,11 +18,26 @@ const common = [
   ['Yzn11', 'star', 'zigzag n', 11],
 ] as const;
 
-test.each(common)('%s', (symbol, higher, lower, clock) => {
+referenceTests(
+  'clock number',
+  common.map(([symbol, , , clock]) => ({
+    name: symbol,
+    source: 'IEC 60076-1, connection symbols',
+    evidence: 'from memory' as const,
+    tolerance: 0,
+    actual: () => {
+      const group = readVectorGroup(symbol);
+      return group.ok ? group.clock : undefined;
+    },
+    expected: clock,
+  })),
+);
+
+test.each(common)('connections of %s', (symbol, higher, lower) => {
   const group = readVectorGroup(symbol);
   if (!group.ok) throw new Error(`${symbol} is refused: ${group.problem}`);
   const words = ({ connection, neutral }: typeof group.higher) => `${connection}${neutral ? ' n' : ''}`;
-  expect([words(group.higher), words(group.lower), group.clock]).toEqual([higher, lower, clock]);
+  expect([words(group.higher), words(group.lower)]).toEqual([higher, lower]);
 });
 
 // Star against star and delta against delta turn by whole 60°, star against delta by odd multiples of 30°.

@@ -2,6 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { soundExample } from '../../../engine/checks/example.ts';
 import { uncontrolledCharging as check } from '../../../engine/checks/uncontrolled-charging.ts';
+import { dimensions } from '../../../engine/units/dimension.ts';
+import { show } from '../../../engine/units/show.ts';
 import { bad, expectFixesToHold, expectLimit, showsItself, sound, throughParts } from '../../kit/checks.ts';
 import {
   analysed,
@@ -30,8 +32,8 @@ describe('the hazard', () => {
     expect(hazard).toBe(true);
     expect(message).toContain(worst(plant, 'K1.blocked_peak').display);
     expect(message).toContain(worst(plant, 'B1.floor_voltage').display);
-    expect(message).toContain(worst(plant, 'K1.diode_current').display);
-    expect(message).toContain(worst(plant, 'K1.diode_stop_soc').display);
+    expect(message).toContain(show(worst(plant, 'K1.diode_current').value, dimensions.current, { digits: 3 }));
+    expect(message).toContain(show(worst(plant, 'K1.diode_stop_soc').value, dimensions.ratio, { digits: 3 }));
     expect(value).toMatchObject({ name: 'K1.diode_margin' });
     expect(limit).toMatchObject({ number: 0 });
   });

@@ -12,7 +12,9 @@ const outlines = valley.analysis.values.capability('K1')!.outlines;
 
 /** A, of the starter: one per cent less for each 100 m above 1000 m. */
 const rated = facts.converterRating * (1 - (facts.altitude - 1000) / 10_000);
-const winding = facts.rating / Math.sqrt(3) / facts.winding;
+/** A; dry: 2.5 % less rise for each 500 m above 1000 m, the rise with current^1.6 (IEC 60076-11, -12, from memory). */
+const thin = (1 - (0.025 * (facts.altitude - 1000)) / 500) ** (1 / 1.6);
+const winding = (thin * facts.rating) / Math.sqrt(3) / facts.winding;
 
 /** How far a point is from each limit, by the hand calculation; 1 is where it binds. */
 function loadingsByHand(network: number, active: number, reactive: number) {
