@@ -4,7 +4,7 @@ import { constantPower } from '../physics/battery.ts';
 import { powerAtStore } from '../physics/chopper.ts';
 import { dcFromAc } from '../physics/converter.ts';
 import { type DcSource, limitedPower, type Passage, type PowerLimit, stretchesOf } from '../physics/power-limits.ts';
-import { acPathUnder } from './ac-path.ts';
+import { acPathAt } from './ac-path.ts';
 import { socSpan } from './battery-model.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
@@ -12,8 +12,9 @@ import { type ChopperWay, type DcWay, dcWayUnder } from './dc-way.ts';
 import { type At, defineResult, defineStep, type Limit, type Stretch } from './definition.ts';
 import { type DutyBattery, dutyBattery, type Way, wayOf } from './duty-battery.ts';
 import { converterOf } from './energy.ts';
-import { type Demand, demand, lossModels, networkVoltage, solveFor } from './flow.ts';
+import { type Demand, demand, networkVoltage, solveFor } from './flow.ts';
 import { chopperOf, spanOf } from './link.ts';
+import { lossModels } from './loss-model.ts';
 import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
@@ -28,13 +29,14 @@ const passage = defineStep<Passage | undefined>({
   axes: ['duty', 'direction', 'voltage'],
   compute: (read, at) => {
     const asked = read.step(read.self, demand, at);
-    const path = acPathUnder(read);
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
     const factor = read.value(read.self, modulationFactor, noPoint);
     const permitted = read.value(read.self, ratedCurrent, noPoint) * overloadRatio(read, read.demand);
-    if (asked === undefined || path === undefined || grid === undefined || !(permitted > 0)) return undefined;
+    if (asked === undefined || grid === undefined || !(permitted > 0)) return undefined;
     const voltage = networkVoltage(read, grid, read.demand, at);
+    const path = acPathAt(read, voltage, at);
+    if (path === undefined) return undefined;
     const losses = lossModels(read);
     const keepsReactive = read.has(read.demand, 'reactive');
     const sideAt = (scale: number) => {
