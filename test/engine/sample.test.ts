@@ -100,10 +100,7 @@ describe('the valley station', () => {
     const unknown = plant.analysis.values.names.filter(name => plant.analysis.values.worst(name)?.value === undefined);
     // A direct-current cable has no AC impedance, how often the start peak comes is not said, no distortion limit is.
     // Nor how the cables lie, where the control measures and how well; a converter alone circulates nothing.
-<<<<<<< HEAD
     // The network asks for no ride-through, and no duty forms an island.
-=======
->>>>>>> 968c68d (One remark once)
     const reasons = [
       /^K1\.(swell|dip|load_step|motor_start)_/,
       /^W[12]\.(ampacity|loading)$/,
