@@ -41,6 +41,7 @@ export const codes = [
   'converter_loading',
   'converter_overload',
   'transformer_loading',
+  'harmonic_loading',
   'transformer_spare',
   'battery_current',
   'dc_current',

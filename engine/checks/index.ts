@@ -23,6 +23,7 @@ import { dcWindow } from './dc-window.ts';
 import { dischargeTimeCheck } from './discharge-time.ts';
 import { filterCurrent } from './filter-current.ts';
 import { harmonicDistortion } from './harmonic-distortion.ts';
+import { harmonicLoading } from './harmonic-loading.ts';
 import { heatToRoomCheck } from './heat-to-room.ts';
 import { impossibleValue } from './impossible-value.ts';
 import { loadStepCheck } from './load-step.ts';
@@ -75,6 +76,7 @@ export const checks: readonly Check[] = [
   converterLoading,
   converterOverload,
   transformerLoading,
+  harmonicLoading,
   transformerSpare,
   batteryCurrent,
   dcCurrentCheck,

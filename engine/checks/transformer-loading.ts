@@ -4,20 +4,14 @@ import type { JudgedNumber } from '../finding.ts';
 import type { Component } from '../model/plant.ts';
 import type { Step } from '../results/definition.ts';
 import { type Flow, flow } from '../results/flow.ts';
-import { harmonicLossFactor } from '../results/harmonics.ts';
-import { loading, requiredRating } from '../results/transformer.ts';
-import {
-  deratedLoading,
-  harmonicBound,
-  relativeRise,
-  siteFactor,
-  thermalLoading,
-} from '../results/transformer-thermal.ts';
+import { requiredRating } from '../results/transformer.ts';
+import { deratedLoading, harmonicFactor, siteFactor } from '../results/transformer-thermal.ts';
 import { nextPreferredRating } from '../tables/preferred-ratings.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext, Spot } from './context.ts';
+import { uncovered } from './transformer-overload.ts';
 
 const messages = {
   over: (f: {
@@ -32,22 +26,13 @@ const messages = {
     `${f.transformer} is overloaded: the duty needs ${f.required} where ${f.rated} is its rating${f.derated}, ${f.loading}${f.where}${f.why}. Active power alone is not what a transformer is sized by: reactive power, the lowest voltage and the filter count too.`,
   above: (f: { transformer: string; loading: string; derated: string; wanted: string; where: string }) =>
     `${f.transformer} is loaded to ${f.loading} of its rating${f.derated}, above the ${f.wanted} of the house rules${f.where}.`,
-  harmonics: (f: {
-    transformer: string;
-    loading: string;
-    thermal: string;
-    factor: string;
-    eddy: string;
-    where: string;
-  }) =>
-    `With its harmonics ${f.transformer} is as warm as at ${f.thermal} of its rating, more than it may carry; by current it is loaded to ${f.loading}${f.where}. They multiply the eddy loss of its windings by ${f.factor}, and ${f.eddy} of its load loss is eddy loss.`,
 };
 
 export const transformerLoading = defineCheck({
   code: 'transformer_loading',
   group: 'current',
   title: 'The transformer carries too much current',
-  why: 'A transformer is rated by current: overload ages its insulation fast, and it is sized by apparent power at the lowest voltage, not by active power. Thin air, heat and harmonics leave less of its rating.',
+  why: 'A transformer is rated by current: overload ages its insulation fast, and it is sized by apparent power at the lowest voltage, not by active power. Thin air and heat leave less of its rating.',
   remedy:
     'Take the next preferred rating, ask for less power or reactive power, or state the `overload` that its maker allows for passing duties.',
   source:
@@ -60,7 +45,7 @@ export const transformerLoading = defineCheck({
   run: (context, transformer) => {
     const most = context.worst(transformer, deratedLoading);
     if (most === undefined) return;
-    const passes = (spot: Spot): boolean => spot.value > 1 && passing(context, transformer, spot) === '';
+    const passes = (spot: Spot): boolean => spot.value > 1 && uncovered(context, transformer, spot) === '';
     const spot = passes(most) ? context.worst(transformer, deratedLoading, candidate => !passes(candidate)) : most;
     if (spot === undefined) return;
     const wanted = context.practice('transformer_loading', spot.caseIndex);
@@ -77,7 +62,7 @@ export const transformerLoading = defineCheck({
           where: context.where(spot),
         }),
       });
-    } else sayHarmonics(context, transformer, spot.value);
+    }
   },
 });
 
@@ -118,10 +103,13 @@ function sayOver(context: CheckContext, transformer: Component, spot: Spot, want
       derated: deratedText(context, transformer, spot),
       loading: context.show(spot),
       where: context.where(spot),
-      why: passing(context, transformer, spot) ?? '',
+      why: uncovered(context, transformer, spot) ?? '',
     }),
     fixes:
-      valuePlace === undefined || next === undefined || !everyDutyPasses(context, transformer)
+      valuePlace === undefined ||
+      next === undefined ||
+      !everyDutyPasses(context, transformer) ||
+      required / (site * next) > factorAtRating(context, transformer, next)
         ? []
         : [
             {
@@ -133,45 +121,18 @@ function sayOver(context: CheckContext, transformer: Component, spot: Spot, want
   });
 }
 
-/** Only where the ripple could matter at all is the spectrum computed. */
-function sayHarmonics(context: CheckContext, transformer: Component, most: number): void {
-  const worth = context.cases.some((_, caseIndex) => {
-    const { values } = context.graph.slab(transformer, harmonicBound as Step<unknown>, caseIndex, undefined);
-    return !(most <= (values[0] as number));
-  });
-  if (!worth) return;
-  const passes = (spot: Spot): boolean => passing(context, transformer, { ...spot, result: deratedLoading }) === '';
-  const spot = context.worst(transformer, thermalLoading, candidate => candidate.value > 1 && !passes(candidate));
-  if (spot === undefined) return;
-  context.say({
-    ...common(context, transformer, spot, { name: undefined, number: 1, display: '100 %' }),
-    severity: 'warning',
-    message: messages.harmonics({
-      transformer: transformer.tag,
-      loading: show(context.beside(spot, transformer, loading), dimensions.ratio),
-      thermal: context.show(spot),
-      factor: show(context.beside(spot, transformer, harmonicLossFactor, noPoint), dimensions.count),
-      eddy: show(context.number(transformer, 'eddy_loss', 'nominal', spot.caseIndex), dimensions.ratio),
-      where: context.where(spot),
-    }),
-  });
-}
-
 /**
- * What the stated overload leaves uncovered of a passing duty, as the end of a sentence; empty where it covers it,
- * undefined where none is stated or the duty lasts.
+ * Harmonic factor that a larger transformer keeps at least: behind its smaller impedance the harmonics grow no more than
+ * its rating does, and the eddy loss with their square.
  */
-function passing(context: CheckContext, transformer: Component, spot: Spot): string | undefined {
-  const allowed = context.number(transformer, 'overload', 'nominal', spot.caseIndex);
-  const { duty } = spot;
-  if (Number.isNaN(allowed) || duty === undefined) return undefined;
-  if (!(context.number(duty, 'duration', 'nominal', spot.caseIndex) > 0)) return undefined;
-  const ratio = (value: number): string => show(value, dimensions.ratio);
-  const current = context.beside(spot, transformer, loading);
-  if (current > allowed)
-    return `; ${ratio(current)} of its rated current is more than the ${ratio(allowed)} that its overload allows`;
-  const rise = context.beside(spot, transformer, relativeRise);
-  return rise <= 1 ? '' : `; it would warm up to ${ratio(rise)} of the permitted rise`;
+function factorAtRating(context: CheckContext, transformer: Component, rating: number): number {
+  const factors = context.cases.map((_, caseIndex) => {
+    const known = context.graph.value(transformer, harmonicFactor, caseIndex, undefined, noPoint);
+    if (Number.isNaN(known)) return 1;
+    const growth = Math.max(1, rating / context.number(transformer, 'rated_power', 'nominal', caseIndex));
+    return 1 / Math.sqrt(1 + (1 / (known * known) - 1) * growth * growth);
+  });
+  return Math.min(...factors);
 }
 
 function deratedText(context: CheckContext, transformer: Component, spot: Spot): string {

@@ -56,6 +56,15 @@ const currentFaults: readonly Fault[] = [
     }),
   },
   {
+    name: 'a converter full of low harmonics before a winding full of eddy loss',
+    code: 'harmonic_loading',
+    on: 'transformer',
+    put: both(
+      state('transformer', 'eddy_loss', () => '50 %'),
+      state('converter', 'harmonics', () => 'curve order { 5 12 %, 7 12 %, 11 10 %, 13 10 % }'),
+    ),
+  },
+  {
     name: 'a house rule of more spare',
     code: 'transformer_spare',
     on: 'transformer',

@@ -45,6 +45,14 @@ describe('the loading', () => {
     expect(expectFixesToHold(strict, code)).toBe(1);
   });
 
+  it('offers no rating that the harmonics would still overload: without a filter, all the ripple of the switching', () => {
+    const plant = sound(free, rating(400), ['MAIN -> T1 -> F1 -> K1', 'MAIN -> T1 -> K1']);
+    expect(theFinding(plant, code)).toMatchObject({ severity: 'error', fixes: [] });
+    const larger = sound(free, rating(500), ['MAIN -> T1 -> F1 -> K1', 'MAIN -> T1 -> K1']);
+    expect(findingsOf(larger, code)).toEqual([]);
+    expect(theFinding(larger, 'harmonic_loading').severity).toBe('warning');
+  });
+
   it('names the case', () => {
     const plant = sound(rating(400), ['require T1.loading <= 95 %', 'case weak { MAIN.voltage = 400 V ± 15 % }']);
     expect(theFinding(plant, code).message).toContain('in case weak');
@@ -71,19 +79,6 @@ describe('what is left of the rating', () => {
     const { message } = theFinding(sound(altitude(2950), converter, noEddy), code);
     expect(message).toContain('altitude and ambient leave');
     expect(message).toContain('100.2 %');
-  });
-
-  it('is less with harmonics, and a warning where they make up for the reserve', () => {
-    const harmonics = (eddy: number) =>
-      [
-        ['ac_current = 850 A', 'ac_current = 850 A\n  harmonics = curve order { 5 5 %, 7 5 %, 11 4 %, 13 3 % }'],
-        ['no_load_loss = 800 W', `no_load_loss = 800 W\n  eddy_loss = ${eddy} %`],
-      ] as const;
-    expect(findingsOf(sound(...harmonics(1)), code)).toEqual([]);
-    const finding = theFinding(sound(...harmonics(30)), code);
-    expect(finding.severity).toBe('warning');
-    expect(finding.value?.name).toBe('T1.thermal_loading');
-    expect(finding.message).toContain(worst(sound(...harmonics(30)), 'T1.harmonic_loss_factor').display);
   });
 });
 

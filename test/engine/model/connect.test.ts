@@ -58,7 +58,7 @@ describe('what hangs loose', () => {
       'a component beside the line',
       'connect MAIN -> T1 -> K1 -> B1',
       // Without its filter the transformer carries all the ripple of the switching.
-      ['warning transformer_loading at "rated_power = 500 kVA"', 'warning unconnected at "F1"'],
+      ['warning harmonic_loading at "rated_power = 500 kVA"', 'warning unconnected at "F1"'],
     ],
     ['a line without battery', 'connect MAIN -> T1 -> F1 -> K1', 'warning unconnected at "K1"'],
     ['a line without network', 'connect T1 -> F1 -> K1 -> B1', 'warning unconnected at "T1"'],

@@ -1,0 +1,83 @@
+// Do the harmonics leave the transformer enough of its rating?
+import type { Component } from '../model/plant.ts';
+import type { Step } from '../results/definition.ts';
+import { harmonicLossFactor } from '../results/harmonics.ts';
+import { loading } from '../results/transformer.ts';
+import { deratedLoading, harmonicBound, thermalLoading } from '../results/transformer-thermal.ts';
+import { dimensions } from '../units/dimension.ts';
+import { show } from '../units/show.ts';
+import { defineCheck } from './check.ts';
+import type { CheckContext, Spot } from './context.ts';
+import { uncovered } from './transformer-overload.ts';
+
+const messages = {
+  harmonics: (f: {
+    transformer: string;
+    loading: string;
+    thermal: string;
+    factor: string;
+    eddy: string;
+    where: string;
+  }) =>
+    `With its harmonics ${f.transformer} is as warm as at ${f.thermal} of its rating, more than it may carry; by current it is loaded to ${f.loading}${f.where}. They multiply the eddy loss of its windings by ${f.factor}, and ${f.eddy} of its load loss is eddy loss.`,
+};
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
+export const harmonicLoading = defineCheck({
+  code: 'harmonic_loading',
+  group: 'current',
+  title: 'Harmonics overheat the transformer',
+  why: 'Eddy currents in the windings grow with the square of the frequency: harmonics of a few per cent can heat a transformer like an overload, at a current that its plate allows.',
+  remedy:
+    'Filter more, take the next preferred rating, or state the `eddy_loss` and the converters’ `harmonics` as their makers do.',
+  source: 'IEEE C57.110 and IEC 61378-1, harmonic loss factor (seen in source); permissible current (from memory)',
+  on: 'transformer',
+  bad: [
+    ['ac_current = 850 A', 'ac_current = 850 A\n  harmonics = curve order { 5 5 %, 7 5 %, 11 4 %, 13 3 % }'],
+    ['no_load_loss = 800 W', 'no_load_loss = 800 W\n  eddy_loss = 30 %'],
+  ],
+  run: (context, transformer) => {
+    const covered = (spot: Spot): boolean => spot.value > 1 && uncovered(context, transformer, spot) === '';
+    const most = context.worst(transformer, deratedLoading);
+    const lasting =
+      most !== undefined && covered(most)
+        ? context.worst(transformer, deratedLoading, candidate => !covered(candidate))
+        : most;
+    // Beyond the rating by current alone, transformer_loading speaks.
+    if (lasting === undefined || lasting.value > 1 || !couldMatter(context, transformer, lasting.value)) return;
+    const spot = context.worst(transformer, thermalLoading, candidate => candidate.value > 1 && !covered(candidate));
+    if (spot === undefined) return;
+    context.say({
+      severity: 'warning',
+      component: transformer,
+      place: context.place(transformer, 'rated_power', spot.caseIndex),
+      related:
+        spot.duty === undefined
+          ? []
+          : context.related([
+              spot.duty,
+              spot.duty.facts.has('discharge') ? 'discharge' : 'charge',
+              'This duty asks for it.',
+            ]),
+      spot,
+      limit: { name: undefined, number: 1, display: '100 %' },
+      message: messages.harmonics({
+        transformer: transformer.tag,
+        loading: show(context.beside(spot, transformer, loading), dimensions.ratio),
+        thermal: context.show(spot),
+        factor: show(context.beside(spot, transformer, harmonicLossFactor, noPoint), dimensions.count),
+        eddy: show(context.number(transformer, 'eddy_loss', 'nominal', spot.caseIndex), dimensions.ratio),
+        where: context.where(spot),
+      }),
+    });
+  },
+});
+
+/** Only where the ripple could matter at all is the spectrum computed. */
+function couldMatter(context: CheckContext, transformer: Component, most: number): boolean {
+  return context.cases.some((_, caseIndex) => {
+    const { values } = context.graph.slab(transformer, harmonicBound as Step<unknown>, caseIndex, undefined);
+    return !(most <= (values[0] as number));
+  });
+}
