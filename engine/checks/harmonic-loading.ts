@@ -1,13 +1,11 @@
 // Do the harmonics leave the transformer enough of its rating?
-import type { Component } from '../model/plant.ts';
-import type { Step } from '../results/definition.ts';
 import { harmonicLossFactor } from '../results/harmonics.ts';
 import { loading } from '../results/transformer.ts';
 import { deratedLoading, harmonicBound, thermalLoading } from '../results/transformer-thermal.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import type { CheckContext, Spot } from './context.ts';
+import { type Spot, worstSpot } from './context.ts';
 import { uncovered } from './transformer-overload.ts';
 
 const messages = {
@@ -45,8 +43,15 @@ export const harmonicLoading = defineCheck({
         ? context.worst(transformer, deratedLoading, candidate => !covered(candidate))
         : most;
     // Beyond the rating by current alone, transformer_loading speaks.
-    if (lasting === undefined || lasting.value > 1 || !couldMatter(context, transformer, lasting.value)) return;
-    const spot = context.worst(transformer, thermalLoading, candidate => candidate.value > 1 && !covered(candidate));
+    if (lasting === undefined || lasting.value > 1) return;
+    // Only where the ripple could matter at all is the spectrum computed.
+    const spots = context.spots(
+      transformer,
+      thermalLoading,
+      undefined,
+      caseIndex => !(lasting.value <= context.steps(transformer, harmonicBound, caseIndex)[0]!),
+    );
+    const spot = worstSpot(spots, thermalLoading, candidate => candidate.value > 1 && !covered(candidate));
     if (spot === undefined) return;
     context.say({
       severity: 'warning',
@@ -73,11 +78,3 @@ export const harmonicLoading = defineCheck({
     });
   },
 });
-
-/** Only where the ripple could matter at all is the spectrum computed. */
-function couldMatter(context: CheckContext, transformer: Component, most: number): boolean {
-  return context.cases.some((_, caseIndex) => {
-    const { values } = context.graph.slab(transformer, harmonicBound as Step<unknown>, caseIndex, undefined);
-    return !(most <= (values[0] as number));
-  });
-}

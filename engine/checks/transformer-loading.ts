@@ -5,7 +5,7 @@ import type { Component } from '../model/plant.ts';
 import type { Step } from '../results/definition.ts';
 import { type Flow, flow } from '../results/flow.ts';
 import { requiredRating } from '../results/transformer.ts';
-import { deratedLoading, harmonicFactor, siteFactor } from '../results/transformer-thermal.ts';
+import { deratedLoading, harmonicBound, harmonicFactor, siteFactor } from '../results/transformer-thermal.ts';
 import { nextPreferredRating } from '../tables/preferred-ratings.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
@@ -109,7 +109,7 @@ function sayOver(context: CheckContext, transformer: Component, spot: Spot, want
       valuePlace === undefined ||
       next === undefined ||
       !everyDutyPasses(context, transformer) ||
-      required / (site * next) > factorAtRating(context, transformer, next)
+      !harmonicsLeave(context, transformer, next, required / (site * next))
         ? []
         : [
             {
@@ -122,17 +122,18 @@ function sayOver(context: CheckContext, transformer: Component, spot: Spot, want
 }
 
 /**
- * Harmonic factor that a larger transformer keeps at least: behind its smaller impedance the harmonics grow no more than
- * its rating does, and the eddy loss with their square.
+ * Whether the harmonics leave a larger transformer so much of its rating: behind its smaller impedance they grow no more
+ * than its rating does, and the eddy loss with their square.
  */
-function factorAtRating(context: CheckContext, transformer: Component, rating: number): number {
-  const factors = context.cases.map((_, caseIndex) => {
-    const known = context.graph.value(transformer, harmonicFactor, caseIndex, undefined, noPoint);
-    if (Number.isNaN(known)) return 1;
+function harmonicsLeave(context: CheckContext, transformer: Component, rating: number, share: number): boolean {
+  return context.cases.every((_, caseIndex) => {
     const growth = Math.max(1, rating / context.number(transformer, 'rated_power', 'nominal', caseIndex));
-    return 1 / Math.sqrt(1 + (1 / (known * known) - 1) * growth * growth);
+    const least = growth / Math.sqrt(1 / (share * share) - 1 + growth * growth);
+    // The bound is at hand; only where it isn't enough are the spectra worth their time.
+    if (context.steps(transformer, harmonicBound, caseIndex)[0]! >= least) return true;
+    const known = context.graph.value(transformer, harmonicFactor, caseIndex, undefined, noPoint);
+    return Number.isNaN(known) ? share <= 1 : known >= least;
   });
-  return Math.min(...factors);
 }
 
 function deratedText(context: CheckContext, transformer: Component, spot: Spot): string {

@@ -26,7 +26,11 @@ export const usualKneeOrder = 25;
  * plain square law. Undefined without current.
  */
 export const harmonicLossFactor = (currents: readonly OrderAmount[], kneeOrder = usualKneeOrder): number | undefined =>
-  weighted(currents, order => (order <= kneeOrder ? order * order : kneeOrder ** 1.5 * Math.sqrt(order)));
+  weighted(currents, order => eddyWeight(order, kneeOrder));
+
+/** The weight of an order in it. */
+export const eddyWeight = (order: number, kneeOrder = usualKneeOrder): number =>
+  order <= kneeOrder ? order * order : kneeOrder ** 1.5 * Math.sqrt(order);
 
 /** Factor of the other stray loss (tank, clamps, leads): Σ h^0.8·I_h² / Σ I_h². */
 export const strayLossFactor = (currents: readonly OrderAmount[]): number | undefined =>

@@ -12,7 +12,15 @@ import {
 } from '../tables/distortion-limits.ts';
 import { acPath } from './ac-path.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
-import { countedOrder, type Emission, emissionOf, limitSet, type Reach, windingHarmonics } from './emission.ts';
+import {
+  countedOrder,
+  type Emission,
+  emissionOf,
+  limitSet,
+  type Reach,
+  ratioOf,
+  windingHarmonics,
+} from './emission.ts';
 import { flow } from './flow.ts';
 import { faultCurrentMin } from './grid.ts';
 import type { Read } from './read.ts';
@@ -42,13 +50,19 @@ function defineAtConnection(name: string, reach: Reach) {
         emitted.push(of.map(emission => ({ ...emission, voltages: scaled(emission.voltages, route.gridShare) })));
       }
       if (emitted.length === 0) return undefined;
-      const last = Math.max(...emitted.map(of => of.length)) - 1;
-      return (last === 0 ? [0] : [0, last]).map(end => {
-        const all = emitted.map(of => of[Math.min(end, of.length - 1)]!);
-        return { voltages: summed(all.map(of => of.voltages)), currents: summed(all.map(of => of.currents)) };
-      });
+      return inStep(emitted, all => ({
+        voltages: summed(all.map(of => of.voltages)),
+        currents: summed(all.map(of => of.currents)),
+      }));
     },
   });
+}
+
+/** The lowest ends of all converters together, and the highest; one that has a single end brings it to both. */
+function inStep<Each, All>(emitted: readonly (readonly Each[])[], together: (all: readonly Each[]) => All): All[] {
+  const last = Math.max(...emitted.map(of => of.length)) - 1;
+  if (!(last >= 0)) return [];
+  return (last === 0 ? [0] : [0, last]).map(end => together(emitted.map(of => of[Math.min(end, of.length - 1)]!)));
 }
 
 /**
@@ -258,27 +272,35 @@ export const harmonicLossFactor = defineResult({
   formula: 'F_HL = Σ h²·I_h² / Σ I_h²',
   source: 'IEC 61378-1, IEEE C57.110; root above order 25: common practice, no source',
   compute: read => {
-    const route = read.route(read.self);
-    const converter = route === undefined ? undefined : read.component(route.converter);
-    const passed = route?.ac.find(element => element.tag === read.self.tag);
-    const path = converter === undefined ? undefined : read.step(converter, acPath, noPoint);
-    const found = converter === undefined ? undefined : read.step(converter, windingHarmonics, noPoint);
-    const part = path?.parts.find(candidate => candidate.tag === read.self.tag);
-    const winding = found?.find(candidate => candidate.tag === read.self.tag);
-    if (passed === undefined || path === undefined || part === undefined || winding === undefined) return Number.NaN;
+    const emitted: (readonly (readonly OrderAmount[])[])[] = [];
+    for (const route of read.routes(read.self)) {
+      const ends = windingEnds(read, route.converter);
+      if (ends === undefined) return Number.NaN;
+      emitted.push(ends);
+    }
     const fundamental = read.worst(read.self, secondaryCurrent);
-    const ratio = path.elements
-      .slice(part.from, part.to)
-      .reduce((product, element) => (element.kind === 'ratio' ? product * element.ratio : product), 1);
-    const toSecondary = (passed.reversed ? 1 : ratio) / passed.share;
     return most(
-      winding.ends.map(end => {
-        const harmonics = scaled(end, toSecondary).filter(({ order }) => order > 1);
+      inStep(emitted, summed).map(end => {
+        const harmonics = end.filter(({ order }) => order > 1);
         return lossFactorOf([{ order: 1, amount: fundamental }, ...harmonics]) ?? Number.NaN;
       }),
     );
   },
 });
+
+/** What one converter brings to the transformer's secondary, A, at the ends of its modulation; undefined where unknown. */
+function windingEnds(read: Read, converterTag: string): readonly (readonly OrderAmount[])[] | undefined {
+  const converter = read.component(converterTag);
+  const route = converter === undefined ? undefined : read.route(converter);
+  const path = converter === undefined ? undefined : read.step(converter, acPath, noPoint);
+  const found = converter === undefined ? undefined : read.step(converter, windingHarmonics, noPoint);
+  const passed = route?.ac.find(element => element.tag === read.self.tag);
+  const part = path?.parts.find(candidate => candidate.tag === read.self.tag);
+  const winding = found?.find(candidate => candidate.tag === read.self.tag);
+  if (passed === undefined || path === undefined || part === undefined) return undefined;
+  const toSecondary = passed.reversed ? 1 : ratioOf(path.elements.slice(part.from, part.to));
+  return winding?.ends.map(end => scaled(end, toSecondary));
+}
 
 /** NaN where there is nothing, and where a part isn't known. */
 function most(values: readonly number[] | undefined): number {

@@ -1,11 +1,15 @@
 // What heats a transformer beyond its plate: thin or hot air, harmonics, and duties that pass before it is warm.
 import type { Component } from '../model/plant.ts';
+import type { Route } from '../model/topology.ts';
 import { currentForRise, dryTransformerRise, liquidTransformerRise } from '../physics/derating.ts';
-import { harmonicLossFactor as lossFactorOf, permissibleCurrent } from '../physics/harmonic-loss.ts';
+import { eddyWeight, permissibleCurrent } from '../physics/harmonic-loss.ts';
+import { weighedRippleBound } from '../physics/ripple-bound.ts';
 import { customaryTimeConstants, steadyCycle } from '../physics/thermal.ts';
+import { dcVoltageMax } from './converter-voltage.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
-import { lowerResonance, ripple } from './filter.ts';
+import { resonanceMax, resonanceMin } from './filter.ts';
 import { harmonicLossFactor } from './harmonics.ts';
+import { effectiveModulationOf, modulationEnds } from './modulation.ts';
 import type { Read } from './read.ts';
 import { loading, secondaryCurrent } from './transformer.ts';
 import { constructionOf } from './transformer-facts.ts';
@@ -128,52 +132,67 @@ export function timeConstantOf(read: Read, transformer: Component): number {
 }
 
 /**
- * No harmonic factor is lower than this, as far as the switching is concerned: all of the choke's ripple taken at the
- * lowest sideband, let through by the capacitor as there. Costs nothing beside the spectrum. 0 where nobody can say
- * without it: a maker's harmonics, or no filter.
+ * No harmonic factor is lower than this, as far as the switching is concerned, all converters in step. Costs next to
+ * nothing beside the spectrum. 0 where nobody can say without it, 1 where with it neither.
  */
 export const harmonicBound = defineStep<number>({
   name: 'harmonic_bound',
   on: 'transformer',
   axes: [],
   compute: read => {
-    const current = read.worst(read.self, secondaryCurrent);
-    let square = 0;
+    let amplitude = 0;
     for (const route of read.routes(read.self)) {
-      const part = boundedRipple(read, route.converter);
-      if (part === undefined) return 0;
-      square += part / (current * current);
+      const ripple = weighedRipple(read, route);
+      if (Number.isNaN(ripple) && !modulates(read, route)) return 1;
+      amplitude += ripple;
     }
-    const factor = 1 + square;
+    const factor = 1 + (amplitude / read.worst(read.self, secondaryCurrent)) ** 2;
     return Number.isNaN(factor) ? 0 : factorFor(read.number(read.self, 'eddy_loss'), factor);
   },
 });
 
-/** Σ h²·I_h², the law of the loss factor in the place of h², of one converter's ripple in the transformer, A². */
-function boundedRipple(read: Read, converterTag: string): number | undefined {
-  const converter = read.component(converterTag);
-  const route = converter === undefined ? undefined : read.route(converter);
-  const grid = route?.grid === undefined ? undefined : read.component(route.grid);
-  const passed = route?.ac.find(({ kind }) => kind === 'filter');
-  const filter = passed === undefined ? undefined : read.component(passed.tag);
-  if (converter === undefined || grid === undefined || filter === undefined) return undefined;
-  if (read.has(converter, 'harmonics')) return undefined;
-  const switching = read.number(converter, 'switching_frequency');
-  const frequency = read.number(grid, 'frequency');
-  const lowest = switching - sidebands * frequency;
-  const whole = read.value(filter, ripple, noPoint) / 2;
+/** √(Σ w_h·I_h²), w the weight of an order in the loss factor, of one converter's ripple in the transformer at most, A. */
+function weighedRipple(read: Read, route: Route): number {
+  const grid = route.grid === undefined ? undefined : read.component(route.grid);
+  const converter = read.component(route.converter);
+  const filter = filterBehind(read, route);
+  if (grid === undefined || converter === undefined || filter === undefined) return Number.NaN;
+  if (read.has(converter, 'harmonics')) return Number.NaN;
   const damping = read.number(filter, 'damping_resistance');
-  const lossy = Number.isNaN(damping)
-    ? 1
-    : Math.hypot(1, damping * 2 * Math.PI * lowest * read.number(filter, 'capacitance'));
-  const through = lossy / ((lowest / read.value(filter, lowerResonance, noPoint)) ** 2 - 1);
-  const highest = lossFactorOf([{ order: (sidebandsUpTo * switching) / frequency, amount: 1 }]);
-  if (!(through > 0 && highest !== undefined)) return undefined;
-  return highest * (whole * Math.min(1, through)) ** 2;
+  const delta = read.word(filter, 'connection') === 'delta' ? 3 : 1;
+  return weighedRippleBound(
+    {
+      converterInductance: read.number(filter, 'converter_inductance'),
+      capacitance: read.number(filter, 'capacitance') * delta,
+      damping: (Number.isNaN(damping) ? 0 : damping) / delta,
+      resonanceMin: read.value(filter, resonanceMin, noPoint),
+      resonanceMax: read.value(filter, resonanceMax, noPoint),
+    },
+    {
+      dcVoltage: read.value(converter, dcVoltageMax, noPoint),
+      switchingFrequency: read.number(converter, 'switching_frequency'),
+      frequency: read.number(grid, 'frequency'),
+      modulation: read.step(converter, effectiveModulationOf, noPoint) ?? 'space_vector',
+    },
+    eddyWeight,
+  );
 }
 
-/** Sidebands of any weight lie this many orders beside the switching frequency, and up to this multiple of it. */
-const sidebands = 4;
-const sidebandsUpTo = 3.5;
+/** Whether anything is known of how far the converter modulates; without that there is no spectrum. */
+function modulates(read: Read, route: Route): boolean {
+  const converter = read.component(route.converter);
+  return converter !== undefined && (read.step(converter, modulationEnds, noPoint) ?? []).length > 0;
+}
+
+/** The one filter of a converter, where it stands between it and the transformer, which has its secondary there. */
+function filterBehind(read: Read, { ac }: Route): Component | undefined {
+  const own = ac.findIndex(({ tag }) => tag === read.self.tag);
+  const filters = ac.filter(({ kind }) => kind === 'filter');
+  const [filter] = filters;
+  const after = ac.slice(own + 1).map(({ kind }) => kind);
+  if (filter === undefined || filters.length > 1 || filter.share !== 1) return undefined;
+  if (ac[own]!.reversed || !after.includes('filter') || after.includes('transformer')) return undefined;
+  return read.component(filter.tag);
+}
 
 export const transformerThermalResults = [siteFactor, harmonicFactor, deratedLoading, thermalLoading, relativeRise];
