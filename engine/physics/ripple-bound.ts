@@ -45,12 +45,11 @@ export function weighedRippleBound(
   if (!(lowest > detuning * filter.resonanceMax)) return Number.POSITIVE_INFINITY;
   const whole = rippleAtMost * (dcVoltage / (switchingFrequency * filter.converterInductance));
   let square = weight(lowest / frequency) * (whole * letThrough(filter, lowest)) ** 2;
-  for (let sideband = nearSidebands + 2; sideband <= reach[modulation]; sideband += 2) {
+  const ratio = switchingFrequency / frequency;
+  for (let sideband = nearSidebands + 1; sideband <= reach[modulation] && sideband < ratio - 1; sideband++) {
     const at = switchingFrequency - sideband * frequency;
-    if (sideband % 3 === 0) continue;
-    if (!(at > frequency)) break;
-    const current =
-      sidebandAtMost(sideband) * (dcVoltage / Math.sqrt(3) / (2 * Math.PI * at * filter.converterInductance));
+    const phase = (sidebandAtMost(sideband, ratio) * dcVoltage) / Math.sqrt(3);
+    const current = phase / (2 * Math.PI * at * filter.converterInductance);
     square += weight(at / frequency) * (current * letThrough(filter, at)) ** 2;
   }
   return Math.sqrt(square);
@@ -59,8 +58,12 @@ export function weighedRippleBound(
 /** Rms ripple of the choke at any index of any modulation over U_dc/(f_sw·L1), at most. */
 export const rippleAtMost = 1 / 36;
 
-/** Voltage of a line so many orders from the carrier, line to line, as a ratio of the direct voltage, at most: the kinks of space-vector modulation. */
-export const sidebandAtMost = (sideband: number): number => 1 / (sideband * sideband);
+/**
+ * Voltage of a line so many orders below a carrier of so many, line to line, as a ratio of the direct voltage, at most:
+ * the kinks of space-vector modulation, with what reaches there from below zero and from twice the carrier.
+ */
+export const sidebandAtMost = (sideband: number, ratio: number): number =>
+  [sideband, 2 * ratio - sideband, ratio + sideband, 3 * ratio - sideband].reduce((sum, far) => sum + 1 / far ** 2, 0);
 
 /**
  * Current behind the filter over that of the choke with the capacitor a short, at most: by the divider of the capacitor's

@@ -222,4 +222,30 @@ describe('beside the connection point', () => {
     const expected = (fundamental ** 2 + 25 * current ** 2) / (fundamental ** 2 + current ** 2);
     within1Percent(worst(plant, 'T1.harmonic_loss_factor').value - 1, expected - 1);
   });
+
+  it('adds up what all converters on the winding bring to it, whichever is declared first', () => {
+    const chain = 'connect MAIN -> T1 -> F1 -> K1 -> B1';
+    const bus = 'bus N1 {}\nconnect MAIN -> T1 -> N1\n';
+    /** Two chains behind the transformer, the second's fifth harmonic as given. */
+    const factor = (second: number, secondFirst: boolean) => {
+      const own = edited(soundExample, maker('5 10 %, 7 0 %', '40 kHz'));
+      const copies = [...own.matchAll(/^(filter|converter|battery) ([A-Z])1 (\{\n[\s\S]*?\n\})$/gm)].map(
+        ([, kind, letter, facts]) => `${kind} ${letter}2 ${facts!.replace('5 10 %', `5 ${second} %`)}\n`,
+      );
+      expect(copies).toHaveLength(3);
+      const [first, ...edits]: Edit[] = [
+        ['grid MAIN', `${copies.join('\n')}\ngrid MAIN`],
+        [chain, `${bus}connect N1 -> F1 -> K1 -> B1\nconnect N1 -> F2 -> K2 -> B2`],
+      ];
+      const [head, tail]: Edit[] = [first!, ['connect MAIN', `${copies.join('\n')}\nconnect MAIN`]];
+      const plant = sound(oneFaultPower, maker('5 10 %, 7 0 %', '40 kHz'), secondFirst ? head! : tail!, ...edits);
+      return worst(plant, 'T1.harmonic_loss_factor').value;
+    };
+    /** Of the fifth harmonic to the fundamental: F = (1 + 25·r²)/(1 + r²). */
+    const ratioFor = (loss: number) => Math.sqrt((loss - 1) / (25 - loss));
+    for (const second of [0, 5, 10]) {
+      expect(factor(second, true)).toBe(factor(second, false));
+      within1Percent(ratioFor(factor(second, true)) / ratioFor(factor(0, false)), 1 + second / 10);
+    }
+  });
 });
