@@ -10,5 +10,5 @@ it('a transformer’s ratio comes from its voltages and its tap, not from its lo
 });
 
 it('the heat that goes to the room names each loss once', () => {
-  expect(inputsOf('MountainStation.heat_to_room').toSorted()).toEqual(['K1.loss', 'T1.loss']);
+  expect(inputsOf('MountainStation.heat_to_room').toSorted()).toEqual(['F1.loss', 'K1.heat_to_room', 'T1.loss']);
 });
