@@ -17,7 +17,8 @@ import type { Noted, OutsideCurve } from './noted.ts';
 import { type Looked, Quiet } from './quiet.ts';
 import { Read } from './read.ts';
 import { routesByTag } from './routes.ts';
-import { extremeOf, fill, joined, newStrip, type Strip, underWay, withoutCases } from './strip.ts';
+import { extremeOf, fill, newStrip, type Strip, underWay } from './strip.ts';
+import { StripTable } from './strip-table.ts';
 
 export interface Slab {
   readonly values: Float64Array | readonly unknown[];
@@ -49,10 +50,7 @@ export class Graph {
   private readonly caseIndex = new Map<string, number>();
   /** By case: of which components it says something. */
   private readonly restated: readonly ReadonlySet<string>[];
-  /** By component, then by `slot`. */
-  private readonly strips: (Strip | undefined)[][];
-  /** What earlier texts have left that still holds, until somebody asks for it here. */
-  private readonly attic: readonly (Strip | undefined)[][];
+  private readonly strips: StripTable;
   private readonly lineage: Lineage;
   private readonly slotCount: number;
   private readonly quiet = new Quiet();
@@ -70,7 +68,6 @@ export class Graph {
     this.routes = routesByTag(plant.topology.routes);
     this.routesOfRest = routesByTag(plant.topology.rest?.routes ?? []);
     this.slotCount = placeCount() * (plant.duties.length + 1);
-    this.strips = plant.components.map(() => []);
     this.earlier = earlier;
     const same = earlier === undefined ? undefined : sameOutline(earlier.plant, plant);
     this.sameTopology = same?.topology === true;
@@ -78,7 +75,9 @@ export class Graph {
     this.aligned = this.sameTopology && this.sameDuties && same?.cases === true;
     this.lineage = this.aligned && earlier !== undefined ? earlier.lineage : new Lineage();
     const changes = earlier === undefined ? undefined : keepEqualFacts(plant, earlier.plant);
-    this.attic = earlier === undefined || changes === undefined || !this.aligned ? [] : this.takeOver(earlier, changes);
+    const left =
+      earlier === undefined || changes === undefined || !this.aligned ? undefined : this.takeOver(earlier, changes);
+    this.strips = new StripTable(plant.components.length, this.slotCount, left);
     // The graph before the last one is no longer needed.
     if (earlier !== undefined) earlier.earlier = undefined;
   }
@@ -94,16 +93,15 @@ export class Graph {
     const slot = this.slot(definition, duty?.tag);
     if (this.watched !== undefined) {
       this.watched.add(index * this.slotCount + slot);
-      const known = this.strips[index]![slot]?.slabs[caseIndex];
+      const known = this.strips.at(index, slot)?.slabs[caseIndex];
       if (known !== undefined && known !== underWay) return known;
       return this.apart(() => this.slab(component, definition, caseIndex, duty));
     }
-    const strip = this.strips[index]![slot] ?? newStrip(definition);
-    this.strips[index]![slot] = strip;
+    const strip = this.strips.at(index, slot) ?? this.strips.put(index, slot, newStrip(definition));
     const known = strip.slabs[caseIndex];
     if (known === underWay) throw new Error(`${component.tag}.${definition.name} depends on itself`);
     if (known !== undefined) return known;
-    const clean = this.attic[index]?.[slot]?.slabs[caseIndex];
+    const clean = this.strips.leftAt(index, slot)?.slabs[caseIndex];
     if (clean !== undefined) {
       fill(strip, caseIndex, clean);
       return clean;
@@ -205,7 +203,7 @@ export class Graph {
     if (!this.lineage.outside) return [];
     if (this.aligned) this.touchAllBelow();
     const found: { outside: OutsideCurve; caseIndex: number; order: readonly number[] }[] = [];
-    for (const { strip, component, slot } of this.touched()) {
+    for (const { strip, component, slot } of this.strips.all()) {
       for (const [caseIndex, slab] of strip.slabs.entries()) {
         const order = [strip.definition.id, component, caseIndex, slot];
         for (const outside of slab?.outside ?? []) found.push({ outside, caseIndex, order });
@@ -241,63 +239,32 @@ export class Graph {
     const slot = this.slot(definition, duty?.tag);
     this.watched?.add(index * this.slotCount + slot);
     const cases = this.plant.cases.length;
-    const own = this.strips[index]![slot];
+    const own = this.strips.at(index, slot);
     if (own?.filled === cases) return own;
-    const clean = this.attic[index]?.[slot];
-    if (clean?.filled === cases) {
-      this.strips[index]![slot] = clean;
-      return clean;
-    }
+    const clean = this.strips.leftAt(index, slot);
+    if (clean?.filled === cases) return this.strips.put(index, slot, clean);
     const all = (): void => {
       for (let caseIndex = 0; caseIndex < cases; caseIndex++) this.slab(component, definition, caseIndex, duty);
     };
     if (this.watched === undefined) all();
     else this.apart(all);
-    return this.strips[index]![slot]!;
+    return this.strips.at(index, slot)!;
   }
 
   /** The strips of an aligned graph that no changed fact reaches. */
-  private takeOver(earlier: Graph, { changed, retold, inCases, sameNames }: FactChanges): (Strip | undefined)[][] {
+  private takeOver(earlier: Graph, { changed, retold, inCases, sameNames }: FactChanges) {
     const numberOf: StripNumber = seen => this.numberOf(seen.tag, seen.definition, seen.duty);
-    const reached = this.lineage.reached(changed, numberOf, this.strips.length * this.slotCount);
-    if (sameNames) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached);
-    return this.strips.map((_, index) => {
-      const [touched, left] = [earlier.strips[index]!, earlier.attic[index] ?? []];
-      const taken: (Strip | undefined)[] = [];
-      for (let slot = 0; slot < Math.max(touched.length, left.length); slot++) {
-        const isReached = reached[index * this.slotCount + slot] === 1;
-        if (isReached && inCases === undefined) continue;
-        const strip = joined(touched[slot], left[slot], this.plant.cases.length);
-        taken[slot] = isReached && inCases !== undefined ? withoutCases(strip, inCases) : strip;
-      }
-      return taken;
-    });
+    const reached = this.lineage.reached(changed, numberOf, this.plant.components.length * this.slotCount);
+    if (sameNames) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached.marks);
+    return earlier.strips.remainder(reached, inCases, this.plant.cases.length);
   }
 
-  private *touched(): Generator<{ strip: Strip; component: number; slot: number }> {
-    for (const [component, strips] of this.strips.entries()) {
-      for (const [slot, strip] of strips.entries()) if (strip !== undefined) yield { strip, component, slot };
-    }
-  }
-
-  /** Touches what those looked at who were not asked again. */
-  private touchQuiet(): void {
-    for (const { strips } of this.quiet.all()) {
-      for (const number of strips) {
-        const index = Math.floor(number / this.slotCount);
-        const slot = number - index * this.slotCount;
-        const left = this.attic[index]![slot];
-        if (left !== undefined) this.strips[index]![slot] ??= left;
-      }
-    }
-  }
-
-  /** Touches what the touched slabs looked at, as if they had been computed here. */
+  /** Touches what those looked at who were not asked again, and what all touched slabs looked at. */
   private touchAllBelow(): void {
     const seen = new Set<number>();
     const waiting: { slab: Slab | undefined; caseIndex: number }[] = [];
-    this.touchQuiet();
-    for (const { strip } of this.touched())
+    for (const { strips } of this.quiet.all()) for (const number of strips) this.strips.ask(number);
+    for (const { strip } of this.strips.all())
       for (const [caseIndex, slab] of strip.slabs.entries()) waiting.push({ slab, caseIndex });
     for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
       const { slab, caseIndex } = next;
@@ -323,7 +290,7 @@ export class Graph {
     if (duty !== undefined && !this.dutyIndex.has(duty.tag)) return undefined;
     const index = this.componentIndex.get(component.tag)!;
     const slot = this.slot(definition, duty?.tag);
-    return this.strips[index]![slot]?.slabs[caseIndex] ?? this.attic[index]?.[slot]?.slabs[caseIndex];
+    return this.strips.known(index, slot, caseIndex);
   }
 
   private stillHolds(slab: Slab, caseIndex: number): boolean {
@@ -357,9 +324,8 @@ export class Graph {
     caseIndex: number,
   ): Slab | undefined {
     if (lineage === this.lineage) {
-      const index = Math.floor(strip / this.slotCount);
-      const known = this.strips[index]![strip - index * this.slotCount]?.slabs[caseIndex];
-      if (known !== undefined && known !== underWay) return known;
+      const known = this.strips.slab(strip, caseIndex);
+      if (known !== undefined) return known;
     }
     const component = this.plant.byTag.get(tag);
     if (component === undefined || component.kind.name !== definition.on) return undefined;

@@ -2,6 +2,12 @@
 import type { Slab } from './graph.ts';
 
 /** A strip by its number; a fact by the tag of its component and its name. */
+/** Strips that a change may reach: by number marked with 1, and as a list. */
+export interface Reached {
+  readonly marks: Uint8Array;
+  readonly strips: readonly number[];
+}
+
 export class Lineage {
   /** A curve was asked beyond its ends somewhere: only then does anybody have to look for it. */
   outside = false;
@@ -21,20 +27,20 @@ export class Lineage {
     facts: Iterable<{ readonly tag: string; readonly property: string }>,
     numberOf: StripNumber,
     size: number,
-  ): Uint8Array {
+  ): Reached {
     this.digest(numberOf);
     const marks = new Uint8Array(size);
-    const found: number[] = [];
-    const mark = (strips: ReadonlySet<number> | undefined): void => {
-      for (const strip of strips ?? []) {
+    const strips: number[] = [];
+    const mark = (readers: ReadonlySet<number> | undefined): void => {
+      for (const strip of readers ?? []) {
         if (marks[strip] === 1) continue;
         marks[strip] = 1;
-        found.push(strip);
+        strips.push(strip);
       }
     };
     for (const { tag, property } of facts) mark(this.readersOfFacts.get(tag)?.get(property));
-    for (let strip = found.pop(); strip !== undefined; strip = found.pop()) mark(this.readersOfStrips.get(strip));
-    return marks;
+    for (let next = 0; next < strips.length; next++) mark(this.readersOfStrips.get(strips[next]!));
+    return { marks, strips };
   }
 
   private digest(numberOf: StripNumber): void {

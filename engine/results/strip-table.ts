@@ -1,0 +1,84 @@
+// The strips of one text: those that somebody has asked for here, and those that earlier texts have left and that hold.
+import type { Slab } from './graph.ts';
+import type { Reached } from './lineage.ts';
+import { joined, type Strip, underWay, withoutCases } from './strip.ts';
+
+/** By component, then by slot. */
+type Strips = readonly (readonly (Strip | undefined)[])[];
+
+export class StripTable {
+  private readonly asked: (Strip | undefined)[][];
+  /** The slots of the strips that were asked for, so that nobody has to look through the empty ones. */
+  private readonly askedSlots: number[][];
+  private readonly left: Strips;
+  private readonly slotCount: number;
+
+  /** `left`: what an earlier text has left; nobody changes it. */
+  constructor(componentCount: number, slotCount: number, left: Strips = []) {
+    this.asked = Array.from({ length: componentCount }, () => []);
+    this.askedSlots = Array.from({ length: componentCount }, () => []);
+    this.slotCount = slotCount;
+    this.left = left;
+  }
+
+  at(component: number, slot: number): Strip | undefined {
+    return this.asked[component]![slot];
+  }
+
+  leftAt(component: number, slot: number): Strip | undefined {
+    return this.left[component]?.[slot];
+  }
+
+  put(component: number, slot: number, strip: Strip): Strip {
+    if (this.asked[component]![slot] === undefined) this.askedSlots[component]!.push(slot);
+    this.asked[component]![slot] = strip;
+    return strip;
+  }
+
+  /** A slab that was asked for here, by the number of its strip; undefined while it is being computed. */
+  slab(number: number, caseIndex: number): Slab | undefined {
+    const component = Math.floor(number / this.slotCount);
+    const known = this.asked[component]![number - component * this.slotCount]?.slabs[caseIndex];
+    return known === underWay ? undefined : known;
+  }
+
+  /** A slab that was asked for here or that is left. */
+  known(component: number, slot: number, caseIndex: number): Slab | undefined {
+    return this.at(component, slot)?.slabs[caseIndex] ?? this.leftAt(component, slot)?.slabs[caseIndex];
+  }
+
+  /** As if somebody had asked for a strip that is left. */
+  ask(number: number): void {
+    const component = Math.floor(number / this.slotCount);
+    const slot = number - component * this.slotCount;
+    const left = this.leftAt(component, slot);
+    if (left !== undefined && this.at(component, slot) === undefined) this.put(component, slot, left);
+  }
+
+  *all(): Generator<{ readonly strip: Strip; readonly component: number; readonly slot: number }> {
+    for (const [component, slots] of this.askedSlots.entries())
+      for (const slot of slots) yield { strip: this.asked[component]![slot]!, component, slot };
+  }
+
+  /** What it leaves to the next text: all that no change reaches. With `inCases` the change reaches those cases alone. */
+  remainder({ strips }: Reached, inCases: ReadonlySet<number> | undefined, caseCount: number): Strips {
+    const own = new Set<number>();
+    const rest = this.asked.map((asked, component): (Strip | undefined)[] => {
+      const [slots, left] = [this.askedSlots[component]!, this.left[component] ?? []];
+      if (slots.length === 0) return left as (Strip | undefined)[];
+      own.add(component);
+      const both = left.slice();
+      for (const slot of slots) both[slot] = joined(asked[slot], left[slot], caseCount);
+      return both;
+    });
+    for (const number of strips) {
+      const component = Math.floor(number / this.slotCount);
+      const slot = number - component * this.slotCount;
+      if (rest[component]![slot] === undefined) continue;
+      if (!own.has(component)) rest[component] = rest[component]!.slice();
+      own.add(component);
+      rest[component]![slot] = inCases === undefined ? undefined : withoutCases(rest[component]![slot], inCases);
+    }
+    return rest;
+  }
+}
