@@ -163,7 +163,7 @@ export function toWorkspaceSymbol(symbol: NamedSymbol, files: FileLookup): Works
   return {
     name,
     kind: workspaceSymbolKinds[sort],
-    containerName: container,
+    ...(container === undefined ? {} : { containerName: container }),
     location: toLocation(occurrence.place, files),
   };
 }

@@ -1,12 +1,12 @@
 // Workspace symbols: everything with a name in any file of the folder, found by a few of its letters.
-import type { Named, Names, Occurrence, Sort } from './occurrences.ts';
+import type { Names, Occurrence, Sort } from './occurrences.ts';
 
 export interface WorkspaceSymbol {
   readonly occurrence: Occurrence;
   readonly sort: Sort;
   readonly name: string;
-  /** The file, for a row its catalogue too. */
-  readonly container: string;
+  /** The catalogue of a row. The file is not named: editors show it beside every symbol anyway. */
+  readonly container: string | undefined;
 }
 
 /** More than anybody reads; the editor asks again with every further letter. */
@@ -32,15 +32,11 @@ export function workspaceSymbols(names: Names, query: string): readonly Workspac
       const { named, role } = occurrence;
       if (role !== 'declaration' || !found.has(named.sort) || !holdsInOrder(named.name.toLowerCase(), letters))
         continue;
-      symbols.push({ occurrence, sort: named.sort, name: named.name, container: containerOf(named) });
+      symbols.push({ occurrence, sort: named.sort, name: named.name, container: named.owner?.name });
       if (symbols.length >= most) return symbols;
     }
   }
   return symbols;
-}
-
-function containerOf({ owner, path }: Named): string {
-  return owner === undefined ? path : `${owner.name} in ${path}`;
 }
 
 function holdsInOrder(name: string, letters: string): boolean {

@@ -191,6 +191,21 @@ describe('Markdown', () => {
     expect(out.indexOf('new **hazard, error** uncontrolled')).toBeLessThan(out.indexOf('| result |'));
   });
 
+  test('the plant with the new hazard first, whatever its name; a commit by the beginning of its own', () => {
+    const before = { ...station, 'another.plant': station['valley-station.plant'] ?? '' };
+    const folder = given(makeRepository(before));
+    const commit = folder.commit('base');
+    folder.write('valley-station.plant', higher);
+    folder.write('another.plant', edited(before['another.plant'], ['rated_power = 500 kVA', 'rated_power = 630 kVA']));
+    const { out } = folder.run('compare', '--since', commit, '--format', 'markdown');
+    expect(commit).toMatch(/^[0-9a-f]{40}$/);
+    expect(out).toContain(`Compared ${commit.slice(0, 12)} with the working files.`);
+    expect([...out.matchAll(/^### .* – (.*)$/gm)].map(([, title]) => title)).toEqual([
+      'valley-station.plant',
+      'another.plant',
+    ]);
+  });
+
   test('cut to a length: the hazard stays, and it is said how much went', () => {
     const folder = given(makeFolder({ ...station, 'higher.plant': higher }));
     const { out } = folder.run(

@@ -3,6 +3,7 @@
 import { describeCounts } from '../../findings.ts';
 import type { CompareOutput } from '../schemas.ts';
 import {
+  byGravity,
   byTrend,
   changeInWords,
   type FileOutput,
@@ -10,6 +11,7 @@ import {
   factInWords,
   type LoneOutput,
   pointInWords,
+  sideInWords,
   trendInWords,
   unknown,
   type ValueOutput,
@@ -21,10 +23,13 @@ export function compareAsMarkdown(comparison: CompareOutput, most = Number.POSIT
   const { changed, added, removed, remarks, problems } = comparison;
   const blocks: Block[] = [
     block([
-      row(100, `**${verdict(comparison)}** ${escaped(`Compared ${comparison.before} with ${comparison.after}.`)}`),
+      row(
+        100,
+        `**${verdict(comparison)}** ${escaped(`Compared ${sideInWords(comparison.before)} with ${sideInWords(comparison.after)}.`)}`,
+      ),
     ]),
     block(problems.map(words => row(90, `> ⚠ ${escaped(words)}`))),
-    ...changed.flatMap(file => fileBlocks(file)),
+    ...byGravity(changed).flatMap(file => fileBlocks(file)),
     ...added.flatMap(file => loneBlocks(file, 'new')),
     ...removed.flatMap(file => loneBlocks(file, 'gone')),
     block(remarks.map(words => row(20, `_${escaped(words)}_`))),
@@ -77,7 +82,9 @@ function fileBlocks(file: FileOutput): readonly Block[] {
   return [
     block([row(95, `Now ${describeCounts(counts)}.`), ...doubts.map(words => row(80, `> ⚠ ${escaped(words)}`))], title),
     block([
-      ...findings.new.map(finding => row(weightOf(finding), findingLine('new', finding, path))),
+      ...findings.new
+        .toSorted((a, b) => weightOf(b) - weightOf(a))
+        .map(finding => row(weightOf(finding), findingLine('new', finding, path))),
       ...findings.changed.map(({ before, after }) => {
         return row(weightOf(after), findingLine(`was ${before.severity}, now`, after, path));
       }),

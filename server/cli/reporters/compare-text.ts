@@ -11,6 +11,7 @@ import {
   findingLabel,
   type LoneOutput,
   pointInWords,
+  sideInWords,
   trendInWords,
   unknown,
   type ValueOutput,
@@ -113,7 +114,7 @@ function summary(
     `${unchanged} unchanged`,
   ].filter(Boolean);
   const verdict = worse ? style.colour('yellow', 'something is worse') : style.colour('blue', 'nothing is worse');
-  return `Compared ${harmless(old)} with ${harmless(now)}: ${counted.join(', ')}; ${verdict}.\n`;
+  return `Compared ${harmless(sideInWords(old))} with ${harmless(sideInWords(now))}: ${counted.join(', ')}; ${verdict}.\n`;
 }
 
 function widest(texts: readonly string[]): number {

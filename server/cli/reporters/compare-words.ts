@@ -12,6 +12,18 @@ export type LoneOutput = CompareOutput['added'][number];
 
 export const unknown = 'not known';
 
+/** Plants with new hazards first, then those with new errors, then the others; as they come within each. */
+export function byGravity(changed: readonly FileOutput[]): readonly FileOutput[] {
+  const gravity = ({ findings }: FileOutput): number =>
+    Math.max(0, ...findings.new.map(({ hazard, severity }) => (hazard ? 2 : severity === 'error' ? 1 : 0)));
+  return changed.toSorted((a, b) => gravity(b) - gravity(a));
+}
+
+/** What was compared, a commit's whole name cut to what tells it apart. */
+export function sideInWords(side: string): string {
+  return /^[0-9a-f]{40,64}$/.test(side) ? side.slice(0, 12) : side;
+}
+
 /** `+4.2 %`; for what is shown in per cent the difference itself, in points; empty where a side is not known. */
 export function changeInWords({ before, after, change }: ValueOutput): string {
   if (before === null || after === null || before.value === null || after.value === null) return '';

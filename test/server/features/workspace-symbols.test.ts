@@ -15,23 +15,25 @@ catalogue converter List {
 
 async function found(query: string): Promise<readonly string[]> {
   const { names } = await at(files);
-  return workspaceSymbols(names, query).map(({ sort, name, container }) => `${sort} ${name} (${container})`);
+  return workspaceSymbols(names, query).map(({ sort, name, container }) =>
+    [sort, name, container && `of ${container}`].filter(Boolean).join(' '),
+  );
 }
 
 test('everything that has a name, without a query', async () => {
   expect(await found('')).toEqual([
-    'part ValleyString (parts/p.plant)',
-    'catalogue List (parts/p.plant)',
-    'row kva_big (List in parts/p.plant)',
-    'plant Valley (plant.plant)',
-    'component MAIN (plant.plant)',
-    'let peak (plant.plant)',
+    'part ValleyString',
+    'catalogue List',
+    'row kva_big of List',
+    'plant Valley',
+    'component MAIN',
+    'let peak',
   ]);
 });
 
 test('letters in their order, large or small', async () => {
-  expect(await found('vlstr')).toEqual(['part ValleyString (parts/p.plant)']);
-  expect(await found('KB')).toEqual(['row kva_big (List in parts/p.plant)']);
+  expect(await found('vlstr')).toEqual(['part ValleyString']);
+  expect(await found('KB')).toEqual(['row kva_big of List']);
   expect(await found('rtslv')).toEqual([]);
 });
 
