@@ -4,6 +4,7 @@
 // a file uses has been read; a file that leaves the set is emptied; an edit that is overtaken is never analysed.
 import type { Analysis, AnalysisSettings, WorkspacePath } from '../engine/analysis.ts';
 import { analyze } from '../engine/analyze.ts';
+import { textCodes } from '../engine/checks/codes.ts';
 import type { Finding } from '../engine/finding.ts';
 import { groupByFile, identityOf } from './findings.ts';
 import type { Host } from './host.ts';
@@ -332,16 +333,27 @@ function tell(state: State, file: WorkspacePath, always: boolean): void {
   state.options.publish({ path: file, findings }, state.sources);
 }
 
-/** What is said about the current text of a file: by its own analysis, or else by those of the files that use it. */
+/**
+ * What is said about the current text of a file: by its own analysis, or else by those of the files that use it. Of a
+ * file that nobody has open only what is wrong: the notes of all plants that use an open part would bury the rest.
+ */
 function collect(state: State, file: WorkspacePath): readonly Finding[] {
   const findings = new Map<string, Finding>();
   const own = state.wanted.has(file) ? state.checked.get(file) : undefined;
+  const open = state.sources.isOpen(file);
   for (const checked of own === undefined ? state.checked.values() : [own]) {
     if (!state.wanted.has(checked.analysis.path)) continue;
     if (checked.closure.sources.get(file) !== state.sources.current(file)) continue;
-    for (const finding of checked.byFile.get(file) ?? []) findings.set(identityOf(finding), finding);
+    for (const finding of checked.byFile.get(file) ?? []) {
+      if (open || isWrong(finding)) findings.set(identityOf(finding), finding);
+    }
   }
   return [...findings.values()];
+}
+
+/** Also the note that a mistake in a file which it uses reaches it. */
+function isWrong({ severity, code }: Finding): boolean {
+  return severity === 'error' || severity === 'warning' || textCodes.has(code);
 }
 
 function same(a: readonly Finding[], b: readonly Finding[]): boolean {

@@ -134,6 +134,25 @@ describe('files that use each other', () => {
       .poll(() => editor.published.slice(before).map(one => one.uri), patience)
       .toEqual(expect.arrayContaining([uri('parts/p.plant'), uri('a.plant'), uri('b.plant')]));
   });
+
+  test('of a plant that nobody has open its errors and warnings are shown, and its notes once it is opened', async () => {
+    const hut = `use "parts/p.plant"
+plant Hut {}
+grid MAIN { voltage = 400 V }
+`;
+    const { at, uri } = makeFolder(Object.entries({ 'parts/p.plant': sound, 'hut.plant': hut }));
+    const editor = await start({ folder: pathToFileURL(at).href });
+    await editor.open(uri('parts/p.plant'), sound);
+    const severities = async (version?: number) =>
+      new Set((await editor.diagnosticsOf(uri('hut.plant'), version)).map(({ severity }) => severity));
+    // Errors, warnings, notes: DiagnosticSeverity 1, 2, 3.
+    expect(await severities()).toEqual(new Set([1, 2]));
+    await editor.open(uri('hut.plant'), hut);
+    expect(await severities(1)).toEqual(new Set([1, 2, 3]));
+    await editor.connection.sendNotification('textDocument/didClose', { textDocument: { uri: uri('hut.plant') } });
+    const last = () => editor.published.findLast(one => one.uri === uri('hut.plant'))?.diagnostics ?? [];
+    await expect.poll(() => new Set(last().map(({ severity }) => severity)), patience).toEqual(new Set([1, 2]));
+  });
 });
 
 describe('what should not happen, and does', () => {
