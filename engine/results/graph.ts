@@ -112,7 +112,9 @@ export class Graph {
     const still =
       before !== undefined && this.stillHolds(before, caseIndex)
         ? before
-        : base !== undefined && this.holdsInCase(base, caseIndex)
+        : base !== undefined &&
+            this.likelyHoldsInCase(before, component, definition, duty) &&
+            this.holdsInCase(base, caseIndex)
           ? base
           : undefined;
     if (still === undefined) {
@@ -299,6 +301,16 @@ export class Graph {
     for (const { tag, property, value } of facts) if (this.factSeen(tag, property, caseIndex) !== value) return false;
     for (const seen of slabs) if (this.slabSeen(seen, caseIndex)?.values !== seen.values) return false;
     return true;
+  }
+
+  /** What a case kept of its own in the earlier text it will hardly share with the base case now. */
+  private likelyHoldsInCase(
+    before: Slab | undefined,
+    component: Component,
+    definition: Definition,
+    duty: Component | undefined,
+  ): boolean {
+    return before === undefined || before === this.earlier?.known(component, definition, '', duty);
   }
 
   /** As `stillHolds`, for a slab of the base case: only what the case restates can differ. */
