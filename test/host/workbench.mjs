@@ -121,7 +121,10 @@ function eyesAndHands(page) {
       await mouse.move(place.x, Math.max(place.y - 60, 0));
       await page.waitForTimeout(300);
       await mouse.move(place.x, place.y, { steps: 8 });
-      if (await appears(whole, 8000)) return plain((await whole.allInnerTexts()).join(''));
+      if (!(await appears(whole, 8000))) continue;
+      // It may close between the two looks.
+      const text = plain((await whole.allInnerTexts()).join(''));
+      if (text !== '') return text;
     } while (Date.now() < deadline);
     throw new Error(`No hover on "${target}"; in view: ${await hovers.allInnerTexts()}`);
   }
