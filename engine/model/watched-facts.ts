@@ -1,16 +1,19 @@
 // Facts that tell, while somebody watches, which of them are looked at.
 import type { Fact } from './plant.ts';
 
+/** Facts by the tag of their component; `everyFact` among them stands for all of it. */
+export type SeenFacts = ReadonlyMap<string, ReadonlySet<string>>;
+
 /** Notes the facts that are looked at between `start` and `stop`. One for all facts of a plant. */
 export class FactWatch {
-  private seen: Set<string> | undefined;
+  private seen: Map<string, Set<string>> | undefined;
 
   start(): void {
-    this.seen = new Set();
+    this.seen = new Map();
   }
 
-  stop(): ReadonlySet<string> {
-    const seen = this.seen ?? new Set<string>();
+  stop(): SeenFacts {
+    const seen = this.seen ?? new Map<string, Set<string>>();
     this.seen = undefined;
     return seen;
   }
@@ -31,12 +34,12 @@ export class FactWatch {
   }
 
   note(tag: string, property: string): void {
-    this.seen?.add(factKey(tag, property));
+    const known = this.seen?.get(tag);
+    if (known === undefined) this.seen?.set(tag, new Set([property]));
+    else known.add(property);
   }
 }
 
-/** A fact by name; `everyFact` in place of the property stands for all of a component. */
-export const factKey = (tag: string, property: string): string => `${tag}.${property}`;
 export const everyFact = '*';
 
 /** The facts of one component, or those that a case restates of it. */

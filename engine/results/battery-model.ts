@@ -3,6 +3,8 @@ import type { Component } from '../model/plant.ts';
 import { defineResult, defineStep } from './definition.ts';
 import type { Read } from './read.ts';
 
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
 export interface BatteryModel {
   /** Of the whole battery. */
   readonly emf: (soc: number) => number;
@@ -32,7 +34,7 @@ export const batteryModel = defineStep<BatteryModel | undefined>({
     if (emf === undefined || resistance === undefined || !(capacity(0) > 0)) return undefined;
     const discharge = overCharge(read, battery, 'discharge_current');
     const charge = overCharge(read, battery, 'charge_current');
-    const limits = voltageLimits(read, battery);
+    const limits = read.step(battery, voltageWindow, noPoint) ?? noWindow;
     const parts = [emf, resistance, discharge, charge, limits.least, limits.greatest];
     return {
       emf: emf.of,
@@ -46,6 +48,21 @@ export const batteryModel = defineStep<BatteryModel | undefined>({
       strings,
     };
   },
+});
+
+interface VoltageWindow {
+  readonly least: OverCharge | undefined;
+  readonly greatest: OverCharge | undefined;
+}
+
+const noWindow: VoltageWindow = { least: undefined, greatest: undefined };
+
+/** Apart from the model, so that another curve at rest leaves it as it is: of one string, V. */
+export const voltageWindow = defineStep<VoltageWindow>({
+  name: 'voltage_window',
+  on: 'battery',
+  axes: [],
+  compute: read => voltageLimits(read, read.self),
 });
 
 /** A·s of the whole battery at its state of health, at a current of the whole battery; NaN where nothing is stated. */
@@ -138,7 +155,7 @@ function stringResistance(read: Read, battery: Component): OverCharge | undefine
 }
 
 /** Of one string, V: each end by its own fact where it varies, else by the window for all states. */
-function voltageLimits(read: Read, battery: Component): Record<'least' | 'greatest', OverCharge | undefined> {
+function voltageLimits(read: Read, battery: Component): VoltageWindow {
   const end = (property: string, corner: 'low' | 'high'): OverCharge | undefined => {
     const own = overCharge(read, battery, property);
     if (own !== undefined) {

@@ -1,9 +1,9 @@
 // Results of the battery: voltages at rest and under load, currents, power available.
 import type { Route } from '../model/topology.ts';
 import { type AvailablePower, availableDischargePower, socAtVoltage } from '../physics/battery.ts';
-import { batteryModel, overCharge, perString, socSpan } from './battery-model.ts';
+import { batteryModel, overCharge, perString, socSpan, voltageWindow } from './battery-model.ts';
 import { type At, defineResult } from './definition.ts';
-import { dutyBattery, limitProperty, spreadOf, stringsInService, wayOf } from './duty-battery.ts';
+import { limitProperty, spreadOf, stringsInService, wayOf } from './duty-battery.ts';
 import { dcFlow } from './flow.ts';
 import type { Read } from './read.ts';
 
@@ -127,12 +127,10 @@ export const voltageLimit = defineResult({
   formula: 'as stated: voltage_limits, or least_voltage and greatest_voltage at soc and temperature',
   source: 'maker’s statement of the battery',
   compute: (read, at) => {
-    const model = read.step(read.self, dutyBattery, at);
-    if (model === undefined) return Number.NaN;
+    const window = read.step(read.self, voltageWindow, at);
     const span = socSpan(read, read.self, read.demand);
-    const soc = at.soc === 0 ? span.bottom : span.top;
-    const limit = wayOf(read, read.demand) === 'charge' ? model.voltageMax(soc) : model.voltageMin(soc);
-    return limit > 0 ? limit : Number.NaN;
+    const limit = wayOf(read, read.demand) === 'charge' ? window?.greatest : window?.least;
+    return limit?.of(at.soc === 0 ? span.bottom : span.top) ?? Number.NaN;
   },
 });
 

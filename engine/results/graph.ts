@@ -183,6 +183,11 @@ export class Graph {
   unlessQuiet(name: string, look: () => readonly string[] | undefined): readonly string[] | undefined {
     const known = this.quiet.about(name);
     if (known !== undefined) return known.remembered;
+    if (this.quiet.isLoud(name)) {
+      const remembered = look();
+      this.quiet.noteLoud(name, remembered === undefined);
+      return remembered;
+    }
     const { watch } = this.plant;
     this.watched = new Set();
     watch.start();
@@ -197,6 +202,7 @@ export class Graph {
       this.watched = undefined;
     }
     if (remembered !== undefined) this.quiet.note(name, { facts, strips, remembered });
+    else this.quiet.noteLoud(name, true);
     return remembered;
   }
 

@@ -1,9 +1,9 @@
 // What was looked at by somebody who then had nothing to say: nobody need look again while none of it changes.
-import { everyFact, factKey } from '../model/watched-facts.ts';
+import { everyFact, type SeenFacts } from '../model/watched-facts.ts';
 import type { FactName } from './facts-kept.ts';
 
 export interface Looked {
-  readonly facts: ReadonlySet<string>;
+  readonly facts: SeenFacts;
   /** By number. */
   readonly strips: ReadonlySet<number>;
   /** Whatever the one who looked wants to remember. */
@@ -13,17 +13,30 @@ export interface Looked {
 /** By the name of whoever looked. */
 export class Quiet {
   private readonly known = new Map<string, Looked>();
+  /** Who had something to say lately, and likely has again: what they look at is not worth noting. */
+  private readonly loud = new Set<string>();
 
   /** Takes over from an earlier text what neither a changed fact nor a strip that one reaches was looked at for. */
   takeOver(earlier: Quiet, changed: readonly FactName[], reached: Uint8Array): void {
-    const keys = changed.flatMap(({ tag, property }) => [factKey(tag, property), factKey(tag, everyFact)]);
+    for (const name of earlier.loud) this.loud.add(name);
     for (const [name, looked] of earlier.known) {
-      if (!keys.some(key => looked.facts.has(key)) && !touches(looked.strips, reached)) this.known.set(name, looked);
+      if (!changed.some(fact => sees(looked.facts, fact)) && !touches(looked.strips, reached))
+        this.known.set(name, looked);
     }
   }
 
   note(name: string, looked: Looked): void {
     this.known.set(name, looked);
+  }
+
+  /** Whether it spoke last time. */
+  isLoud(name: string): boolean {
+    return this.loud.has(name);
+  }
+
+  noteLoud(name: string, speaks: boolean): void {
+    if (speaks) this.loud.add(name);
+    else this.loud.delete(name);
   }
 
   about(name: string): Looked | undefined {
@@ -33,6 +46,11 @@ export class Quiet {
   all(): Iterable<Looked> {
     return this.known.values();
   }
+}
+
+function sees(facts: SeenFacts, { tag, property }: FactName): boolean {
+  const seen = facts.get(tag);
+  return seen !== undefined && (seen.has(property) || seen.has(everyFact));
 }
 
 function touches(strips: ReadonlySet<number>, reached: Uint8Array): boolean {
