@@ -175,6 +175,13 @@ export class CheckContext {
     });
   }
 
+  /** The duty that asks for what a spot says; nothing where it depends on none. */
+  duty({ duty }: Spot, message = 'This duty asks for it.'): readonly RelatedPlace[] {
+    return duty === undefined
+      ? []
+      : this.related([duty, duty.facts.has('discharge') ? 'discharge' : 'charge', message]);
+  }
+
   /** "in case worn, during start_peak, at the highest network voltage", as far as it matters; empty in the base case. */
   where(spot: Spot): string {
     const words: string[] = [];

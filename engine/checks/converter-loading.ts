@@ -35,14 +35,7 @@ export const converterLoading = defineCheck({
     const common = {
       component: converter,
       place: context.place(converter, 'ac_current', spot.caseIndex),
-      related:
-        spot.duty === undefined
-          ? []
-          : context.related([
-              spot.duty,
-              spot.duty.facts.has('discharge') ? 'discharge' : 'charge',
-              'This duty asks for it.',
-            ]),
+      related: context.duty(spot),
       spot,
       limit: wanted,
     };

@@ -39,14 +39,7 @@ export const converterOverload = defineCheck({
       severity: 'error',
       component: converter,
       place: context.place(converter, converter.facts.has('overload') ? 'overload' : 'overload_class', spot.caseIndex),
-      related:
-        spot.duty === undefined
-          ? []
-          : context.related([
-              spot.duty,
-              spot.duty.facts.has('discharge') ? 'discharge' : 'charge',
-              'This duty asks for it.',
-            ]),
+      related: context.duty(spot),
       spot,
       limit: { name: `${converter.tag}.rated_current`, number: rated, display: show(rated, dimensions.current) },
       message: messages.over({

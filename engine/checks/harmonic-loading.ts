@@ -57,14 +57,7 @@ export const harmonicLoading = defineCheck({
       severity: 'warning',
       component: transformer,
       place: context.place(transformer, 'rated_power', spot.caseIndex),
-      related:
-        spot.duty === undefined
-          ? []
-          : context.related([
-              spot.duty,
-              spot.duty.facts.has('discharge') ? 'discharge' : 'charge',
-              'This duty asks for it.',
-            ]),
+      related: context.duty(spot),
       spot,
       limit: { name: undefined, number: 1, display: '100 %' },
       message: messages.harmonics({

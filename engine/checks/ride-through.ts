@@ -145,12 +145,7 @@ function sayDip(context: CheckContext, converter: Component, grid: Component): v
     severity: 'error',
     component: converter,
     place: context.place(grid, 'low_voltage_ride_through', spot.caseIndex),
-    related: context.related(
-      [converter, 'ac_current', 'The rating of the converter.'],
-      ...(duty === undefined
-        ? []
-        : [[duty, duty.facts.has('discharge') ? 'discharge' : 'charge', 'This duty asks for it.'] as const]),
-    ),
+    related: [...context.related([converter, 'ac_current', 'The rating of the converter.']), ...context.duty(spot)],
     spot,
     limit: { name: `${converter.tag}.rated_current`, number: rated, display: show(rated, dimensions.current) },
     message: messages.current({

@@ -70,14 +70,7 @@ function common(context: CheckContext, transformer: Component, spot: Spot, limit
   return {
     component: transformer,
     place: context.place(transformer, 'rated_power', spot.caseIndex),
-    related:
-      spot.duty === undefined
-        ? []
-        : context.related([
-            spot.duty,
-            spot.duty.facts.has('discharge') ? 'discharge' : 'charge',
-            'This duty asks for it.',
-          ]),
+    related: context.duty(spot),
     spot,
     limit,
   };

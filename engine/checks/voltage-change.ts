@@ -40,14 +40,7 @@ export const voltageChangeCheck = defineCheck({
       severity: Number.isNaN(stated) ? 'warning' : 'error',
       component: grid,
       place: context.place(grid, Number.isNaN(stated) ? 'fault_power' : 'voltage_change_limit', spot.caseIndex),
-      related:
-        spot.duty === undefined
-          ? []
-          : context.related([
-              spot.duty,
-              spot.duty.facts.has('discharge') ? 'discharge' : 'charge',
-              'This duty does it.',
-            ]),
+      related: context.duty(spot, 'This duty does it.'),
       spot,
       limit: { name: wanted.name, number: wanted.number, display: wanted.display },
       message: messages.large({

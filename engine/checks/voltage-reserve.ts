@@ -49,14 +49,10 @@ export const voltageReserveCheck = defineCheck({
       where: context.where(spot),
       from: chopper === undefined ? fullPower(from, spot.duty?.facts.has('discharge') === true) : '',
     };
-    const related = context.related(
-      ...(battery === undefined ? [] : ([[battery, 'soc', 'The bottom of this span counts.']] as const)),
-      ...(spot.duty === undefined
-        ? []
-        : ([
-            [spot.duty, spot.duty.facts.has('discharge') ? 'discharge' : 'charge', 'This power is asked for.'],
-          ] as const)),
-    );
+    const related = [
+      ...(battery === undefined ? [] : context.related([battery, 'soc', 'The bottom of this span counts.'])),
+      ...context.duty(spot, 'This power is asked for.'),
+    ];
     const common = { component: converter, place: windingPlace(context, converter), related, spot };
     if (spot.value < 0)
       context.say({
