@@ -140,7 +140,6 @@ function sayDip(context: CheckContext, converter: Component, grid: Component): v
   const spot = context.worst(converter, dipCurrent, held);
   if (spot === undefined) return;
   const rated = context.beside(spot, converter, ratedCurrent);
-  const duty = spot.duty;
   context.say({
     severity: 'error',
     component: converter,
