@@ -214,6 +214,16 @@ export function chainOf(elements: readonly LadderElement[], boundary: number = e
   return { a: { re: aRe, im: aIm }, b: { re: bRe, im: bIm }, c: { re: cRe, im: cIm }, d: { re: dRe, im: dIm } };
 }
 
+/** An element that n converters share, each with the same share 1/n, as one of them sees it: n times as large. */
+export function sharedElement(element: LadderElement, share: number): LadderElement {
+  if (share === 1) return element;
+  if (element.kind === 'series')
+    return { kind: 'series', resistance: element.resistance / share, reactance: element.reactance / share };
+  if (element.kind === 'shunt')
+    return { kind: 'shunt', conductance: element.conductance * share, susceptance: element.susceptance * share };
+  return element;
+}
+
 const impossibleInput: ImpossibleInput = { ok: false, problem: 'impossible_input' };
 const rootOfThree = Math.sqrt(3);
 

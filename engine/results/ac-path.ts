@@ -1,12 +1,14 @@
 // The way from the network to a converter as a ladder of two-ports, made from the facts of what stands in it.
+
 import type { Component } from '../model/plant.ts';
 import type { RouteElement } from '../model/topology.ts';
 import { cableElement, operatingTemperature } from '../physics/cable.ts';
 import { capacitorElement, chokeElement, starCapacitance } from '../physics/filter.ts';
 import { networkImpedance } from '../physics/grid.ts';
-import type { Impedance, LadderElement } from '../physics/ladder.ts';
+import { type Impedance, type LadderElement, sharedElement } from '../physics/ladder.ts';
 import { magnetisingShunt, seriesImpedance } from '../physics/transformer.ts';
 import { type At, defineResult, defineStep, voltages } from './definition.ts';
+import { orZero } from './or-zero.ts';
 import type { Corner, Read } from './read.ts';
 import { isOnLoad, lossInWatts, type Regulated, ratioAtTapping } from './transformer-facts.ts';
 
@@ -117,7 +119,7 @@ export function makeAcPath(read: Read, corner: PathCorner, unitLost = read.unitL
     if (made === undefined) return undefined;
     const from = elements.length;
     for (const element of made) {
-      elements.push(shared(element, passed.share));
+      elements.push(sharedElement(element, passed.share));
       if (element.kind === 'ratio') ratio *= element.ratio;
     }
     parts.push({ tag: passed.tag, from, to: elements.length, share: passed.share });
@@ -386,18 +388,4 @@ function filterLadder(
   const resistance = orZero(read.number(filter, 'resistance'));
   const choke = chokeElement(frequency, converterInductance, resistance);
   return networkInductance > 0 ? [chokeElement(frequency, networkInductance), capacitor, choke] : [capacitor, choke];
-}
-
-function orZero(value: number): number {
-  return Number.isNaN(value) ? 0 : value;
-}
-
-/** An element that n converters share looks n times as large to one of them. */
-function shared(element: LadderElement, share: number): LadderElement {
-  if (share === 1) return element;
-  if (element.kind === 'series')
-    return { kind: 'series', resistance: element.resistance / share, reactance: element.reactance / share };
-  if (element.kind === 'shunt')
-    return { kind: 'shunt', conductance: element.conductance * share, susceptance: element.susceptance * share };
-  return element;
 }

@@ -1,4 +1,5 @@
 // What the plant keeps for itself, and what comes back of what was stored.
+
 import type { Component } from '../model/plant.ts';
 import { solveLadder } from '../physics/ladder.ts';
 import { acPath } from './ac-path.ts';
@@ -8,6 +9,7 @@ import { networkPower } from './duty.ts';
 import { wayOf } from './duty-battery.ts';
 import { converterOf, dischargeRun, terminalPower } from './energy.ts';
 import { flow, networkVoltage } from './flow.ts';
+import { orZero } from './or-zero.ts';
 import type { Read } from './read.ts';
 import { chargeRun, refillTime } from './recharge.ts';
 
@@ -149,9 +151,5 @@ export const netRoundTrip = defineResult({
     return batteries.length > 0 && delivered > 0 ? delivered / taken : Number.NaN;
   },
 });
-
-function orZero(value: number): number {
-  return Number.isNaN(value) ? 0 : value;
-}
 
 export const balanceResults = [auxiliaryPower, idleLoss, standbyLoss, netPower, roundTripEfficiency, netRoundTrip];

@@ -3,7 +3,8 @@ import { polynomialLoss } from '../physics/converter.ts';
 import { current, loss } from './converter-current.ts';
 import { type At, defineResult } from './definition.ts';
 import { leastSwitchingFrequency } from './filter.ts';
-import { customarySwitchingShare, orZero, polynomialOf } from './loss-model.ts';
+import { customarySwitchingShare, polynomialOf } from './loss-model.ts';
+import { orZero } from './or-zero.ts';
 
 const noPoint: At = { direction: 0, voltage: 0, soc: 0 };
 

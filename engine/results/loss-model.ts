@@ -1,6 +1,8 @@
 // How a converter's loss follows current, DC voltage and switching frequency, and what a higher frequency leaves of its rating.
+
 import type { LossModel } from '../physics/converter.ts';
 import { switchingFrequencyFactor } from '../physics/derating.ts';
+import { orZero } from './or-zero.ts';
 import type { Read } from './read.ts';
 import { standingDcVoltage } from './standing-dc.ts';
 
@@ -65,8 +67,4 @@ export function switchingFactor(read: Read): number {
   if (read.has(read.self, 'switching_derating')) return read.at(read.self, 'switching_derating', frequency);
   const rated = read.number(read.self, 'rated_frequency');
   return Number.isNaN(rated) ? 1 : (switchingFrequencyFactor(frequency, rated, customarySwitchingShare) ?? Number.NaN);
-}
-
-export function orZero(value: number): number {
-  return Number.isNaN(value) ? 0 : value;
 }

@@ -1,4 +1,5 @@
 // Power over the state of charge, and by which limit it is held over which stretch.
+
 import type { Component } from '../model/plant.ts';
 import { constantPower } from '../physics/battery.ts';
 import { powerAtStore } from '../physics/chopper.ts';
@@ -15,6 +16,7 @@ import { converterOf } from './energy.ts';
 import { type Demand, demand, networkVoltage, solveFor } from './flow.ts';
 import { chopperOf, spanOf } from './link.ts';
 import { lossModels } from './loss-model.ts';
+import { orZero } from './or-zero.ts';
 import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
@@ -233,10 +235,6 @@ export const powerBySoc = defineResult({
 
 function orEndless(value: number): number {
   return Number.isNaN(value) ? Number.POSITIVE_INFINITY : value;
-}
-
-function orZero(value: number): number {
-  return Number.isNaN(value) ? 0 : value;
 }
 
 export const powerBySocResults = [powerBySoc];

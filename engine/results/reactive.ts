@@ -1,8 +1,10 @@
 // What the measurement of a control leaves of the reactive power: errors of its transducers, and what it doesn't see.
+
 import { seriesImpedanceReferredToConverter } from '../physics/ladder.ts';
 import { acPath, sourceImpedance } from './ac-path.ts';
 import { defineResult } from './definition.ts';
 import { flow } from './flow.ts';
+import { orZero } from './or-zero.ts';
 import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
@@ -107,10 +109,6 @@ function measuredAt(read: Read): number | undefined {
   const path = read.step(read.self, acPath, noPoint);
   if (tag === read.self.tag) return path?.elements.length;
   return path?.parts.find(part => part.tag === tag)?.from;
-}
-
-function orZero(value: number): number {
-  return Number.isNaN(value) ? 0 : value;
 }
 
 export const reactiveResults = [ratedPower, couplingReactance, reactiveError, unmeasuredReactivePower];
