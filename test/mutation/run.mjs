@@ -1,11 +1,12 @@
 // Mutation testing of engine/physics and engine/checks: changes each file in hundreds of ways, one at a time, and counts
-// which changes the tests that ask this file directly notice. Not a part of "npm test": a file takes minutes.
+// which changes the tests that ask this file notice. Not a part of "npm test": a file takes minutes.
 //
 //   npm run mutation [FILE…]        engine/physics/loading.ts, or loading for short; without one, all of them
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
+import { isSubject } from '../kit/mutation-scores.ts';
 import { files, importsOf, textOf } from '../tidy/sources.ts';
 
 const folder = import.meta.dirname;
@@ -13,26 +14,43 @@ const root = path.resolve(folder, '../..');
 const out = path.join(root, 'dist.mutation');
 const wanted = process.argv.slice(2);
 
-/** Nothing to mutate that a test could notice: lists and words only. */
-const onlyWords = ['codes', 'example', 'documentation', 'without-check', 'check', 'index'];
+const subjects = files.filter(isSubject).filter(file => {
+  return wanted.length === 0 || wanted.some(word => word === file || word === path.basename(file, '.ts'));
+});
 
-const subjects = files.filter(file => /^engine\/(physics|checks)\/[\w-]+\.ts$/.test(file)).filter(isWanted);
+/** Tests that may judge: those that start a program or run all plants would take hours. */
+const judges = files.filter(
+  file => /^test\/(engine|reference)\/.*\.test\.ts$/.test(file) && !/ngspice|gnu-units/.test(file),
+);
 
-function isWanted(file) {
-  const name = path.basename(file, '.ts');
-  if (wanted.length === 0) return !onlyWords.includes(name);
-  return wanted.some(word => word === file || word === name);
+/** What is asked through a text alone, by tests that import nothing of the engine. */
+const byText = {
+  'engine/checks/accept.ts': ['test/engine/acceptance.test.ts'],
+  'engine/physics/power-limits.ts': ['test/engine/results/power-by-soc.test.ts'],
+};
+
+/**
+ * Tests that import the file, or bear its name; a file that only others use is judged by the tests of its users, and
+ * where they too have none, of those that use them.
+ */
+function testsOf(file) {
+  const asked = new Set([file]);
+  for (let users = [file]; users.length > 0; ) {
+    const tests = judges.filter(test => users.some(user => isAbout(test, user)));
+    if (tests.length > 0) return tests;
+    const next = files.filter(other => /^engine\//.test(other) && importsOf(other).some(name => users.includes(name)));
+    users = next.filter(other => !asked.has(other));
+    for (const user of users) asked.add(user);
+  }
+  return [];
 }
 
-/** Tests that import the file; those that start a program or run all plants would take hours. */
-function testsOf(file) {
-  return files.filter(test => {
-    return (
-      /^test\/(engine|reference)\/.*\.test\.ts$/.test(test) &&
-      !/ngspice|gnu-units/.test(test) &&
-      importsOf(test).includes(file)
-    );
-  });
+function isAbout(test, file) {
+  return (
+    importsOf(test).includes(file) ||
+    test === file.replace(/^(.*)\.ts$/, 'test/$1.test.ts') ||
+    (byText[file]?.includes(test) ?? false)
+  );
 }
 
 /** Changes when the file, its tests or anything that one of them imports does: then what was seen before holds no more. */

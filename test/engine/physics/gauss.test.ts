@@ -20,4 +20,17 @@ describe('Gauss–Legendre with five points', () => {
     });
     expect(sum).toBeCloseTo(2, 12);
   });
+
+  it('sums over a stretch that begins elsewhere, from its first to its last panel', () => {
+    const points: number[] = [];
+    let sum = 0;
+    overPanels(1, 3, 0.6, (x, width) => {
+      points.push(x);
+      sum += width * x ** 9;
+    });
+    expect(sum).toBeCloseTo((3 ** 10 - 1) / 10, 9);
+    expect(points).toEqual([...points].sort((a, b) => a - b));
+    // Panels no wider than 0.6 are four of a half.
+    expect(points).toHaveLength(20);
+  });
 });

@@ -28,10 +28,24 @@ describe('impedance', () => {
     expect(solved(networkImpedance(400, 10e6, 0, 1.1)).resistance).toBeCloseTo(0.0176, 15);
   });
 
-  test('of no fault power is a problem', () => {
-    expect(networkImpedance(400, 0, 5)).toEqual({ ok: false, problem: 'impossible_input' });
-    expect(networkFaultCurrent(0, 1e6)).toBeUndefined();
+  test.each([
+    ['no voltage', 0, 10e6, 5, 1],
+    ['no fault power', 400, 0, 5, 1],
+    ['a negative fault power', 400, -10e6, 5, 1],
+    ['a negative X/R', 400, 10e6, -5, 1],
+    ['no voltage factor', 400, 10e6, 5, 0],
+    ['an unknown voltage', Number.NaN, 10e6, 5, 1],
+  ])('of %s is a problem', (_, voltage, faultPower, ratio, factor) => {
+    expect(networkImpedance(voltage, faultPower, ratio, factor)).toEqual({ ok: false, problem: 'impossible_input' });
+  });
+
+  test('is an inductance at a frequency', () => {
     expect(inductanceOf(0.0157, 50)!).toBeCloseTo(0.0157 / (100 * Math.PI), 15);
+    expect(inductanceOf(0.0157, 0)).toBeUndefined();
+  });
+
+  test('lets no current be told without a voltage', () => {
+    expect(networkFaultCurrent(0, 1e6)).toBeUndefined();
   });
 });
 
