@@ -1,13 +1,6 @@
 // A DC/DC converter of one or more half bridges between a lower and a higher DC voltage, for both directions of power.
 
-import type { Citation } from '../tables/evidence.ts';
-
-export const chopperSources: Readonly<Record<'dutyLimits' | 'ripple', Citation>> = {
-  dutyLimits: { source: 'least pulse and dead time leave 2 % to 98 %', evidence: 'common practice, no source' },
-  ripple: { source: 'volt-seconds of the choke, voltages taken as smooth', evidence: 'from memory' },
-};
-
-/** Duty ratios that can be set, where none is stated. */
+/** Duty ratios that can be set, where none is stated: least pulse and dead time leave so much (common practice, no source). */
 export const customaryDutyLimits: Span = { from: 0.02, to: 0.98 };
 
 export type Span = { readonly from: number; readonly to: number };

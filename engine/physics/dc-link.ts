@@ -1,20 +1,15 @@
 // What the switching of a two-level three-phase converter puts on the capacitor of its direct-current link.
 
-import type { Citation } from '../tables/evidence.ts';
 import { dutyRatios, thirdOfTurn } from './duty-ratios.ts';
 import type { Modulation } from './modulation.ts';
 import { highestIndex } from './sidebands.ts';
-
-export const capacitorCurrentSource: Citation = {
-  source: 'Kolar and Round, analytical calculation of the rms current stress on the dc-link capacitor, 2006',
-  evidence: 'from memory',
-};
 
 /**
  * Rms current of the link's capacitor (A) for a sinusoidal line current (A rms), modulation index M (phase amplitude over
  * half the direct voltage) and cos φ: I·√(2M·(√3/(4π) + cos²φ·(√3/π − 9M/16))). The battery takes the mean, the
  * capacitor all the rest; how the zero states are shared doesn't matter, so it holds for every modulation in its linear
- * range. The ripple of the line current is neglected. Undefined outside 0…2/√3 and for |cos φ| above 1.
+ * range. The ripple of the line current is neglected. Undefined outside 0…2/√3 and for |cos φ| above 1. Source: Kolar and
+ * Round, analytical calculation of the rms current stress on the dc-link capacitor, 2006, from memory.
  */
 export function capacitorCurrent(current: number, modulationIndex: number, cosPhi: number): number | undefined {
   if (!(modulationIndex >= 0 && modulationIndex <= greatestIndex && Math.abs(cosPhi) <= 1)) return undefined;

@@ -1,21 +1,11 @@
 // What harmonic currents cost a transformer: loss factors and the current that it may still carry.
 
-import type { Citation } from '../tables/evidence.ts';
 import type { OrderAmount } from './distortion.ts';
-
-export const harmonicLossSource: Citation = {
-  source: 'IEEE C57.110 and IEC 61378-1, definition of the harmonic loss factor; read in the introduction of a paper',
-  evidence: 'seen in source',
-};
-export const strayExponentSource: Citation = { source: 'IEEE C57.110, other stray loss', evidence: 'from memory' };
-export const eddyKneeSource: Citation = {
-  source: 'skin effect: past its knee the eddy loss of a thick conductor rises with the square root of frequency',
-  evidence: 'common practice, no source',
-};
 
 /**
  * Order up to which winding eddy loss rises with the square of the frequency. Real knees lie where the conductor's
  * thickness reaches the skin depth, so they depend on the winding; about 25 is usual for strips of a few millimetres.
+ * Past it the eddy loss of a thick conductor rises with the square root of frequency (common practice, no source).
  */
 export const usualKneeOrder = 25;
 
@@ -23,7 +13,8 @@ export const usualKneeOrder = 25;
  * Winding eddy-loss factor F_HL = Σ h²·I_h² / Σ I_h², the fundamental included in both sums (order 1 must be given; orders
  * needn't be whole). Past `kneeOrder` h² gives way to h_knee^1.5·√h: the square law carried on to switching frequency
  * would multiply a small ripple by tens of thousands and ask for a huge transformer. Infinity gives the standard's
- * plain square law. Undefined without current.
+ * plain square law. Undefined without current. Source: IEEE C57.110 and IEC 61378-1, definition of the factor, seen in
+ * the introduction of a paper.
  */
 export const harmonicLossFactor = (currents: readonly OrderAmount[], kneeOrder = usualKneeOrder): number | undefined =>
   weighted(currents, order => eddyWeight(order, kneeOrder));
@@ -32,7 +23,7 @@ export const harmonicLossFactor = (currents: readonly OrderAmount[], kneeOrder =
 export const eddyWeight = (order: number, kneeOrder = usualKneeOrder): number =>
   order <= kneeOrder ? order * order : kneeOrder ** 1.5 * Math.sqrt(order);
 
-/** Factor of the other stray loss (tank, clamps, leads): Σ h^0.8·I_h² / Σ I_h². */
+/** Factor of the other stray loss (tank, clamps, leads): Σ h^0.8·I_h² / Σ I_h² (IEEE C57.110, from memory). */
 export const strayLossFactor = (currents: readonly OrderAmount[]): number | undefined =>
   weighted(currents, order => order ** 0.8);
 

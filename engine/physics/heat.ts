@@ -1,16 +1,10 @@
 // Heat that equipment gives to its room, and the air that carries it away at an altitude.
 
-import type { Citation } from '../tables/evidence.ts';
-
-export const heatSources: Readonly<Record<'atmosphere' | 'specificHeat', Citation>> = {
-  atmosphere: { source: 'ISO 2533 standard atmosphere, up to 11 km', evidence: 'from memory' },
-  specificHeat: { source: 'dry air near room temperature, 1006 J/(kg·K)', evidence: 'from memory' },
-};
-
-/** J/(kg·K), J/(kg·K). */
+/** Of dry air near room temperature, J/(kg·K), J/(kg·K), from memory. */
 export const specificHeatOfAir = 1006;
 export const gasConstantOfAir = 287.053;
 
+// The standard atmosphere of ISO 2533, up to 11 km, from memory.
 const seaLevelPressure = 101_325;
 const seaLevelTemperature = 288.15;
 const lapse = 0.0065;

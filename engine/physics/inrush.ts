@@ -29,14 +29,6 @@ export const customaryPeak = {
   evidence: 'common practice, no source',
 } as const satisfies Citation & Readonly<Record<'from' | 'to' | 'taken', number>>;
 
-/** Time constant (s) with which the peaks die away, small units to large. */
-export const customaryDecay = {
-  from: 0.1,
-  to: 1,
-  source: 'tenths of a second for distribution transformers, longer for large ones',
-  evidence: 'common practice, no source',
-} as const satisfies Citation & Readonly<Record<'from' | 'to', number>>;
-
 /**
  * The fundamental of the rush over its peak. In each period the core saturates on one side only, for at most half of
  * it: a half sine, whose fundamental is half its peak. Narrower pulses have less.

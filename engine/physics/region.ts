@@ -19,7 +19,8 @@ export type Outline<Limit> =
 /**
  * Outline within a distance of the origin of a region that is seen as a whole from one of its points: the origin, or
  * where that is outside, the best place on the y axis. Discs and half planes leave such a region. Along each ray the
- * edge is found by bisection, and so are the corners where one limit takes over from another.
+ * edge is found by bisection, and so are the corners where one limit takes over from another. What no limit closes ends
+ * at twice that distance, named after the limit that is nearest there.
  */
 export function outlineOf<Limit>(
   nearest: (x: number, y: number) => Nearest<Limit>,

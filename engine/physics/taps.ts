@@ -1,15 +1,5 @@
 // Tappings of a transformer: the ratio at each, and which network voltages a tap changer takes out.
 
-import type { Citation } from '../tables/evidence.ts';
-
-export const tapSources: Readonly<Record<'offCircuit' | 'deadBand', Citation>> = {
-  offCircuit: { source: 'five positions of 2.5 %, changed with no voltage on', evidence: 'common practice, no source' },
-  deadBand: {
-    source: 'whole dead band at least 1.2 times the step of voltage, so that the changer does not hunt',
-    evidence: 'common practice, no source',
-  },
-};
-
 /** Positions −below … +above, each of one step (ratio of the principal tapping's turns), on the network's winding. */
 export type Taps = {
   readonly step: number;
@@ -17,9 +7,10 @@ export type Taps = {
   readonly below: number;
 };
 
+/** Five positions, changed with no voltage on (common practice, no source). */
 export const customaryOffCircuitTaps: Taps = { step: 0.025, above: 2, below: 2 };
 
-/** Least whole dead band over the step. */
+/** Least whole dead band over the step of voltage, so that the changer does not hunt (common practice, no source). */
 export const customaryDeadBand = 1.2;
 
 export type TapTransformer = {

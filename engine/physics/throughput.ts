@@ -1,20 +1,13 @@
 // How much energy a store passes through: equivalent full cycles, throughput in a year, warranty, balance of a day.
 
-import type { Citation } from '../tables/evidence.ts';
-
-/** Seconds of a day, and of a common year of 365 days. */
+/** Seconds of a day, and of a common year of 365 days (common practice, no source). */
 export const day = 86_400;
 export const year = 365 * day;
 
-export const throughputSources: Readonly<Record<'cycle' | 'year', Citation>> = {
-  cycle: {
-    source: 'one equivalent full cycle delivers the usable energy once',
-    evidence: 'common practice, no source',
-  },
-  year: { source: 'a year of 365 days', evidence: 'common practice, no source' },
-};
-
-/** Equivalent full cycles: energy delivered (J) over usable energy (J); undefined without usable energy. */
+/**
+ * Equivalent full cycles: energy delivered (J) over usable energy (J), so that one delivers the usable energy once (common
+ * practice, no source); undefined without usable energy.
+ */
 export const equivalentCycles = (delivered: number, usable: number): number | undefined =>
   usable > 0 && delivered >= 0 ? delivered / usable : undefined;
 

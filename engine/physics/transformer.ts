@@ -156,17 +156,17 @@ export function faultCurrentBehind(voltage: number, impedance: Impedance): numbe
   return z > 0 ? voltage / (Math.sqrt(3) * z) : undefined;
 }
 
-/** Greatest deviation of the no-load ratio on the principal tapping: the lower of 0.5 % and a tenth of the impedance. */
+/**
+ * Greatest deviation of the no-load ratio on the principal tapping: the lower of 0.5 % and a tenth of the impedance. Source:
+ * IEC 60076-1 (1993 + A1:1999), Table 1, seen in source.
+ */
 export const ratioTolerance = (impedance: number): number => Math.min(0.005, Math.abs(impedance) / 10);
 
-/** Greatest deviation of the impedance on the principal tapping, two windings: 7.5 % from 10 % impedance up, else 10 %. */
+/**
+ * Greatest deviation of the impedance on the principal tapping, two windings: 7.5 % from 10 % impedance up, else 10 %.
+ * Source: IEC 60076-1, Table 1, from memory.
+ */
 export const impedanceTolerance = (impedance: number): number => (impedance >= 0.1 ? 0.075 : 0.1);
-
-/** Standards behind the two tolerance rules, as shown beside a value. */
-export const toleranceSources = {
-  ratio: { source: 'IEC 60076-1 (1993 + A1:1999), Table 1', evidence: 'seen in source' },
-  impedance: { source: 'IEC 60076-1, Table 1', evidence: 'from memory' },
-} as const;
 
 /**
  * Peak inrush current (A) as a multiple of the rated current's peak. The default of 10 is common practice, no source

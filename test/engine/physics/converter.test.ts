@@ -7,6 +7,13 @@ import { evenly } from '../../kit/evenly.ts';
 import { solved } from '../../kit/solved.ts';
 
 const losses = { kind: 'polynomial', fixed: 500, linear: 5, quadratic: 0.01 } as const;
+const switching = {
+  perAmpere: 4,
+  referenceDcVoltage: 600,
+  referenceFrequency: 3000,
+  dcVoltage: 750,
+  frequency: 6000,
+};
 const flat: LossModel = { kind: 'efficiency', efficiency: 0.98 };
 
 describe('loss', () => {
@@ -15,13 +22,6 @@ describe('loss', () => {
   });
 
   test('of switching scales with direct voltage and frequency', () => {
-    const switching = {
-      perAmpere: 4,
-      referenceDcVoltage: 600,
-      referenceFrequency: 3000,
-      dcVoltage: 750,
-      frequency: 6000,
-    };
     expect(polynomialLoss({ ...losses, switching }, 600)).toBe(7100 + 4 * 600 * 1.25 * 2);
   });
 
@@ -42,13 +42,59 @@ describe('loss', () => {
     expect(trickle.efficiency).toBeUndefined();
   });
 
-  test('of an impossible model is a problem', () => {
-    const problem = { ok: false, problem: 'impossible_input' };
-    expect(dcFromAc(1, 1, { kind: 'efficiency', efficiency: 0 })).toEqual(problem);
-    expect(dcFromAc(1, 1, { kind: 'efficiency', efficiency: 1.02 })).toEqual(problem);
-    expect(dcFromAc(1, Number.NaN, losses)).toEqual(problem);
-    expect(dcFromAc(1, 1, { ...losses, linear: -1 })).toEqual(problem);
-    expect(acFromDc(Number.NaN, 1, flat)).toEqual(problem);
+  test('of each kind may be nothing', () => {
+    expect(polynomialLoss({ kind: 'polynomial', fixed: 0, linear: 0, quadratic: 0 }, 600)).toBe(0);
+    expect(polynomialLoss({ ...losses, switching: { ...switching, perAmpere: 0 } }, 600)).toBe(7100);
+    expect(polynomialLoss({ ...losses, switching: { ...switching, dcVoltage: 0 } }, 600)).toBe(7100);
+    expect(polynomialLoss({ ...losses, switching: { ...switching, frequency: 0 } }, 600)).toBe(7100);
+    expect(solved(dcFromAc(400e3, 600, { kind: 'efficiency', efficiency: 1 })).loss).toBe(0);
+    expect(solved(acFromDc(400e3, 600, { kind: 'efficiency', efficiency: 1 })).loss).toBe(0);
+  });
+});
+
+describe('efficiency', () => {
+  test('is what is given over what is taken, in either direction', () => {
+    expect(solved(dcFromAc(400e3, 600, losses)).efficiency).toBeCloseTo(400 / 407.1, 12);
+    expect(solved(dcFromAc(-400e3, 600, losses)).efficiency).toBeCloseTo(392.9 / 400, 12);
+    expect(solved(acFromDc(400e3, 600, flat)).efficiency).toBeCloseTo(0.98, 12);
+    expect(solved(acFromDc(-400e3, 600, flat)).efficiency).toBeCloseTo(0.98, 12);
+  });
+
+  test('is not told where nothing is left of the power', () => {
+    expect(solved(dcFromAc(-500, 0, losses))).toMatchObject({ dcPower: 0, efficiency: undefined });
+    expect(solved(acFromDc(500, 0, losses))).toMatchObject({ acPower: 0, efficiency: undefined });
+  });
+});
+
+describe('an impossible model is a problem from either side', () => {
+  const problem = { ok: false, problem: 'impossible_input' };
+  const of = (model: LossModel, current = 600) => [dcFromAc(1e3, current, model), acFromDc(1e3, current, model)];
+
+  test.each([0, -0.1, 1.02, Number.NaN])('an efficiency of %d', efficiency => {
+    expect(of({ kind: 'efficiency', efficiency })).toEqual([problem, problem]);
+  });
+
+  test.each(['fixed', 'linear', 'quadratic'])('a negative %s loss', part => {
+    expect(of({ ...losses, [part]: -1e-3 })).toEqual([problem, problem]);
+  });
+
+  test.each([
+    ['perAmpere', -4],
+    ['referenceDcVoltage', 0],
+    ['referenceDcVoltage', -600],
+    ['referenceFrequency', 0],
+    ['referenceFrequency', -3000],
+    ['dcVoltage', -750],
+    ['frequency', -6000],
+  ])('switching with %s %d', (fact, value) => {
+    expect(of({ ...losses, switching: { ...switching, [fact]: value } })).toEqual([problem, problem]);
+  });
+
+  test('a current that is negative or not known, a power that is not', () => {
+    expect(of(losses, -600)).toEqual([problem, problem]);
+    expect(of(losses, Number.NaN)).toEqual([problem, problem]);
+    expect([dcFromAc(Number.NaN, 1, flat), acFromDc(Number.NaN, 1, flat)]).toEqual([problem, problem]);
+    expect(dcFromAc(Number.POSITIVE_INFINITY, 1, losses)).toEqual(problem);
   });
 });
 

@@ -144,8 +144,19 @@ describe('what stops a discharge', () => {
   });
 
   it('is nothing where a limit is met exactly', () => {
-    const voltage = discharge(flat).lowestVoltage;
-    expect(discharge({ ...flat, voltageMin: voltage }).stopped).toBe('soc');
+    const { lowestVoltage, highestCurrent } = discharge(flat);
+    expect(discharge({ ...flat, voltageMin: lowestVoltage }).stopped).toBe('soc');
+    expect(discharge({ ...flat, currentMax: () => highestCurrent }).stopped).toBe('soc');
+  });
+
+  it('is nothing at the most that the resistance lets through, E²/4R, where half of the voltage is left', () => {
+    const result = discharge({ ...flat, power: 3.2e6, voltageMin: 0, currentMax: () => 1e6 });
+    expect(result).toMatchObject({ stopped: 'soc', highestCurrent: 8000, lowestVoltage: 400 });
+    expect(discharge({ ...flat, power: 3.21e6, voltageMin: 0, currentMax: () => 1e6 }).stopped).toBe('power');
+  });
+
+  it('is a battery without voltage, or one that stands the wrong way round', () => {
+    for (const emf of [0, -800]) expect(discharge({ ...flat, emf: () => emf }).stopped).toBe('power');
   });
 });
 
@@ -225,5 +236,6 @@ describe('the least time', () => {
 
   it('is none where a limit may end it', () => {
     expect(leastDischargeTime(worstOf(flat, [0.5], 100), flat.power, 0.8)).toBe(0);
+    expect(leastDischargeTime({ ...worstOf(flat, [0.5], 600), voltageMin: 790 }, flat.power, 0.8)).toBe(0);
   });
 });

@@ -62,6 +62,12 @@ test('at the permissible current the loss is that of rated sinusoidal current', 
   expect(relativeLoadLoss(current, shares, factors)).toBeCloseTo(1, 12);
 });
 
+test('each part of the loss counts by its share of that at rated current', () => {
+  // 1 + 3·0.1 + 2·0.05 over 1 + 0.1 + 0.05.
+  expect(relativeLoadLoss(1, { eddy: 0.1, otherStray: 0.05 }, { eddy: 3, otherStray: 2 })).toBeCloseTo(1.4 / 1.15, 12);
+  expect(relativeLoadLoss(0.5, { eddy: 0.1, otherStray: 0.05 }, { eddy: 3 })).toBeCloseTo(1.35 / 1.15 / 4, 12);
+});
+
 test('more eddy loss permits less current', () => {
   const currents = [0, 0.05, 0.1, 0.2, 0.4].map(eddy => permissibleCurrent({ eddy }, { eddy: 3 }));
   expect(currents[0]).toBe(1);

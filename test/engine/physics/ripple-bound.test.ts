@@ -41,6 +41,15 @@ describe('what the bound is made of', () => {
   });
 });
 
+it('the bound of a sideband falls with its distance, and is the same for an order and its mirror below zero', () => {
+  for (const ratio of [42, 80, 240]) {
+    for (let sideband = 5; sideband < ratio; sideband++) {
+      expect(sidebandAtMost(sideband + 1, ratio)).toBeLessThan(sidebandAtMost(sideband, ratio));
+      expect(sidebandAtMost(2 * ratio - sideband, ratio)).toBeCloseTo(sidebandAtMost(sideband, ratio), 14);
+    }
+  }
+});
+
 /** √(Σ w(h)·I²) behind the filter: each line of the spectrum through the ladder. */
 function carried(given: Given, networkInductance: number, weight: (order: number) => number): number | undefined {
   const { inductance, capacitance, damping, switchingFrequency, modulation, index } = given;
@@ -130,5 +139,39 @@ describe('the bound', () => {
       weighedRippleBound(filter, { dcVoltage: 700, switchingFrequency, frequency: 50, modulation: 'sine' }, () => 1);
     expect(bound(1400)).toBe(Number.POSITIVE_INFINITY);
     expect(bound(2000)).toBeLessThan(100);
+  });
+
+  const resonant = (modulation: Modulation, sideband: number, damping: number) => {
+    const [inductance, networkInductance, switchingFrequency] = [100e-6, 50e-6, 8000];
+    const resonance = switchingFrequency - sideband * 50;
+    const capacitance = 1.5 / networkInductance / (2 * Math.PI * resonance) ** 2;
+    expect(resonanceFrequency(inductance, networkInductance, capacitance)).toBeCloseTo(resonance, 6);
+    const bound = weighedRippleBound(
+      { converterInductance: inductance, capacitance, damping, resonanceMin: resonance, resonanceMax: resonance },
+      { dcVoltage: 700, switchingFrequency, frequency: 50, modulation },
+      order => order ** 2,
+    );
+    const given: Given = { inductance, capacitance, damping, switchingFrequency, modulation, index: 0.9 };
+    return { bound, actual: carried(given, networkInductance, order => order ** 2)! };
+  };
+
+  it.each([8, 10, 14, 16])('holds the sideband %i orders off that meets the resonance, damped or not', sideband => {
+    const { bound, actual } = resonant('space_vector', sideband, 1e-3);
+    expect(actual).toBeLessThanOrEqual(bound);
+    expect(actual).toBeGreaterThan(bound / 40);
+    expect(resonant('space_vector', sideband, 0).bound).toBe(Number.POSITIVE_INFINITY);
+  });
+
+  it('is not raised by a resonance among sidebands that the modulation does not make', () => {
+    expect(resonant('third_harmonic', 10, 0).bound).toBe(Number.POSITIVE_INFINITY);
+    for (const [modulation, sideband] of [
+      ['sine', 6],
+      ['third_harmonic', 14],
+      ['space_vector', 110],
+    ] as const) {
+      const { bound, actual } = resonant(modulation, sideband, 0);
+      expect(actual).toBeLessThanOrEqual(bound);
+      expect(bound).toBeLessThan(1e6);
+    }
   });
 });
