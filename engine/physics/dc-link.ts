@@ -22,9 +22,7 @@ export function capacitorCurrent(current: number, modulationIndex: number, cosPh
 
 /** The index in 0…2/√3 that loads the capacitor most at a given cos φ: (8/9)·√3/π·(1 + 1/(4·cos²φ)), or the end. */
 export const worstIndex = (cosPhi: number): number =>
-  cosPhi === 0
-    ? greatestIndex
-    : Math.min(greatestIndex, ((8 * Math.sqrt(3)) / (9 * Math.PI)) * (1 + 1 / (4 * cosPhi * cosPhi)));
+  Math.min(greatestIndex, ((8 * Math.sqrt(3)) / (9 * Math.PI)) * (1 + 1 / (4 * cosPhi * cosPhi)));
 
 export type LinkOperation = {
   /** A rms of a line, sinusoidal. */

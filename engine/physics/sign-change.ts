@@ -18,7 +18,8 @@ export function signChange(
   for (let step = 0; step < 100 && b - a > tolerance; step++) {
     const width = b - a;
     const secant = (a * fb - b * fa) / (fb - fa);
-    const halving: boolean = halvesNext || !(secant > a && secant < b);
+    // Without a value at one end there is no secant.
+    const halving: boolean = halvesNext || Number.isNaN(secant);
     // A secant that has come to one end is put a little further in, so that the change comes to lie behind it.
     const middle = halving ? (a + b) / 2 : Math.min(Math.max(secant, a + tolerance / 2), b - tolerance / 2);
     const value = of(Math.exp(middle));

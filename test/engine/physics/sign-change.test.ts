@@ -80,6 +80,12 @@ describe('where a function changes its sign', () => {
     expect([place, calls]).toEqual([3, 1]);
   });
 
+  it('is not sought for ever from zero, which lies nowhere on a logarithmic scale', () => {
+    const { place, calls } = between(0, 10, x => x - 3);
+    expect(place).not.toBeNaN();
+    expect(calls).toBeLessThan(102);
+  });
+
   it('is the end of what is known, where beyond it nothing is', () => {
     expect(between(1, 10, x => (x < 4 ? Number.NaN : 1)).place / 4 - 1).toBeCloseTo(0, 9);
   });
