@@ -8,5 +8,5 @@
  */
 export function circulatingRipple(dcVoltage: number, switchingFrequency: number, loop: number): number | undefined {
   if (!(dcVoltage > 0 && switchingFrequency > 0 && loop >= 0)) return undefined;
-  return loop === 0 ? Number.POSITIVE_INFINITY : dcVoltage / (2 * switchingFrequency * loop);
+  return dcVoltage / (2 * switchingFrequency * loop);
 }
