@@ -14,14 +14,16 @@ const tropopause = 11_000;
 
 /** Pressure (Pa) of the standard atmosphere at an altitude (m), −2000 m to 11 km; undefined outside. */
 export function standardPressure(altitude: number): number | undefined {
-  if (!(altitude >= -2000 && altitude <= tropopause)) return undefined;
+  if (!isInLowestLayer(altitude)) return undefined;
   const exponent = gravity / (gasConstantOfAir * lapse);
   return seaLevelPressure * (1 - (lapse * altitude) / seaLevelTemperature) ** exponent;
 }
 
 /** Temperature (K) of the standard atmosphere at an altitude (m); undefined outside its lowest layer. */
 export const standardTemperature = (altitude: number): number | undefined =>
-  altitude >= -2000 && altitude <= tropopause ? seaLevelTemperature - lapse * altitude : undefined;
+  isInLowestLayer(altitude) ? seaLevelTemperature - lapse * altitude : undefined;
+
+const isInLowestLayer = (altitude: number): boolean => altitude >= -2000 && altitude <= tropopause;
 
 /** Density (kg/m³) of dry air at an altitude (m) and its own temperature (K): p/(R·T). */
 export function airDensity(altitude: number, temperature: number): number | undefined {

@@ -1,7 +1,7 @@
 // Heat to a room and the air that carries it away.
 
 import fc from 'fast-check';
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import {
   airDensity,
   airFlow,
@@ -10,9 +10,12 @@ import {
   roomHeat,
   splitLoss,
   standardPressure,
+  standardTemperature,
 } from '../../../engine/physics/heat.ts';
 import { evenly } from '../../kit/evenly.ts';
 import { solved } from '../../kit/solved.ts';
+
+const nothing = [undefined, undefined, undefined];
 
 test('heat, flow and rise belong together', () => {
   fc.assert(
@@ -37,11 +40,29 @@ test('thin or warm air must flow more', () => {
   expect(flow(0, 293.15) / flow(3000, 293.15)).toBeCloseTo(standardPressure(3000)! / standardPressure(0)!, 12);
 });
 
-test('outside the lowest layer of the atmosphere, or without a rise, there is no answer', () => {
-  expect(airDensity(12_000, 250)).toBeUndefined();
-  expect(airDensity(0, 0)).toBeUndefined();
-  expect(airFlow(1000, 0, { altitude: 0, temperature: 293 })).toBeUndefined();
-  expect(airRise(1000, 0, { altitude: 0, temperature: 293 })).toBeUndefined();
+test('no heat needs no air, and does not warm what flows', () => {
+  expect(airFlow(0, 10, { altitude: 0, temperature: 293 })).toBe(0);
+  expect(airRise(0, 1, { altitude: 0, temperature: 293 })).toBe(0);
+});
+
+describe('there is no answer', () => {
+  test.each([-2001, 11_001])('outside the lowest layer of the atmosphere: at %d m', altitude => {
+    expect([standardPressure(altitude), standardTemperature(altitude), airDensity(altitude, 250)]).toEqual(nothing);
+    expect(airFlow(1000, 10, { altitude, temperature: 293 })).toBeUndefined();
+    expect(airRise(1000, 1, { altitude, temperature: 293 })).toBeUndefined();
+  });
+
+  test.each([-2000, 11_000])('but to its very ends: %d m', altitude => {
+    expect(standardPressure(altitude)).toBeGreaterThan(0);
+    expect(standardTemperature(altitude)).toBeGreaterThan(0);
+  });
+
+  test('without a rise or a flow, below absolute zero, and for a cold that is called heat', () => {
+    const air = { altitude: 0, temperature: 293 };
+    expect(airDensity(0, 0)).toBeUndefined();
+    expect([airFlow(1000, 0, air), airFlow(1000, -10, air), airFlow(-1000, 10, air)]).toEqual(nothing);
+    expect([airRise(1000, 0, air), airRise(1000, -1, air), airRise(-1000, 1, air)]).toEqual(nothing);
+  });
 });
 
 test('what does not reach the room leaves elsewhere: all of the loss is somewhere', () => {
@@ -63,7 +84,14 @@ test('what does not reach the room leaves elsewhere: all of the loss is somewher
 test('the impossible source is named', () => {
   const good = { fixed: 100, load: 900, ratio: 1 };
   expect(solved(roomHeat([good])).total).toBe(1000);
-  expect(roomHeat([good, { ...good, share: 1.2 }])).toEqual({ ok: false, problem: 'impossible_source', index: 1 });
+  for (const wrong of [{ fixed: -100 }, { load: -900 }, { ratio: -1 }, { share: -0.1 }, { share: 1.2 }]) {
+    expect(roomHeat([good, { ...good, ...wrong }])).toEqual({ ok: false, problem: 'impossible_source', index: 1 });
+    expect(roomHeat([{ ...good, ...wrong }, good])).toMatchObject({ ok: false, index: 0 });
+  }
+});
+
+test('a source may have no fixed loss, and may give nothing to the room', () => {
+  expect(solved(roomHeat([{ fixed: 0, load: 900, ratio: 1, share: 0 }]))).toMatchObject({ total: 0, elsewhere: 900 });
 });
 
 test('loss at two loads splits into a fixed part and one by the square', () => {
@@ -71,10 +99,31 @@ test('loss at two loads splits into a fixed part and one by the square', () => {
   expect(split.fixed).toBeCloseTo(1000, 9);
   expect(split.load).toBeCloseTo(8000, 9);
   expect(splitLoss({ ratio: 1, loss: 9000 }, { ratio: 1, loss: 9100 })).toBeUndefined();
+});
+
+test('loss splits from no load on, into nothing where one of the parts is missing', () => {
+  expect(splitLoss({ ratio: 0, loss: 1000 }, { ratio: 1, loss: 9000 })).toEqual({ fixed: 1000, load: 8000 });
+  expect(splitLoss({ ratio: 1, loss: 9000 }, { ratio: 0, loss: 1000 })).toEqual({ fixed: 1000, load: 8000 });
+  expect(splitLoss({ ratio: 0.5, loss: 2000 }, { ratio: 1, loss: 8000 })).toEqual({ fixed: 0, load: 8000 });
+  expect(splitLoss({ ratio: 0.5, loss: 1000 }, { ratio: 1, loss: 1000 })).toEqual({ fixed: 1000, load: 0 });
+});
+
+test('loss does not split where the points do not follow the law', () => {
+  expect(splitLoss({ ratio: 1, loss: 9000 }, { ratio: 1, loss: 9000 })).toBeUndefined();
   expect(splitLoss({ ratio: 0.5, loss: 9000 }, { ratio: 1, loss: 8000 })).toBeUndefined();
+  // Four times the loss and more at twice the load: less than nothing would be left without load.
+  expect(splitLoss({ ratio: 0.5, loss: 1000 }, { ratio: 1, loss: 8000 })).toBeUndefined();
+  expect(splitLoss({ ratio: -0.5, loss: 3000 }, { ratio: 1, loss: 9000 })).toBeUndefined();
+  expect(splitLoss({ ratio: 0.5, loss: 3000 }, { ratio: -1, loss: 9000 })).toBeUndefined();
 });
 
 test('the loss behind an efficiency', () => {
   expect(lossBehind(98e3, 0.98)).toBeCloseTo(2000, 6);
-  expect(lossBehind(98e3, 0)).toBeUndefined();
+  expect(lossBehind(98e3, 1)).toBe(0);
+  expect(lossBehind(0, 0.98)).toBe(0);
+  expect([lossBehind(98e3, 0), lossBehind(98e3, 1.02), lossBehind(-98e3, 0.98)]).toEqual([
+    undefined,
+    undefined,
+    undefined,
+  ]);
 });

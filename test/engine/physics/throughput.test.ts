@@ -17,7 +17,8 @@ const kWh = 3.6e6;
 
 test('cycles by energy and by the course of the state of charge', () => {
   expect(equivalentCycles(500 * kWh, 200 * kWh)).toBe(2.5);
-  expect(equivalentCycles(1, 0)).toBeUndefined();
+  expect(equivalentCycles(0, 200 * kWh)).toBe(0);
+  expect([equivalentCycles(1, 0), equivalentCycles(-1, 1)]).toEqual([undefined, undefined]);
   expect(cyclesOfCourse([1, 0, 1])).toBe(1);
   expect(cyclesOfCourse([0.9, 0.1, 0.9, 0.5, 0.9], 0.8)).toBeCloseTo(1.5, 12);
   expect(cyclesOfCourse([])).toBe(0);
@@ -31,7 +32,10 @@ test('a discharge of 100 kWh every day is 36.5 MWh a year, half of it in half a 
     { energy: kWh, period: 3600 },
   ]);
   expect(two!).toBeCloseTo((18.25e3 + 8760) * kWh, 0);
-  expect(yearlyThroughput([{ energy: 1, period: 0 }])).toBeUndefined();
+  expect(yearlyThroughput([{ energy: 0, period: 3600 }])).toBe(0);
+  expect(yearlyThroughput([{ energy: kWh, period: 3600, share: 0 }])).toBe(0);
+  for (const wrong of [{ energy: -1 }, { period: 0 }, { period: -3600 }, { share: -0.1 }, { share: 1.1 }])
+    expect(yearlyThroughput([{ energy: kWh, period: 3600, ...wrong }])).toBeUndefined();
   expect(year).toBe(8760 * 3600);
 });
 
@@ -48,7 +52,18 @@ describe('warranty', () => {
   test('never ends where nothing is limited or nothing used', () => {
     expect(warrantyLife({}, yearly, usable)).toEqual({ years: Number.POSITIVE_INFINITY, endedBy: undefined });
     expect(warrantyLife({ energy: 1 }, 0, usable)?.years).toBe(Number.POSITIVE_INFINITY);
+    expect(warrantyLife({ energy: 0 }, 0, usable)?.years).toBe(Number.POSITIVE_INFINITY);
+  });
+
+  test('of nothing has ended before it begins', () => {
+    expect(warrantyLife({ years: 0, energy: 1 }, yearly, usable)).toEqual({ years: 0, endedBy: 'years' });
+  });
+
+  test('is not told of a negative limit, a negative use or a store without energy', () => {
     expect(warrantyLife({ energy: -1 }, yearly, usable)).toBeUndefined();
+    expect(warrantyLife({ years: 10 }, -yearly, usable)).toBeUndefined();
+    expect(warrantyLife({ years: 10 }, yearly, 0)).toBeUndefined();
+    expect(warrantyLife({ years: 10 }, yearly, -usable)).toBeUndefined();
   });
 });
 
@@ -93,8 +108,29 @@ describe('balance of a day', () => {
   });
 
   test('the impossible is refused', () => {
-    expect(dayBalance({ ...facts, chargeEfficiency: 0 })).toEqual({ ok: false, problem: 'impossible_input' });
-    expect(dayBalance({ ...facts, dischargeEfficiency: 1.1 }).ok).toBe(false);
-    expect(dayBalance({ ...facts, delivered: -1 }).ok).toBe(false);
+    for (const wrong of [
+      { chargeEfficiency: 0 },
+      { dischargeEfficiency: 1.1 },
+      { storeEfficiency: -0.9 },
+      { delivered: -1 },
+      { standbyPower: -2000 },
+      { content: -1 },
+      { content: Number.POSITIVE_INFINITY },
+      { selfDischarge: -0.01 },
+      { selfDischarge: 1.01 },
+    ])
+      expect(dayBalance({ ...facts, ...wrong })).toEqual({ ok: false, problem: 'impossible_input' });
+  });
+
+  test('without standby, nothing is taken in a day that delivers nothing', () => {
+    expect(solved(dayBalance({ ...facts, delivered: 0, standbyPower: 0 }))).toMatchObject({
+      charged: 0,
+      net: undefined,
+    });
+    expect(solved(dayBalance({ ...facts, standbyPower: 0 })).net).toBeCloseTo(0.912, 12);
+  });
+
+  test('all of a content may leak away', () => {
+    expect(solved(dayBalance({ ...facts, content: 10 * kWh, selfDischarge: 1 })).leaked).toBe(10 * kWh);
   });
 });
