@@ -7,6 +7,7 @@ import { inrushPeak } from '../../../engine/physics/transformer.ts';
 import { evenly } from '../../kit/evenly.ts';
 import { solved } from '../../kit/solved.ts';
 
+const nothing = [undefined, undefined, undefined];
 const million = { ratedPower: 1e6, voltage: 20e3 };
 
 test('behind a stiff network the stated multiple stands, and no voltage is lost', () => {
@@ -26,6 +27,22 @@ test('1 MVA on 50 MVA of fault power, reactance alone: by hand', () => {
   expect(found.multiple).toBeCloseTo(10 / 1.2, 9);
   expect(found.dipAtPeak).toBeCloseTo(1 - 1 / 1.2, 9);
   expect(found.dip).toBeCloseTo(1 - 1 / 1.1, 9);
+});
+
+test('a line takes its share of the voltage, and keeps up the connection: by hand', () => {
+  // 1 MVA at 20 kV, ten times: the core is 80 Ω to the fundamental. Behind 12 Ω of line and 8 Ω of network: 80 of 100 Ω.
+  const reactances = solved(
+    inrush({ ...million, network: { resistance: 0, reactance: 8 }, line: { resistance: 0, reactance: 12 } }),
+  );
+  expect(reactances.dip).toBeCloseTo(0.2, 12);
+  expect(reactances.connectionDip).toBeCloseTo(0.08, 12);
+  expect(reactances.fundamental).toBeCloseTo((0.8 * inrushPeak(1e6, 20e3)!) / 2 / Math.SQRT2, 9);
+  // Resistances stand square to the core: 80 of √(60² + 80²) Ω, of which √(39² + 80²) = 89 Ω behind the connection.
+  const resistances = solved(
+    inrush({ ...million, network: { resistance: 21, reactance: 0 }, line: { resistance: 39, reactance: 0 } }),
+  );
+  expect(resistances.dip).toBeCloseTo(0.2, 12);
+  expect(resistances.connectionDip).toBeCloseTo(0.11, 12);
 });
 
 test('half of a period carries a half sine: its fundamental is half of its peak (Fourier sum)', () => {
@@ -62,7 +79,12 @@ test('the largest transformer for a dip makes exactly that dip', () => {
     }),
   );
   expect(largestForDip(0.03, 20e3, { resistance: 0, reactance: 0 })).toBe(Number.POSITIVE_INFINITY);
-  expect(largestForDip(1, 20e3, { resistance: 1, reactance: 1 })).toBeUndefined();
+  const ohm = { resistance: 1, reactance: 1 };
+  for (const dip of [0, -0.03, 1, 1.03]) expect(largestForDip(dip, 20e3, ohm)).toBeUndefined();
+  for (const voltage of [0, -20e3]) expect(largestForDip(0.03, voltage, ohm)).toBeUndefined();
+  for (const multiple of [0, -10]) expect(largestForDip(0.03, 20e3, ohm, multiple)).toBeUndefined();
+  expect(largestForDip(0.03, 20e3, { resistance: -1, reactance: 1 })).toBeUndefined();
+  expect(largestForDip(0.03, 20e3, { resistance: 1, reactance: -1 })).toBeUndefined();
 });
 
 test('peaks die away', () => {
@@ -70,12 +92,25 @@ test('peaks die away', () => {
   expect(inrushAt(500, 0.2, 0.2)).toBeCloseTo(500 / Math.E, 9);
   expect(inrushFallsBelow(500, 50, 0.2)).toBeCloseTo(0.2 * Math.log(10), 12);
   expect(inrushFallsBelow(500, 600, 0.2)).toBe(0);
-  expect(inrushAt(500, 1, 0)).toBeUndefined();
+  expect(inrushAt(0, 1, 0.2)).toBe(0);
+  expect([inrushAt(500, 1, 0), inrushAt(500, -1, 0.2), inrushAt(-500, 1, 0.2)]).toEqual(nothing);
+  expect([inrushFallsBelow(500, 50, 0), inrushFallsBelow(500, 0, 0.2), inrushFallsBelow(0, 50, 0.2)]).toEqual(nothing);
+  expect([inrushFallsBelow(500, 50, -1), inrushFallsBelow(500, -5, 0.2), inrushFallsBelow(-5, 50, 0.2)]).toEqual(
+    nothing,
+  );
 });
 
 test('what cannot be is said', () => {
-  expect(inrush({ ratedPower: 0, voltage: 400 })).toEqual({ ok: false, problem: 'impossible_input' });
-  expect(inrush({ ratedPower: 1e6, voltage: 0 }).ok).toBe(false);
-  expect(inrush({ ...million, multiple: 0 }).ok).toBe(false);
-  expect(inrush({ ...million, network: { resistance: -1, reactance: 1 } }).ok).toBe(false);
+  for (const wrong of [
+    { ratedPower: 0 },
+    { ratedPower: -1e6 },
+    { voltage: 0 },
+    { multiple: 0 },
+    { multiple: -10 },
+    { network: { resistance: -1, reactance: 1 } },
+    { line: { resistance: 1, reactance: -1 } },
+    // A voltage and a power whose quotient nobody can write.
+    { voltage: 1e200, ratedPower: 1e-200 },
+  ])
+    expect(inrush({ ...million, ...wrong })).toEqual({ ok: false, problem: 'impossible_input' });
 });
