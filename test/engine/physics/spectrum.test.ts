@@ -97,6 +97,20 @@ describe.each(injections)('%s', injection => {
     expect(lines).toEqual([]);
   });
 
+  test.each([8, 10, 20.5])(
+    'its lines rise from above the mean to the bound, the fundamental apart: ratio %d',
+    ratio => {
+      const { lines } = solved(pwmSpectrum(unit(injection, 0.9, ratio), 50 * 50, 1e-6));
+      const orders = lines.map(({ order }) => order);
+      expect(orders).toEqual([...orders].sort((a, b) => a - b));
+      expect(orders[0]!).toBeGreaterThan(0);
+      expect(orders).not.toContain(1);
+      expect(orders.at(-1)!).toBeLessThanOrEqual(50);
+      expect(orders.at(-1)!).toBeGreaterThan(45);
+      for (const { order, frequency } of lines) expect(frequency).toBeCloseTo(50 * order, 9);
+    },
+  );
+
   test('says where its linear range ends', () => {
     const end = highestIndex(injection);
     expect(pwmSpectrum(unit(injection, end, 60), 5000).ok).toBe(true);
@@ -130,14 +144,19 @@ function integralRms(segments: readonly Segment[]): number {
 describe('what the spectrum refuses', () => {
   test('a carrier too slow to keep its sidebands apart', () => {
     expect(pwmSpectrum(unit('sine', 0.8, 5), 5000)).toEqual({ ok: false, problem: 'carrier_too_slow', leastRatio: 6 });
+    expect(pwmSpectrum(unit('sine', 0.8, 6), 5000).ok).toBe(true);
   });
 
   test('figures that no converter has', () => {
     const impossible = { ok: false, problem: 'impossible_input' };
     expect(pwmSpectrum({ ...unit('sine', 0.8, 40), dcVoltage: 0 }, 5000)).toEqual(impossible);
     expect(pwmSpectrum({ ...unit('sine', 0.8, 40), frequency: 0 }, 5000)).toEqual(impossible);
-    expect(pwmSpectrum(unit('sine', Number.NaN, 40), 5000)).toEqual(impossible);
-    expect(pwmSpectrum(unit('sine', 0.8, 40), Number.POSITIVE_INFINITY)).toEqual(impossible);
+    expect(pwmSpectrum({ ...unit('sine', 0.8, -40), frequency: -50 }, 5000)).toEqual(impossible);
+    expect(pwmSpectrum({ ...unit('sine', 0.8, 40), dcVoltage: Number.POSITIVE_INFINITY }, 5000)).toEqual(impossible);
+    for (const index of [0, -0.8, Number.NaN]) expect(pwmSpectrum(unit('sine', index, 40), 5000)).toEqual(impossible);
+    for (const upTo of [-1, Number.NaN, Number.POSITIVE_INFINITY])
+      expect(pwmSpectrum(unit('sine', 0.8, 40), upTo)).toEqual(impossible);
+    for (const level of [0, -1e-5]) expect(pwmSpectrum(unit('sine', 0.8, 40), 5000, level)).toEqual(impossible);
   });
 });
 
