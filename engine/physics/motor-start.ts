@@ -4,20 +4,15 @@
 // Loads are impedances here, which starting motors are while they stand still; the converter is a stiff voltage up to
 // its current limit, and a stiff current of that size beyond it. No run-up, no control: for a first judgement.
 
-import type { Citation } from '../tables/evidence.ts';
 import { add, type Complex, complex, divide, magnitude } from './complex.ts';
 import type { Impedance, ImpossibleInput } from './ladder.ts';
 
-type Customary = Citation & { readonly from: number; readonly to: number; readonly taken: number };
-
-/** Figures of squirrel-cage motors where the maker's are not known. */
-export const customaryStart: Readonly<Record<'multiple' | 'softStarted' | 'powerFactor' | 'leastVoltage', Customary>> =
-  {
-    multiple: customary('starting over rated current, switched straight on', 5, 8, 6),
-    softStarted: customary('starting over rated current with a soft starter', 2.5, 4, 3.5),
-    powerFactor: customary('power factor at standstill', 0.2, 0.4, 0.3),
-    leastVoltage: customary('voltage over rated at which a motor still runs up', 0.8, 0.9, 0.85),
-  };
+/**
+ * Of squirrel-cage motors switched straight on: starting over rated current, 5 to 8, and power factor at standstill, 0.2
+ * to 0.4 (common practice, no source).
+ */
+const customaryMultiple = 6;
+const customaryPowerFactor = 0.3;
 
 export type Motor = {
   /** Shaft power, W. */
@@ -41,7 +36,7 @@ export const runningLoad = ({ power, efficiency, powerFactor }: Motor): Load | u
 /** Power that a motor takes at standstill, at rated voltage: its rated apparent power times the multiple. */
 export function startingLoad(motor: Motor): Load | undefined {
   const { power, efficiency, powerFactor } = motor;
-  const { startMultiple = customaryStart.multiple.taken, startPowerFactor = customaryStart.powerFactor.taken } = motor;
+  const { startMultiple = customaryMultiple, startPowerFactor = customaryPowerFactor } = motor;
   if (!(power >= 0 && isShare(efficiency) && isShare(powerFactor) && startMultiple > 0)) return undefined;
   return loadOf((startMultiple * power) / efficiency / powerFactor, startPowerFactor);
 }
@@ -90,50 +85,6 @@ export function islandStart(island: Island): IslandStart | ImpossibleInput {
   return startOf(voltage, current, wanted, load, whole);
 }
 
-/**
- * Largest starting power (VA at rated voltage, at a power factor) beside running loads that the current limit lets
- * through with no dip of its own; impedance in between left out. Zero where the running loads alone reach the limit.
- */
-export function largestStart(
-  voltage: number,
-  currentLimit: number,
-  running: Load,
-  startPowerFactor: number = customaryStart.powerFactor.taken,
-): number | undefined {
-  const possible = voltage > 0 && currentLimit > 0 && isShare(startPowerFactor);
-  if (!possible || !Number.isFinite(running.active + running.reactive)) return undefined;
-  const most = Math.sqrt(3) * voltage * currentLimit;
-  const sine = Math.sqrt(1 - startPowerFactor * startPowerFactor);
-  const along = running.active * startPowerFactor + running.reactive * sine;
-  const left = most * most - running.active ** 2 - running.reactive ** 2;
-  // |S_run + s·(cos φ + j·sin φ)| = S_max, a quadratic in s.
-  return left > 0 ? Math.max(0, Math.sqrt(along * along + left) - along) : 0;
-}
-
-export type StepJudgement = {
-  /** A rms that the loads need at the least voltage, and over the limit. */
-  readonly current: number;
-  readonly loading: number;
-  /** Active power over the greatest of the DC side; without a limit there, 0. */
-  readonly powerLoading: number;
-};
-
-/**
- * A step of loads that keep their power whatever the voltage (drives, rectifiers): current at the lowest voltage (V) at
- * which they stay, against the limit (A). Beyond the limit such loads pull the voltage down without end.
- */
-export function constantPowerStep(
-  loads: readonly Load[],
-  lowestVoltage: number,
-  currentLimit: number,
-  powerLimit = Number.POSITIVE_INFINITY,
-): StepJudgement | undefined {
-  if (!(lowestVoltage > 0 && currentLimit > 0 && powerLimit > 0)) return undefined;
-  const { active, reactive } = sumOf(loads);
-  const current = Math.hypot(active, reactive) / (Math.sqrt(3) * lowestVoltage);
-  return { current, loading: current / currentLimit, powerLoading: active / powerLimit };
-}
-
 function startOf(voltage: number, current: number, wanted: number, load: Complex, whole: Complex): IslandStart {
   const kept = current / wanted;
   const loadVoltage = (kept * voltage * magnitude(load)) / magnitude(whole);
@@ -177,9 +128,5 @@ const sumOf = (loads: readonly Load[]): Load =>
   });
 
 const isShare = (value: number): boolean => value > 0 && value <= 1;
-
-function customary(source: string, from: number, to: number, taken: number): Customary {
-  return { source, evidence: 'common practice, no source', from, to, taken };
-}
 
 const impossibleInput: ImpossibleInput = { ok: false, problem: 'impossible_input' };

@@ -2,13 +2,7 @@
 
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import {
-  constantPowerStep,
-  islandStart,
-  largestStart,
-  runningLoad,
-  startingLoad,
-} from '../../../engine/physics/motor-start.ts';
+import { islandStart, runningLoad, startingLoad } from '../../../engine/physics/motor-start.ts';
 import { evenly } from '../../kit/evenly.ts';
 import { solved } from '../../kit/solved.ts';
 
@@ -21,9 +15,35 @@ test('a motor takes its shaft power over its efficiency, and six times its curre
   const start = startingLoad(motor)!;
   expect(Math.hypot(start.active, start.reactive)).toBeCloseTo((6 * 55e3) / 0.93 / 0.86, 6);
   expect(start.active / Math.hypot(start.active, start.reactive)).toBeCloseTo(0.3, 12);
-  expect(startingLoad({ ...motor, efficiency: 0 })).toBeUndefined();
-  expect(runningLoad({ ...motor, powerFactor: 1.2 })).toBeUndefined();
 });
+
+test('a motor states another start', () => {
+  const soft = startingLoad({ ...motor, startMultiple: 3.5, startPowerFactor: 0.4 })!;
+  expect(Math.hypot(soft.active, soft.reactive)).toBeCloseTo((3.5 * 55e3) / 0.93 / 0.86, 6);
+  expect(soft.active / Math.hypot(soft.active, soft.reactive)).toBeCloseTo(0.4, 12);
+});
+
+test('an ideal motor takes its shaft power alone, one without a load nothing', () => {
+  expect(runningLoad({ power: 55e3, efficiency: 1, powerFactor: 1 })).toEqual({ active: 55e3, reactive: 0 });
+  expect(startingLoad({ power: 55e3, efficiency: 1, powerFactor: 1, startPowerFactor: 1 })!.active).toBe(330e3);
+  expect(runningLoad({ ...motor, power: 0 })).toEqual({ active: 0, reactive: 0 });
+  expect(startingLoad({ ...motor, power: 0 })).toEqual({ active: 0, reactive: 0 });
+});
+
+test.each([{ power: -1 }, { efficiency: 0 }, { efficiency: 1.1 }, { powerFactor: 0 }, { powerFactor: 1.2 }])(
+  'no motor has %o',
+  wrong => {
+    expect(runningLoad({ ...motor, ...wrong })).toBeUndefined();
+    expect(startingLoad({ ...motor, ...wrong })).toBeUndefined();
+  },
+);
+
+test.each([{ startMultiple: 0 }, { startMultiple: -6 }, { startPowerFactor: 0 }, { startPowerFactor: 1.1 }])(
+  'no motor starts with %o',
+  wrong => {
+    expect(startingLoad({ ...motor, ...wrong })).toBeUndefined();
+  },
+);
 
 describe('start on an island', () => {
   const loads = [startingLoad(motor)!];
@@ -97,35 +117,34 @@ describe('start on an island', () => {
     );
   });
 
-  test('with no load nothing happens, and the impossible is refused', () => {
-    expect(islandStart({ voltage: 400, currentLimit: 100, loads: [] })).toMatchObject({ current: 0, dip: 0 });
-    expect(islandStart({ voltage: 0, currentLimit: 100, loads }).ok).toBe(false);
-    expect(islandStart({ voltage: 400, currentLimit: 0, loads }).ok).toBe(false);
-    expect(islandStart({ voltage: 400, currentLimit: 100, loads: [{ active: -1, reactive: 0 }] }).ok).toBe(false);
+  test('with no load nothing happens', () => {
+    expect(islandStart({ voltage: 400, currentLimit: 100, loads: [] })).toEqual({
+      ok: true,
+      current: 0,
+      wanted: 0,
+      limited: false,
+      converterVoltage: 400,
+      loadVoltage: 400,
+      dip: 0,
+      torque: 1,
+      active: 0,
+      reactive: 0,
+    });
   });
-});
 
-test('the largest start together with what runs is exactly at the limit', () => {
-  fc.assert(
-    fc.property(evenly(0, 1e5), evenly(0, 5e4), evenly(0.1, 0.9), (active, reactive, powerFactor) => {
-      const start = largestStart(400, 300, { active, reactive }, powerFactor)!;
-      const sine = Math.sqrt(1 - powerFactor ** 2);
-      const loads = [
-        { active, reactive },
-        { active: start * powerFactor, reactive: start * sine },
-      ];
-      const found = solved(islandStart({ voltage: 400, currentLimit: 1e6, loads }));
-      expect(found.wanted).toBeCloseTo(300, 6);
-    }),
-  );
-  expect(largestStart(400, 100, { active: 100e3, reactive: 0 })).toBe(0);
-  expect(largestStart(0, 100, { active: 0, reactive: 0 })).toBeUndefined();
-});
-
-test('loads of constant power need more current at less voltage', () => {
-  const step = constantPowerStep([{ active: 60e3, reactive: 80e3 }], 360, 200, 120e3)!;
-  expect(step.current).toBeCloseTo(100e3 / (Math.sqrt(3) * 360), 9);
-  expect(step.loading).toBeCloseTo(step.current / 200, 12);
-  expect(step.powerLoading).toBe(0.5);
-  expect(constantPowerStep([], 0, 200)).toBeUndefined();
+  test.each([
+    ['without a voltage', { voltage: 0 }],
+    ['at a negative voltage', { voltage: -400 }],
+    ['without a current', { currentLimit: 0 }],
+    ['at a negative current', { currentLimit: -100 }],
+    ['behind a negative resistance', { series: { resistance: -0.1, reactance: 0 } }],
+    ['behind a negative reactance', { series: { resistance: 0, reactance: -0.1 } }],
+    ['of loads that feed back', { loads: [{ active: -1, reactive: 0 }] }],
+    ['of a load that nobody knows', { loads: [{ active: 1, reactive: Number.NaN }] }],
+    // The capacitors of the loads swallow the line: nothing limits the current but the converter.
+    ['at resonance', { loads: [{ active: 0, reactive: -400e3 }], series: { resistance: 0, reactance: 0.4 } }],
+  ])('%s is refused', (_, wrong) => {
+    const island = { voltage: 400, currentLimit: 100, loads, ...wrong };
+    expect(islandStart(island)).toEqual({ ok: false, problem: 'impossible_input' });
+  });
 });
