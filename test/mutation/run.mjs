@@ -30,13 +30,16 @@ const byText = {
 };
 
 /**
- * Tests that import the file, or bear its name; a file that only others use is judged by the tests of its users, and
- * where they too have none, of those that use them.
+ * The test that bears the file's name and the references that import it: other tests use it as a tool, and would only take
+ * time. Where none bears its name, all tests that import it; a file that only others use is judged by the tests of its
+ * users, and where they too have none, of those that use them.
  */
 function testsOf(file) {
+  const own = judges.filter(test => isOwn(test, file));
+  if (own.length > 0) return judges.filter(test => own.includes(test) || isReference(test, file));
   const asked = new Set([file]);
   for (let users = [file]; users.length > 0; ) {
-    const tests = judges.filter(test => users.some(user => isAbout(test, user)));
+    const tests = judges.filter(test => users.some(user => importsOf(test).includes(user) || isOwn(test, user)));
     if (tests.length > 0) return tests;
     const next = files.filter(other => /^engine\//.test(other) && importsOf(other).some(name => users.includes(name)));
     users = next.filter(other => !asked.has(other));
@@ -45,13 +48,10 @@ function testsOf(file) {
   return [];
 }
 
-function isAbout(test, file) {
-  return (
-    importsOf(test).includes(file) ||
-    test === file.replace(/^(.*)\.ts$/, 'test/$1.test.ts') ||
-    (byText[file]?.includes(test) ?? false)
-  );
-}
+const isOwn = (test, file) =>
+  test === file.replace(/^(.*)\.ts$/, 'test/$1.test.ts') || (byText[file]?.includes(test) ?? false);
+
+const isReference = (test, file) => test.startsWith('test/reference/') && importsOf(test).includes(file);
 
 /** Changes when the file, its tests or anything that one of them imports does: then what was seen before holds no more. */
 function fingerprintOf(starts) {
