@@ -18,6 +18,11 @@ export interface Host {
 /** Larger files are refused: no plant is that long, and a mistaken path should not take the memory. */
 export const largestFile = 5_000_000;
 
+/** Hidden things and installed packages are not looked through for plants: only what a plant names there is read. */
+export function isPassedOver(name: string): boolean {
+  return name === 'node_modules' || name.startsWith('.');
+}
+
 /** A workspace that holds nothing but what the editor has open. */
 export const emptyHost: Host = {
   read: async () => ({ state: 'missing' }),

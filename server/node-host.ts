@@ -4,7 +4,7 @@ import { existsSync } from 'node:fs';
 import { mkdir, open, readdir, realpath, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import type { WorkspacePath } from '../engine/analysis.ts';
-import { decodeFile, type FileText, type Host, largestFile, tooLarge } from './host.ts';
+import { decodeFile, type FileText, type Host, isPassedOver, largestFile, tooLarge } from './host.ts';
 
 /** Reads below one absolute folder; links that lead out of it are not followed. */
 export function createNodeHost(root: string): Host {
@@ -96,11 +96,9 @@ async function collectPlants(root: string, folder: string, found: WorkspacePath[
     if (found.length >= limit) return;
     const at = folder === '' ? entry.name : `${folder}/${entry.name}`;
     // Linked folders are not followed: they may lead out, or round in a circle.
-    if (entry.isDirectory()) {
-      if (entry.name !== 'node_modules' && !entry.name.startsWith('.')) await collectPlants(root, at, found, limit);
-    } else if (entry.name.endsWith('.plant') && !entry.name.startsWith('.')) {
-      found.push(at);
-    }
+    if (isPassedOver(entry.name)) continue;
+    if (entry.isDirectory()) await collectPlants(root, at, found, limit);
+    else if (entry.name.endsWith('.plant')) found.push(at);
   }
 }
 

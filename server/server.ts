@@ -81,7 +81,7 @@ export function startServer(connection: Connection, environment: Environment): v
     for (const { uri } of changes) {
       const found = rooms.find(uri);
       if (uri.endsWith('.plant')) found?.room.workspace.fileChanged(found.path);
-      else found?.room.workspace.folderGone(found.path);
+      else found?.room.workspace.folderChanged(found.path);
     }
   });
 
@@ -144,8 +144,8 @@ function followDocuments(documents: TextDocuments<TextDocument>, rooms: Rooms, c
 
 async function watchFiles(connection: Connection): Promise<void> {
   await connection.client.register(DidChangeWatchedFilesNotification.type, {
-    // Of a folder that goes with all its files the editor tells nothing but that it is gone.
-    watchers: [{ globPattern: '**/*.plant' }, { globPattern: '**/*', kind: WatchKind.Delete }],
+    // Of a folder that comes or goes with all its files the editor tells nothing but that it is there or gone.
+    watchers: [{ globPattern: '**/*.plant' }, { globPattern: '**/*', kind: WatchKind.Create | WatchKind.Delete }],
   });
 }
 

@@ -7,6 +7,8 @@ export interface UseGraph {
   record(source: Source): void;
   /** Every file that was met so far. */
   known(): readonly WorkspacePath[];
+  /** Every file below a folder that was met or that another names, there or not. */
+  below(folder: WorkspacePath): readonly WorkspacePath[];
   /** Files that hold no plant: the ones that others may use. */
   partsFiles(): readonly WorkspacePath[];
   /** Everything that uses one of the files, directly or through others, without the files themselves. */
@@ -44,6 +46,7 @@ export function createUseGraph(host: Host): UseGraph {
   return {
     record,
     known: () => [...targetsOf.keys()],
+    below: folder => [...new Set([...met, ...usersOf.keys()])].filter(path => path.startsWith(`${folder}/`)),
     partsFiles: () => [...targetsOf.keys()].filter(path => !plants.has(path)),
     usersOf: paths => {
       const found = new Set<WorkspacePath>();

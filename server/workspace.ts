@@ -7,7 +7,7 @@ import { analyze } from '../engine/analyze.ts';
 import { textCodes } from '../engine/checks/codes.ts';
 import type { Finding } from '../engine/finding.ts';
 import { groupByFile, identityOf } from './findings.ts';
-import type { Host } from './host.ts';
+import { type Host, isPassedOver } from './host.ts';
 import { type Announce, announced, longWork } from './progress.ts';
 import { type Closure, createSources, type Sources } from './sources.ts';
 import { createTurns } from './turns.ts';
@@ -45,8 +45,8 @@ export interface Workspace {
   close(path: WorkspacePath): void;
   /** A file was made, changed or deleted on disk. */
   fileChanged(path: WorkspacePath): void;
-  /** Something was deleted that is no plant file: perhaps a folder with some. */
-  folderGone(path: WorkspacePath): void;
+  /** Something came or went that is no plant file: perhaps a folder with some. */
+  folderChanged(path: WorkspacePath): void;
   /** Looks through a folder for plants that use what is open, and checks them too. */
   scan(folder: WorkspacePath): Promise<void>;
   /** The analysis of the current text; undefined where it failed. */
@@ -194,8 +194,10 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
       touch(path);
     },
     fileChanged,
-    folderGone: path => {
-      for (const file of state.uses.known()) if (file.startsWith(`${path}/`)) fileChanged(file);
+    folderChanged: path => {
+      if (path.split('/').some(isPassedOver)) return;
+      for (const file of state.uses.below(path)) fileChanged(file);
+      void state.uses.scan(path).then(updateWanted);
     },
     scan: folder => {
       const scan = announced(options.announce, 'Looking for plants', state.uses.scan(folder)).then(updateWanted);

@@ -1,5 +1,5 @@
 // The server while the world changes around it: branches, folders, renamed files, long texts, and clients that hurry.
-import { rmSync } from 'node:fs';
+import { renameSync, rmSync } from 'node:fs';
 import path from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test, vi } from 'vitest';
@@ -83,6 +83,30 @@ describe('a branch is switched', () => {
     const asked = { textDocument: { uri: uri('a.plant') }, position };
     const items = await editor.connection.sendRequest<{ label: string }[]>('textDocument/completion', asked);
     expect(items.map(({ label }) => label)).not.toContain('parts/p.plant');
+  });
+
+  test('a folder comes with all its files: the paths into it lead somewhere, and its plants are met', async () => {
+    const plant = use('p').replace('parts/', 'shelf/');
+    const { at, address, uri } = makeFolder(
+      new Map([
+        ['a.plant', plant],
+        ['parts/p.plant', comma],
+        ['parts/user.plant', 'use "../a.plant"\n'],
+      ]),
+    );
+    const editor = await start({ folder: address });
+    // A folder's other name is written into the files before it has it.
+    await editor.open(uri('a.plant'), plant);
+    expect(await editor.diagnosticsOf(uri('a.plant'), 1)).toMatchObject([{ code: 'missing_file' }]);
+    renameSync(path.join(at, 'parts'), path.join(at, 'shelf'));
+    await tellOf(editor, [
+      { uri: uri('parts'), type: deleted },
+      { uri: uri('shelf'), type: made },
+    ]);
+    await expect.poll(() => lastCodes(editor, uri('a.plant')), patience).toEqual(['syntax']);
+    await expect.poll(() => lastCodes(editor, uri('shelf/p.plant')), patience).toEqual(['decimal_comma']);
+    await editor.change(uri('a.plant'), 'let peak = 0,5 MW\n', 2);
+    await expect.poll(() => lastCodes(editor, uri('shelf/user.plant')), patience).toEqual(['syntax']);
   });
 });
 
