@@ -16,7 +16,7 @@ import type { Analysis } from '../engine/analysis.ts';
 import { type DisplayAnswers, displayAnswers } from './answers-display.ts';
 import { type NameAnswers, nameAnswers } from './answers-names.ts';
 import { actionsAt, fixAll } from './features/actions.ts';
-import { changesPage } from './features/changes.ts';
+import { changesPage, type LastPage } from './features/changes.ts';
 import { asksForResults, completion } from './features/completion.ts';
 import { derivationPage } from './features/derivation.ts';
 import { formatting, onTypeFormatting, rangeFormatting } from './features/formatting.ts';
@@ -114,18 +114,28 @@ function writingAnswers(options: AnswersOptions, files: OpenFiles): WritingAnswe
 }
 
 function ownAnswers(options: AnswersOptions, files: OpenFiles): OwnAnswers {
+  const lastPages = new Map<string, LastPage | undefined>();
   return {
     derivation: async params => {
       const name = stringIn(params, 'name');
-      const file = await files.fresh(stringIn(params, 'uri') ?? '');
+      const file = await files.settled(stringIn(params, 'uri') ?? '');
       return (file && name && derivationPage(file.context, name)) || null;
     },
     changes: async params => {
-      const file = await files.parsed(stringIn(params, 'uri') ?? '');
-      if (file === undefined) return null;
+      const uri = stringIn(params, 'uri') ?? '';
+      const file = await files.parsed(uri);
+      if (file === undefined) {
+        lastPages.delete(uri);
+        return null;
+      }
       const { room, context } = file;
+      const checked = await room.workspace.settled(context.path);
+      const working = { sources: room.workspace.sources, latest: checked?.analysis };
       const committed = (path: string) => options.committed(room.uriOf(path));
-      return changesPage(context.path, room.workspace.sources, committed, { today: options.today() });
+      const settings = { today: options.today() };
+      const { text, last } = await changesPage(context.path, working, committed, settings, lastPages.get(uri));
+      lastPages.set(uri, last);
+      return text;
     },
     values: async params => {
       const file = await files.fresh(stringIn(params, 'uri') ?? '');

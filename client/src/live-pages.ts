@@ -1,26 +1,49 @@
 // Read-only pages beside the text that are made of plants: written anew whenever a plant changes, while they are shown.
 import { commands, Disposable, EventEmitter, languages, type TextDocument, type Uri, window, workspace } from 'vscode';
 
-/** Milliseconds without a change after which the pages follow: nobody reads them while typing. */
-const pause = 300;
+/**
+ * Milliseconds without a change after which the pages follow. Short: the editor's preview waits a while of its own
+ * before it shows a changed page, and the server lets a plant that takes long come to rest first.
+ */
+const pause = 40;
 
 export interface LivePages extends Disposable {
   show(page: Uri): Promise<void>;
+  /** Something that the pages tell of has changed. */
+  follow(): void;
 }
 
 /** `write` gives a page's Markdown; pages are told apart by their whole address, and named by its path. */
 export function livePages(scheme: string, write: (page: Uri) => Promise<string>): LivePages {
   const changed = new EventEmitter<Uri>();
   const shown = new Map<string, Uri>();
-  const provider = workspace.registerTextDocumentContentProvider(scheme, {
-    onDidChange: changed.event,
-    provideTextDocumentContent: write,
-  });
   let waiting: ReturnType<typeof setTimeout> | undefined;
+  let writing = 0;
+  let behind = false;
   const follow = (): void => {
     clearTimeout(waiting);
-    if (shown.size > 0) waiting = setTimeout(() => renew(shown, changed), pause);
+    if (shown.size === 0) return;
+    waiting = setTimeout(() => {
+      // One at a time: where writing takes longer than the pause, questions would pile up.
+      behind = writing > 0;
+      if (!behind) renew(shown, changed);
+    }, pause);
   };
+  const provider = workspace.registerTextDocumentContentProvider(scheme, {
+    onDidChange: changed.event,
+    provideTextDocumentContent: async page => {
+      writing += 1;
+      try {
+        return await write(page);
+      } finally {
+        writing -= 1;
+        if (behind && writing === 0) {
+          behind = false;
+          follow();
+        }
+      }
+    },
+  });
   const isPlant = ({ languageId }: TextDocument): boolean => languageId === 'plant';
   const parts = [
     changed,
@@ -36,7 +59,7 @@ export function livePages(scheme: string, write: (page: Uri) => Promise<string>)
     changed.fire(page);
     await commands.executeCommand('markdown.showPreviewToSide', page);
   };
-  return Object.assign(Disposable.from(...parts), { show });
+  return Object.assign(Disposable.from(...parts), { show, follow });
 }
 
 function renew(shown: Map<string, Uri>, changed: EventEmitter<Uri>): void {

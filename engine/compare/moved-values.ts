@@ -78,11 +78,20 @@ function isSame(a: ValueRow, b: ValueRow): boolean {
 }
 
 function movedElsewhere(before: Analysis, nameBefore: string, after: Analysis, name: string): boolean {
-  const old = new Map(before.values.all(nameBefore).map(row => [keyOf(row.point), row]));
-  return after.values.all(name).some(row => {
-    const was = old.get(keyOf(row.point));
+  const [old, now] = [before.values.all(nameBefore), after.values.all(name)];
+  // Nearly always the points are the same and stand in the same order.
+  if (old.length === now.length && old.every((row, index) => samePoint(row.point, now[index]!.point)))
+    return old.some((row, index) => !isSame(row, now[index]!));
+  const byPoint = new Map(old.map(row => [keyOf(row.point), row]));
+  return now.some(row => {
+    const was = byPoint.get(keyOf(row.point));
     return was !== undefined && !isSame(was, row);
   });
+}
+
+function samePoint(a: PointView, b: PointView): boolean {
+  if (a.case !== b.case || a.duty !== b.duty || a.voltage !== b.voltage || a.direction !== b.direction) return false;
+  return a.soc === b.soc || keyOf(a) === keyOf(b);
 }
 
 function keyOf({ case: of, duty, voltage, soc, direction }: PointView): string {

@@ -5,6 +5,7 @@ import type { Side } from '../compare/compare-sides.ts';
 import { type Answer, openRepository } from '../git.ts';
 import type { Host } from '../host.ts';
 import { createNodeHost, findWorkspaceRoot, whatIsAt } from '../node-host.ts';
+import { createSources } from '../sources.ts';
 import type { Terminal } from './terminal.ts';
 
 export interface Sides {
@@ -41,7 +42,12 @@ async function sideAt(at: string, word: string, isFile: boolean): Promise<Side> 
   // Paths count from the folder itself, so that the two can be told to be the same.
   const from = isFile ? path.dirname(at) : at;
   const show = (file: WorkspacePath) => relative(from, path.join(root, file));
-  return { name: `"${word}"`, host, files: all, show: file => (isFile && file === inside ? word : show(file)) };
+  return {
+    name: `"${word}"`,
+    sources: createSources(host),
+    files: all,
+    show: file => (isFile && file === inside ? word : show(file)),
+  };
 }
 
 /** Paths that exist now or existed then; without words everything below the current folder. */
@@ -55,7 +61,7 @@ export async function sidesOfCommits(
   const repository = await openRepository(root);
   if (!repository.ok) return repository;
   const disk = createNodeHost(root);
-  const sideOf = async (revision: string): Promise<Answer<Omit<Side, 'files' | 'show'>>> => {
+  const sideOf = async (revision: string): Promise<Answer<{ readonly name: string; readonly host: Host }>> => {
     const commit = await repository.value.commitOf(revision);
     if (!commit.ok) return commit;
     const host = await repository.value.hostAt(commit.value, root);
@@ -81,8 +87,8 @@ export async function sidesOfCommits(
   return {
     ok: true,
     value: {
-      before: { ...before.value, files: [...files.before], show },
-      after: { ...after.value, files: [...files.after], show },
+      before: { name: before.value.name, sources: createSources(before.value.host), files: [...files.before], show },
+      after: { name: after.value.name, sources: createSources(after.value.host), files: [...files.after], show },
       pair: false,
     },
   };

@@ -7,17 +7,18 @@ import type { Finding } from '../../engine/finding.ts';
 import { isPackagePath, usedPaths } from '../../engine/model/paths.ts';
 import { emptyValues } from '../../engine/results/values.ts';
 import { count } from '../findings.ts';
-import type { Host } from '../host.ts';
 import { positionAt } from '../lines.ts';
-import { type Closure, createSources, type Sources } from '../sources.ts';
+import type { Closure, Sources } from '../sources.ts';
 import { type ComparedFile, isEmpty, type LoneFile, type WorkspaceComparison } from './workspace-comparison.ts';
 
 /** One version of a workspace. */
 export interface Side {
   readonly name: string;
-  readonly host: Host;
+  readonly sources: Sources;
   readonly files: readonly WorkspacePath[];
   readonly show: (path: WorkspacePath) => string;
+  /** Where an earlier analysis is at hand; without it each file is analysed from nothing. */
+  readonly analyse?: typeof analyze;
 }
 
 export type Part = Omit<WorkspaceComparison, 'before' | 'after'>;
@@ -25,7 +26,6 @@ export type Part = Omit<WorkspaceComparison, 'before' | 'after'>;
 interface Opened {
   readonly path: WorkspacePath;
   readonly side: Side;
-  readonly sources: Sources;
   readonly closure: Closure;
 }
 
@@ -37,15 +37,14 @@ interface Read extends Opened {
 /** `pair`: the two are one file, whatever they are called. */
 export async function compareSides(before: Side, after: Side, settings: AnalysisSettings, pair = false): Promise<Part> {
   const state: State = { changed: [], added: [], removed: [], unchanged: 0, problems: [], packages: false };
-  const [old, now] = [createSources(before.host), createSources(after.host)];
-  const open = async (side: Side, sources: Sources, path: WorkspacePath): Promise<Opened> => {
-    return { path, side, sources, closure: await sources.loadClosure(path) };
+  const open = async (side: Side, path: WorkspacePath): Promise<Opened> => {
+    return { path, side, closure: await side.sources.loadClosure(path) };
   };
   const lone: { readonly before: Read[]; readonly after: Read[] } = { before: [], after: [] };
   for (const [was, is] of pairsOf(before, after, pair)) {
     const opened = [
-      was === undefined ? undefined : await open(before, old, was),
-      is === undefined ? undefined : await open(after, now, is),
+      was === undefined ? undefined : await open(before, was),
+      is === undefined ? undefined : await open(after, is),
     ] as const;
     const unread = opened.filter(one => one !== undefined).flatMap(problemWith);
     if (unread.length > 0) {
@@ -107,7 +106,7 @@ function readable(opened: Opened, settings: AnalysisSettings): Read {
   return {
     ...opened,
     analysis: () => {
-      analysis ??= analyze(opened.path, opened.closure.snapshot, settings);
+      analysis ??= (opened.side.analyse ?? analyze)(opened.path, opened.closure.snapshot, settings);
       return analysis;
     },
   };

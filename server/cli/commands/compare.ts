@@ -12,7 +12,7 @@ import { type ExitCode, plainStyle, type Style, type Terminal } from '../termina
 const forms: Readonly<Record<string, (comparison: CompareOutput, style: Style, most: number) => string>> = {
   text: compareAsText,
   json: comparison => `${JSON.stringify(comparison, null, 2)}\n`,
-  markdown: (comparison, _, most) => compareAsMarkdown(comparison, most),
+  markdown: (comparison, _, most) => compareAsMarkdown(comparison, { most }),
 };
 
 export const compare: Command = {

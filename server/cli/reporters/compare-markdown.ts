@@ -18,8 +18,17 @@ import {
 } from './compare-words.ts';
 import { type Block, fitted, row } from './fitted.ts';
 
-/** At most `most` characters: cut by rule, hazards last to go, and it says so. */
-export function compareAsMarkdown(comparison: CompareOutput, most = Number.POSITIVE_INFINITY): string {
+export interface MarkdownShape {
+  /** Characters: what is longer is cut by rule, hazards last to go, and it says so. */
+  readonly most?: number;
+  /** For a page that stands beside a text: long names may be broken. */
+  readonly narrow?: boolean;
+}
+
+export function compareAsMarkdown(
+  comparison: CompareOutput,
+  { most = Number.POSITIVE_INFINITY, narrow = false }: MarkdownShape = {},
+): string {
   const { changed, added, removed, remarks, problems } = comparison;
   const blocks: Block[] = [
     block([
@@ -29,7 +38,7 @@ export function compareAsMarkdown(comparison: CompareOutput, most = Number.POSIT
       ),
     ]),
     block(problems.map(words => row(90, `> ⚠ ${escaped(words)}`))),
-    ...byGravity(changed).flatMap(file => fileBlocks(file)),
+    ...byGravity(changed).flatMap(file => fileBlocks(file, narrow)),
     ...added.flatMap(file => loneBlocks(file, 'new')),
     ...removed.flatMap(file => loneBlocks(file, 'gone')),
     block(remarks.map(words => row(20, `_${escaped(words)}_`))),
@@ -62,7 +71,7 @@ function verdict({ changed, added, removed, unchanged, problems, worse }: Compar
   return worse ? 'Something is worse.' : 'Nothing is worse.';
 }
 
-function fileBlocks(file: FileOutput): readonly Block[] {
+function fileBlocks(file: FileOutput, narrow: boolean): readonly Block[] {
   const { path, movedFrom, plant, counts } = file;
   const moved = movedFrom === null ? '' : ` (before: ${escaped(movedFrom)})`;
   const title = `### ${escaped(plant ?? 'Parts')} – ${escaped(path)}${moved}`;
@@ -90,8 +99,17 @@ function fileBlocks(file: FileOutput): readonly Block[] {
       }),
       ...findings.gone.map(finding => row(30, findingLine('gone:', finding, path))),
     ]),
-    table(values.filter(({ trend }) => trend !== 'none')),
-    ...folded('Results that nothing judges', table(values.filter(({ trend }) => trend === 'none'))),
+    table(
+      values.filter(({ trend }) => trend !== 'none'),
+      narrow,
+    ),
+    ...folded(
+      'Results that nothing judges',
+      table(
+        values.filter(({ trend }) => trend === 'none'),
+        narrow,
+      ),
+    ),
     block(quiet.map(words => row(10, words))),
     ...folded('What was changed', block(details.map(words => row(15, `- ${escaped(words)}`)))),
   ];
@@ -105,7 +123,7 @@ function folded(title: string, inner: Block): readonly Block[] {
   return [{ ...inner, heading, tight: true, end: '\n</details>' }];
 }
 
-function table(values: readonly ValueOutput[]): Block {
+function table(values: readonly ValueOutput[], narrow: boolean): Block {
   // Few columns: the page stands beside a text, or in the column of a comment.
   const head = '| result | before | after | change |\n|---|--:|--:|---|';
   return {
@@ -114,16 +132,22 @@ function table(values: readonly ValueOutput[]): Block {
     rows: byTrend(values).map(value => {
       const mark = value.trend === 'towards' ? '▲' : value.trend === 'away' ? '▽' : '';
       const trend = [mark, trendInWords(value)].filter(Boolean).join(' ');
+      const name = escaped(value.name);
       const cells = [
-        [value.name, pointInWords(value)],
-        [unbroken(value.before?.display ?? unknown)],
-        [unbroken(value.after?.display ?? unknown)],
-        [unbroken(changeInWords(value)), trend],
+        [narrow ? breakable(name) : name, escaped(pointInWords(value))],
+        [escaped(unbroken(value.before?.display ?? unknown))],
+        [escaped(unbroken(value.after?.display ?? unknown))],
+        [escaped(unbroken(changeInWords(value))), escaped(trend)],
       ];
-      const shown = cells.map(lines => lines.filter(Boolean).map(escaped).join('<br>'));
+      const shown = cells.map(lines => lines.filter(Boolean).join('<br>'));
       return row(weightOfTrend[value.trend], `| ${shown.join(' | ')} |`);
     }),
   };
+}
+
+/** Between the words of an escaped name. */
+function breakable(name: string): string {
+  return name.replace(/\.|\\_/g, '$&<wbr>');
 }
 
 /** In a narrow column a number stays beside its unit. */
