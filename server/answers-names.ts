@@ -71,8 +71,11 @@ export function nameAnswers(options: AnswersOptions, files: OpenFiles): NameAnsw
       const file = await files.parsed(textDocument.uri);
       if (file === undefined) return null;
       const { path, closure } = file.context;
-      const prepared = prepareRename(namesIn(closure.snapshot), path, fromPosition(file.lines, position));
+      const offset = fromPosition(file.lines, position);
+      const prepared = prepareRename(namesIn(closure.snapshot), path, offset);
       if (!prepared.ok) return refuse(prepared.why);
+      // While the author writes the new name there is time for reading; what fails now will fail again, and be told.
+      namesAround(file, offset).then(lookThrough, () => {});
       return { range: toLocation(prepared.place, file.room).range, placeholder: prepared.name };
     },
     rename: async ({ textDocument, position, newName }) => {
@@ -154,6 +157,14 @@ async function namesAround({ context, room }: Parsed, offset: number): Promise<N
   const around = await room.workspace.around(declaring);
   const files = new Map([...context.closure.snapshot.files, ...around.snapshot.files]);
   return namesIn({ files });
+}
+
+/** Looks at every file once, so that the next look is short; lets others have their turn in between. */
+async function lookThrough(names: Names): Promise<void> {
+  for (const path of names.snapshot.files.keys()) {
+    names.occurrencesIn(path);
+    await new Promise(resolve => setTimeout(resolve));
+  }
 }
 
 function refuse(why: string): never {

@@ -7,7 +7,7 @@ import { resolveUse } from '../../engine/model/paths.ts';
 import { Report } from '../../engine/model/report.ts';
 import { type FileScope, type Placed, placeOf, Scopes } from '../../engine/model/scope.ts';
 import { resultOf } from '../../engine/results/index.ts';
-import type { Declaration, EntityDeclaration, Name } from '../../grammar/ast.ts';
+import type { Declaration, EntityDeclaration, Name, SourceTree } from '../../grammar/ast.ts';
 import { type NameSite, nameSites, type Rule } from './name-sites.ts';
 
 export type Sort =
@@ -67,13 +67,42 @@ export function namesOf(snapshot: Snapshot): Names {
     snapshot,
     scopeOf,
     occurrencesIn: path => {
+      const found = known.get(path);
+      if (found !== undefined) return found;
       const scope = scopeOf(path);
-      const occurrences = known.get(path) ?? (scope === undefined ? [] : occurrencesOf(scope));
+      const occurrences = scope === undefined ? [] : knownOccurrences(scope);
       known.set(path, occurrences);
       return occurrences;
     },
     mistakes: () => report.findings.length,
   };
+}
+
+interface Remembered {
+  readonly path: WorkspacePath;
+  /** Of the files that it uses, directly or through others. */
+  readonly used: readonly SourceTree[];
+  readonly occurrences: readonly Occurrence[];
+}
+
+const byTree = new WeakMap<SourceTree, Remembered>();
+
+/** What names stand for is told by the file and by those that it uses: found once as long as none of them changes. */
+function knownOccurrences(scope: FileScope): readonly Occurrence[] {
+  const used = usedBy(scope);
+  const before = byTree.get(scope.tree);
+  if (before?.path === scope.path && before.used.length === used.length) {
+    if (before.used.every((tree, index) => tree === used[index])) return before.occurrences;
+  }
+  const occurrences = occurrencesOf(scope);
+  byTree.set(scope.tree, { path: scope.path, used, occurrences });
+  return occurrences;
+}
+
+function usedBy(scope: FileScope): readonly SourceTree[] {
+  const found = new Set([scope]);
+  for (const one of found) for (const use of one.uses) found.add(use.scope);
+  return [...found].map(({ tree }) => tree);
 }
 
 const bySnapshot = new WeakMap<Snapshot, Names>();

@@ -2,8 +2,9 @@
 import { describe, expect, test } from 'vitest';
 import { definition } from '../../../server/features/definition.ts';
 import { highlights } from '../../../server/features/highlights.ts';
+import { namesOf } from '../../../server/features/occurrences.ts';
 import { references } from '../../../server/features/references.ts';
-import { at } from '../../kit/feature.ts';
+import { at, snapshotOf } from '../../kit/feature.ts';
 
 /** Each place as `file line: text of the line`, the lines counted from 1. */
 async function found(marked: string, withDeclaration = true): Promise<readonly string[]> {
@@ -124,6 +125,29 @@ test('highlights: where a case restates a fact it is written, elsewhere read', a
     ['write', 'ac_current'],
     ['read', 'ac_current'],
   ]);
+});
+
+test('a text that stays as it is speaks of something else once a file behind it does', () => {
+  const files = snapshotOf(
+    new Map([
+      ['plant.plant', 'use "middle.plant"\nuse "near.plant"\nbattery B1 is S\n'],
+      ['middle.plant', 'use "far.plant"\nlet peak = 40 kW\n'],
+      ['near.plant', 'part battery S { strings = 2 }\n'],
+      ['far.plant', 'let further = 3 V\n'],
+    ]),
+  ).files;
+  const template = (changed: Record<string, string>) => {
+    const now = { files: new Map([...files, ...snapshotOf(new Map(Object.entries(changed))).files]) };
+    const found = namesOf(now)
+      .occurrencesIn('plant.plant')
+      .filter(({ named }) => named.name === 'S');
+    return found.map(({ named }) => `${named.sort} of ${named.path}`);
+  };
+  expect(template({})).toEqual(['part of near.plant']);
+  expect(template({ 'near.plant': 'part battery T { strings = 2 }\n' })).toEqual([]);
+  expect(template({ 'middle.plant': 'part battery S { strings = 3 }\n' })).toEqual(['part of middle.plant']);
+  expect(template({ 'near.plant': 'catalogue battery S { }\n' })).toEqual(['catalogue of near.plant']);
+  expect(template({})).toEqual(['part of near.plant']);
 });
 
 describe('definition', () => {
