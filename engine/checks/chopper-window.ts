@@ -8,7 +8,7 @@ import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext } from './context.ts';
-import { linkProperty } from './winding.ts';
+import { batteriesOf, linkProperty } from './winding.ts';
 
 const messages = {
   outside: (f: {
@@ -122,11 +122,10 @@ function sayOutside(context: CheckContext, chopper: Component, way: 'battery' | 
 }
 
 function ofBattery(context: CheckContext, chopper: Component) {
-  const battery = context.component(context.graph.routesOf(chopper.tag)[0]?.battery);
-  return battery === undefined
-    ? []
-    : context.related(
-        [battery, 'cells_in_series', 'Cells in series make the voltage.'],
-        [battery, 'soc', 'The ends of this span count.'],
-      );
+  return batteriesOf(context, chopper).flatMap(battery =>
+    context.related(
+      [battery, 'cells_in_series', 'Cells in series make the voltage.'],
+      [battery, 'soc', 'The ends of this span count.'],
+    ),
+  );
 }

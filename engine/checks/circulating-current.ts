@@ -6,6 +6,7 @@ import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext } from './context.ts';
+import { listed } from './not-checked.ts';
 
 interface Facts {
   readonly converters: string;
@@ -52,7 +53,10 @@ connect N1 -> F2 -> K2 -> N2`,
     const winding = route.ac.findLast(element => element.kind === 'transformer')?.tag ?? route.grid;
     const loop = context.worst(converter, loopInductance);
     if (loop === undefined) return;
-    const facts = { converters: list(all), shared: `${winding} and ${route.battery}` };
+    const facts = {
+      converters: listed(all),
+      shared: listed([...(winding === undefined ? [] : [winding]), ...route.batteries]),
+    };
     const components = all.flatMap(tag => context.component(tag) ?? []);
     const common = { component: converter, place: converter.place, related: others.flatMap(relate(context)) };
     if (loop.value === 0) {
@@ -92,8 +96,4 @@ function synchronise(context: CheckContext, converters: readonly Component[]): r
   );
   if (edits.length !== missing.length) return [];
   return [{ title: 'Run their carriers in step', safe: false, edits }];
-}
-
-function list(tags: readonly string[]): string {
-  return `${tags.slice(0, -1).join(', ')} and ${tags.at(-1)}`;
 }

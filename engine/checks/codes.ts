@@ -48,6 +48,7 @@ export const codes = [
   'chopper_current',
   'cable_ampacity',
   'circulating_current',
+  'pack_mismatch',
   'filter_current',
   'load_step',
   'motor_start',

@@ -5,7 +5,8 @@ import { blockedPeak } from '../results/diodes.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { batteryOf, chopperOf } from './winding.ts';
+import type { CheckContext } from './context.ts';
+import { batteriesOf, chopperOf } from './winding.ts';
 
 const messages = {
   unknown: (f: { battery: string; empty: string; peak: string; converter: string; floor: string; span: string }) =>
@@ -30,44 +31,46 @@ export const connectedBelowFloor = defineCheck({
   run: (context, converter: Component) => {
     // Behind a chopper the blocked diodes see the link, not the battery.
     if (chopperOf(context, converter) !== undefined) return;
-    const battery = batteryOf(context, converter);
-    if (battery === undefined || battery.facts.has('lowest_connected') || battery.failed.has('lowest_connected'))
-      return;
-    const spot = context.worst(converter, blockedPeak);
-    const model = context.read(battery).step(battery, batteryModel, noPoint);
-    if (spot === undefined || model === undefined) return;
-    const floor = context.number(battery, 'soc', 'low');
-    if (!(model.emf(0) < spot.value) || !(model.emf(floor) >= spot.value)) return;
-    const margin = context.practice('diode_margin', spot.caseIndex).number;
-    const stops = stopSoc(model.emf, spot.value * (1 + margin), floor);
-    const insertAt = battery.insertAt;
-    context.say({
-      severity: 'warning',
-      component: battery,
-      place: context.place(battery, 'soc'),
-      spot,
-      limit: { name: undefined, number: model.emf(0), display: show(model.emf(0), dimensions.voltage) },
-      message: messages.unknown({
-        battery: battery.tag,
-        converter: converter.tag,
-        empty: show(model.emf(0), dimensions.voltage),
-        peak: show(spot.value, dimensions.voltage),
-        span: show(floor, dimensions.ratio),
-        floor: stops === undefined ? '' : `; from ${stops} upwards the diodes stay blocked`,
-      }),
-      fixes:
-        stops === undefined || insertAt === undefined
-          ? []
-          : [
-              {
-                title: `State that the contactors open at ${stops}`,
-                safe: false,
-                edits: [{ place: insertAt, text: `\n  lowest_connected = ${stops}` }],
-              },
-            ],
-    });
+    for (const battery of batteriesOf(context, converter)) say(context, converter, battery);
   },
 });
+
+function say(context: CheckContext, converter: Component, battery: Component): void {
+  if (battery.facts.has('lowest_connected') || battery.failed.has('lowest_connected')) return;
+  const spot = context.worst(converter, blockedPeak);
+  const model = context.read(battery).step(battery, batteryModel, noPoint);
+  if (spot === undefined || model === undefined) return;
+  const floor = context.number(battery, 'soc', 'low');
+  if (!(model.emf(0) < spot.value) || !(model.emf(floor) >= spot.value)) return;
+  const margin = context.practice('diode_margin', spot.caseIndex).number;
+  const stops = stopSoc(model.emf, spot.value * (1 + margin), floor);
+  const insertAt = battery.insertAt;
+  context.say({
+    severity: 'warning',
+    component: battery,
+    place: context.place(battery, 'soc'),
+    spot,
+    limit: { name: undefined, number: model.emf(0), display: show(model.emf(0), dimensions.voltage) },
+    message: messages.unknown({
+      battery: battery.tag,
+      converter: converter.tag,
+      empty: show(model.emf(0), dimensions.voltage),
+      peak: show(spot.value, dimensions.voltage),
+      span: show(floor, dimensions.ratio),
+      floor: stops === undefined ? '' : `; from ${stops} upwards the diodes stay blocked`,
+    }),
+    fixes:
+      stops === undefined || insertAt === undefined
+        ? []
+        : [
+            {
+              title: `State that the contactors open at ${stops}`,
+              safe: false,
+              edits: [{ place: insertAt, text: `\n  lowest_connected = ${stops}` }],
+            },
+          ],
+  });
+}
 
 /** The lowest whole per cent at which the battery rests at this voltage; undefined where the span does not reach it. */
 export function stopSoc(emf: (soc: number) => number, wanted: number, top: number): string | undefined {

@@ -33,6 +33,7 @@ import { modulationLimit } from './modulation-limit.ts';
 import { motorStartCheck } from './motor-start.ts';
 import { noLoadReactive } from './no-load-reactive.ts';
 import { outsideCurve } from './outside-curve.ts';
+import { packMismatch } from './pack-mismatch.ts';
 import { pickedLosses } from './picked-losses.ts';
 import { powerShortfall } from './power-shortfall.ts';
 import { rechargeTimeCheck } from './recharge-time.ts';
@@ -83,6 +84,7 @@ export const checks: readonly Check[] = [
   chopperCurrent,
   cableAmpacity,
   circulatingCurrent,
+  packMismatch,
   filterCurrent,
   loadStepCheck,
   motorStartCheck,

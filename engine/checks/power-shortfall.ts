@@ -10,6 +10,8 @@ import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import { type CheckContext, type Spot, worstSpot } from './context.ts';
+import { listed } from './not-checked.ts';
+import { batteriesOf } from './winding.ts';
 
 const messages = {
   noString: (f: { battery: string; duty: string; inCase: string }) =>
@@ -42,18 +44,19 @@ export const powerShortfall = defineCheck({
     ],
   ],
   run: (context, converter) => {
+    const batteries = batteriesOf(context, converter);
     for (const duty of context.plant.duties) {
-      sayNoString(context, converter, duty);
+      for (const battery of batteries) sayNoString(context, battery, duty);
       sayNoUnit(context, converter, duty);
       for (const caseIndex of context.cases.keys()) if (saySmallest(context, converter, duty, caseIndex)) break;
     }
-    sayVoltageLimit(context, converter, 'charge');
-    sayVoltageLimit(context, converter, 'discharge');
+    for (const way of ['charge', 'discharge'] as const)
+      for (const battery of batteries) sayVoltageLimit(context, battery, way);
   },
 });
 
 function saySmallest(context: CheckContext, converter: Component, duty: Component, caseIndex: number): boolean {
-  const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
+  const batteries = batteriesOf(context, converter);
   const path = smallest(context, converter, flow, caseIndex, duty);
   const inner = path === undefined ? smallest(context, converter, dcFlow, caseIndex, duty) : undefined;
   const largest = path ?? inner;
@@ -72,7 +75,9 @@ function saySmallest(context: CheckContext, converter: Component, duty: Componen
       factIn(context.cases[caseIndex]!, duty, 'discharge') === undefined ? 'charge' : 'discharge',
       caseIndex,
     ),
-    related: battery === undefined ? [] : context.related([battery, 'resistance', 'The battery’s resistance.']),
+    related: context.related(
+      ...batteries.map(battery => [battery, 'resistance', 'The battery’s resistance.'] as const),
+    ),
     point: {
       case: name === '' ? undefined : name,
       duty: duty.tag,
@@ -84,17 +89,15 @@ function saySmallest(context: CheckContext, converter: Component, duty: Componen
     message:
       path !== undefined
         ? messages.path({ ...facts, converter: converter.tag })
-        : messages.battery({ ...facts, battery: battery?.tag ?? 'the battery' }),
+        : messages.battery({ ...facts, battery: listed(batteries.map(({ tag }) => tag)) }),
   });
   return true;
 }
 
 /** The one string of a battery is what the duty wants to do without. */
-function sayNoString(context: CheckContext, converter: Component, duty: Component): void {
-  const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
-  const spot =
-    battery && worstSpot(context.spots(battery, stringsInService, duty), stringsInService, ({ value }) => value < 1);
-  if (battery === undefined || spot === undefined) return;
+function sayNoString(context: CheckContext, battery: Component, duty: Component): void {
+  const spot = worstSpot(context.spots(battery, stringsInService, duty), stringsInService, ({ value }) => value < 1);
+  if (spot === undefined) return;
   const { name } = context.cases[spot.caseIndex]!;
   context.say({
     severity: 'error',
@@ -125,9 +128,7 @@ function sayNoUnit(context: CheckContext, converter: Component, duty: Component)
 }
 
 /** A charge that drives the battery to its highest voltage before the top of the span, or a discharge to its lowest. */
-function sayVoltageLimit(context: CheckContext, converter: Component, way: 'charge' | 'discharge'): void {
-  const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
-  if (battery === undefined) return;
+function sayVoltageLimit(context: CheckContext, battery: Component, way: 'charge' | 'discharge'): void {
   const duties = context.plant.duties.filter(duty => duty.facts.has('discharge') === (way === 'discharge'));
   const result = way === 'charge' ? voltageMax : voltageMin;
   const worst = context.worstUnder(battery, voltageHeadroom, duties);

@@ -14,11 +14,13 @@ import { listed, tagsOf, without } from './not-checked.ts';
 import { inStates, openingsIn, type StateOpening, untilOpen } from './opening-words.ts';
 import { fixesOf } from './uncontrolled-charging-fixes.ts';
 import { sayLink } from './uncontrolled-charging-link.ts';
-import { chopperOf, windingOf, windingPlace } from './winding.ts';
+import { batteriesOf, batteryOf, chopperOf, windingOf, windingPlace } from './winding.ts';
 
 interface Facts {
   readonly converter: string;
+  /** The battery that stands lowest, and all that are charged. */
   readonly battery: string;
+  readonly charged: string;
   readonly peak: string;
   readonly rest: string;
   readonly soc: string;
@@ -32,13 +34,13 @@ const rough = { digits: 3 };
 
 const messages = {
   conducts: (f: Facts & { states: string; current: string; stop: string; until: string }) =>
-    `With the gates blocked${f.states}, ${f.converter}’s diodes charge ${f.battery} and nothing in the converter can stop them: the crest of ${f.peak} at its terminals stands above the ${f.rest} at which ${f.battery} rests at ${f.soc} state of charge${f.where}; about ${f.current} (mean) flows, until ${f.stop} state of charge${f.until}. Cells charged without control, or far below their limits, can overheat and burn.${f.wayOut}`,
+    `With the gates blocked${f.states}, ${f.converter}’s diodes charge ${f.charged} and nothing in the converter can stop them: the crest of ${f.peak} at its terminals stands above the ${f.rest} at which ${f.battery} rests at ${f.soc} state of charge${f.where}; about ${f.current} (mean) flows, until ${f.stop} state of charge${f.until}. Cells charged without control, or far below their limits, can overheat and burn.${f.wayOut}`,
   opens: (f: Facts & { until: string; current: string; charge: string }) =>
-    `With the gates blocked, ${f.converter}’s diodes charge ${f.battery} until ${f.until}: the crest of ${f.peak} stands above the ${f.rest} at ${f.soc} state of charge${f.where}; about ${f.current} (mean) flows meanwhile, ${f.charge}.`,
+    `With the gates blocked, ${f.converter}’s diodes charge ${f.charged} until ${f.until}: the crest of ${f.peak} stands above the ${f.rest} at ${f.soc} state of charge${f.where}; about ${f.current} (mean) flows meanwhile, ${f.charge}.`,
   narrow: (f: Facts & { states: string; margin: string; wanted: string }) =>
     `${f.converter}’s blocked diodes are held back with only ${f.margin} to spare, less than the customary ${f.wanted}${f.states}: crest ${f.peak}, ${f.battery} at rest ${f.rest} at ${f.soc} state of charge${f.where}.${f.wayOut}`,
   swell: (f: Facts & { time: string; charge: string }) =>
-    `If the gates block in the highest swell that must be ridden through, ${f.converter}’s diodes charge ${f.battery} for up to ${f.time}: the crest of ${f.peak} stands above the ${f.rest} at ${f.soc} state of charge${f.where}; ${f.charge} flows at most.`,
+    `If the gates block in the highest swell that must be ridden through, ${f.converter}’s diodes charge ${f.charged} for up to ${f.time}: the crest of ${f.peak} stands above the ${f.rest} at ${f.soc} state of charge${f.where}; ${f.charge} flows at most.`,
   transient: (f: Facts) =>
     `Just after blocking at full discharge ${f.converter}’s diodes can conduct for a moment: the crest of ${f.peak} stands above the ${f.rest} to which ${f.battery} has sagged under load${f.where}; at rest it recovers above it.`,
 };
@@ -64,7 +66,7 @@ export const uncontrolledCharging = defineCheck({
     return `what opens when ${listed(silent)} blocks, trips or stands by: nothing is stated (\`opens_on_blocking\`, \`opening_time\`), so both sides are taken to stay closed`;
   },
   run: (context, converter) => {
-    const battery = context.component(context.graph.routesOf(converter.tag)[0]?.battery);
+    const battery = batteryOf(context, converter, floorVoltage);
     const spot = context.worst(converter, diodeMargin);
     if (spot === undefined || battery === undefined) return;
     const chopper = chopperOf(context, converter);
@@ -204,6 +206,7 @@ function sayTransient(
     message: messages.transient({
       converter: converter.tag,
       battery: battery.tag,
+      charged: battery.tag,
       peak: show(peak, dimensions.voltage),
       rest,
       soc: '',
@@ -217,12 +220,21 @@ function factsOf(context: CheckContext, spot: Spot, battery: Component): Facts {
   return {
     converter: spot.component.tag,
     battery: battery.tag,
+    charged: chargedIn(context, spot),
     peak: show(context.beside(spot, spot.component, blockedPeak), dimensions.voltage),
     rest: show(context.beside(spot, battery, floorVoltage), dimensions.voltage),
     soc: show(context.beside(spot, battery, floorSoc), dimensions.ratio),
     where: context.where(spot),
     wayOut: wayOut(context, spot),
   };
+}
+
+/** Those that rest below the crest; what has only little to spare, or swells, charges none of them for good. */
+function chargedIn(context: CheckContext, spot: Spot): string {
+  const peak = context.beside(spot, spot.component, blockedPeak);
+  const all = batteriesOf(context, spot.component);
+  const low = all.filter(battery => context.beside(spot, battery, floorVoltage) < peak);
+  return listed((low.length === 0 ? all : low).map(({ tag }) => tag));
 }
 
 /** Where no winding voltage fits at all: what does not depend on one. */

@@ -2,6 +2,8 @@
 
 import type { Place } from '../finding.ts';
 import type { Component } from '../model/plant.ts';
+import { restVoltageMin } from '../results/battery.ts';
+import type { Result } from '../results/definition.ts';
 import { spanOf } from '../results/link.ts';
 import type { CheckContext } from './context.ts';
 
@@ -35,7 +37,20 @@ export function linkProperty(context: CheckContext, chopper: Component): string 
   return spanOf(context.read(chopper), chopper, 'converter').property;
 }
 
-/** Its battery, for messages and related places. */
-export function batteryOf(context: CheckContext, converter: Component): Component | undefined {
-  return context.component(context.graph.routesOf(converter.tag)[0]?.battery);
+/** Its battery, or several side by side; the same of a chopper. */
+export function batteriesOf(context: CheckContext, { tag }: Component): readonly Component[] {
+  const tags = context.graph.routesOf(tag)[0]?.batteries ?? [];
+  return tags.map(battery => context.component(battery)).filter(battery => battery !== undefined);
+}
+
+/** Its battery, for messages and related places; of several the one that stands lowest. */
+export function batteryOf(
+  context: CheckContext,
+  converter: Component,
+  voltage: Result = restVoltageMin,
+): Component | undefined {
+  const all = batteriesOf(context, converter);
+  if (all.length < 2) return all[0];
+  const levels = all.map(battery => context.worst(battery, voltage)?.value ?? Number.POSITIVE_INFINITY);
+  return all[levels.indexOf(Math.min(...levels))];
 }

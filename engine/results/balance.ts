@@ -3,6 +3,7 @@
 import type { Component } from '../model/plant.ts';
 import { solveLadder } from '../physics/ladder.ts';
 import { acPath } from './ac-path.ts';
+import { bankUnder, partOfRun } from './bank.ts';
 import { socSpan } from './battery-model.ts';
 import { defineResult } from './definition.ts';
 import { networkPower } from './duty.ts';
@@ -121,8 +122,10 @@ function oneWay(read: Read, converter: Component, duty: Component): number {
     const span = socSpan(read, read.self, duty);
     const terminal = terminalPower(read, converter, duty, (span.bottom + span.top) / 2)(at);
     if (run === undefined || solved?.ok !== true || !(run.chemicalEnergy > 0)) continue;
+    const bank = bankUnder(read, converter, duty);
+    const part = bank === undefined ? Number.NaN : partOfRun(bank, read.self);
     const network = solved.ladder.activePower[0]! / read.route(converter, read.unitLost(duty))!.batteryShare;
-    return ((network / terminal) * run.energy) / run.chemicalEnergy;
+    return ((network / terminal) * part * run.energy) / run.chemicalEnergy;
   }
   return Number.NaN;
 }

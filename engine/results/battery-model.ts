@@ -185,8 +185,8 @@ export function socSpan(read: Read, battery: Component, duty: Component | undefi
   return { bottom: read.number(of, 'soc', 'low'), top: read.number(of, 'soc', 'high') };
 }
 
-/** The battery of the component's route. */
-export function batteryOf(read: Read, component: Component = read.self): Component | undefined {
-  const tag = read.route(component)?.battery;
-  return tag === undefined ? undefined : read.component(tag);
+/** The battery of the component's route, or the several that stand there side by side. */
+export function batteriesOf(read: Read, component: Component = read.self): readonly Component[] {
+  const tags = read.route(component)?.batteries ?? [];
+  return tags.map(tag => read.component(tag)).filter(battery => battery !== undefined);
 }

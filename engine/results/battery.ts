@@ -1,10 +1,9 @@
 // Results of the battery: voltages at rest and under load, currents, power available.
-import type { Route } from '../model/topology.ts';
 import { type AvailablePower, availableDischargePower, socAtVoltage } from '../physics/battery.ts';
+import { batteryFlows } from './battery-flow.ts';
 import { batteryModel, overCharge, perString, socSpan, voltageWindow } from './battery-model.ts';
 import { type At, defineResult } from './definition.ts';
 import { limitProperty, spreadOf, stringsInService, wayOf } from './duty-battery.ts';
-import { dcFlow } from './flow.ts';
 import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
@@ -79,17 +78,6 @@ export const floorVoltage = defineResult({
   },
 });
 
-/** The route that carries the duty's largest part; each route of one battery sees the same voltage. */
-function flowOf(read: Read, at: At): { route: Route; current: number; voltage: number } | undefined {
-  for (const route of read.routes(read.self)) {
-    const converter = read.component(route.converter);
-    const solved = converter === undefined ? undefined : read.step(converter, dcFlow, at);
-    if (solved?.ok === true)
-      return { route, current: solved.current / route.batteryShare, voltage: solved.batteryVoltage };
-  }
-  return undefined;
-}
-
 export const voltageMin = defineResult({
   name: 'voltage_min',
   on: 'battery',
@@ -100,7 +88,7 @@ export const voltageMin = defineResult({
   meaning: 'Voltage at the battery terminals under the duty; the lowest counts.',
   formula: 'U_b = E(soc) − I·R',
   source: 'Kirchhoff',
-  compute: (read, at) => flowOf(read, at)?.voltage ?? Number.NaN,
+  compute: (read, at) => batteryFlows(read, at)[0]?.voltage ?? Number.NaN,
 });
 
 export const voltageMax = defineResult({
@@ -113,7 +101,7 @@ export const voltageMax = defineResult({
   meaning: 'Voltage at the battery terminals under the duty; the highest counts.',
   formula: 'U_b = E(soc) − I·R, I negative while charging',
   source: 'Kirchhoff',
-  compute: (read, at) => flowOf(read, at)?.voltage ?? Number.NaN,
+  compute: (read, at) => batteryFlows(read, at)[0]?.voltage ?? Number.NaN,
 });
 
 export const voltageLimit = defineResult({
@@ -160,7 +148,7 @@ export const current = defineResult({
   meaning: 'Current of the whole battery under the duty, as a magnitude.',
   formula: 'I = (E − √(E² − 4·R·P)) / (2·R)',
   source: 'P = I·(E − I·R) solved for I',
-  compute: (read, at) => Math.abs(flowOf(read, at)?.current ?? Number.NaN),
+  compute: (read, at) => Math.abs(batteryFlows(read, at)[0]?.current ?? Number.NaN),
 });
 
 export const stringCurrent = defineResult({

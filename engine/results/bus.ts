@@ -1,5 +1,5 @@
 // Results of a bus: the voltage that what is connected to it gives.
-import type { Route } from '../model/topology.ts';
+import { directElements, type Route } from '../model/topology.ts';
 import { acPath } from './ac-path.ts';
 import { restVoltageMax, restVoltageMin, voltageMax, voltageMin } from './battery.ts';
 import { dcVoltageMax, dcVoltageMin } from './converter-voltage.ts';
@@ -12,7 +12,7 @@ const noPoint: At = { direction: 0, voltage: 0, soc: 0 };
 /** Whether it lies between a converter and its battery; undefined where no route passes. */
 export function onDirectSide(read: Read): boolean | undefined {
   const route = read.route(read.self);
-  return route === undefined ? undefined : route.dc.some(element => element.tag === read.self.tag);
+  return route === undefined ? undefined : directElements(route).some(element => element.tag === read.self.tag);
 }
 
 /** Network volts for one volt at the bus, at no load. */
@@ -78,6 +78,10 @@ function extreme(read: Read, end: 'lowest' | 'highest'): number {
     );
     values.push(read.worst(read.self, loadedVoltage, end));
   }
+  return extremeOf(values, end);
+}
+
+function extremeOf(values: readonly number[], end: 'lowest' | 'highest'): number {
   const known = values.filter(value => !Number.isNaN(value));
   if (known.length === 0) return Number.NaN;
   return end === 'lowest' ? Math.min(...known) : Math.max(...known);
@@ -85,19 +89,21 @@ function extreme(read: Read, end: 'lowest' | 'highest'): number {
 
 /** At the converter's terminals; behind a chopper, at the battery's. */
 function directVoltage(read: Read, route: Route, end: 'lowest' | 'highest'): number {
-  const at = route.dc.findIndex(({ tag }) => tag === read.self.tag);
-  const chopper = route.dc.findIndex(({ kind }) => kind === 'chopper');
+  const passed = directElements(route);
+  const at = passed.findIndex(({ tag }) => tag === read.self.tag);
+  const chopper = passed.findIndex(({ kind }) => kind === 'chopper');
   if (chopper < 0 || at < chopper) {
     const converter = read.component(route.converter);
     if (converter === undefined) return Number.NaN;
     return read.value(converter, end === 'lowest' ? dcVoltageMin : dcVoltageMax, noPoint);
   }
-  const battery = route.battery === undefined ? undefined : read.component(route.battery);
-  if (battery === undefined) return Number.NaN;
-  const rest = read.value(battery, end === 'lowest' ? restVoltageMin : restVoltageMax, noPoint);
-  const loaded = read.worst(battery, end === 'lowest' ? voltageMin : voltageMax, end);
-  if (Number.isNaN(loaded)) return rest;
-  return end === 'lowest' ? Math.min(rest, loaded) : Math.max(rest, loaded);
+  const values = route.batteries.flatMap(tag => {
+    const battery = read.component(tag);
+    if (battery === undefined) return [];
+    const loaded = read.worst(battery, end === 'lowest' ? voltageMin : voltageMax, end);
+    return [read.value(battery, end === 'lowest' ? restVoltageMin : restVoltageMax, noPoint), loaded];
+  });
+  return extremeOf(values, end);
 }
 
 export const voltageLow = defineResult({

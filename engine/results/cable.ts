@@ -1,11 +1,12 @@
 // Results of a cable: its current and its voltage drop, on whichever side of a converter it lies.
 import type { Component } from '../model/plant.ts';
-import type { Route } from '../model/topology.ts';
+import { batteriesBehind, directElements, type Route } from '../model/topology.ts';
 import { loopResistance } from '../physics/cable.ts';
 import { type InstallationMethod, type InstalledAmpacity, installedAmpacity, methodsFor } from '../tables/ampacity.ts';
 import { cableRun } from './ac-path.ts';
+import { bankUnder } from './bank.ts';
 import { type At, defineResult } from './definition.ts';
-import { dcFlow, flow } from './flow.ts';
+import { dcFlow, endsOf, flow } from './flow.ts';
 import type { Read } from './read.ts';
 
 interface Carried {
@@ -19,7 +20,7 @@ interface Carried {
 function carried(read: Read): (at: At) => Carried | undefined {
   const ways = read.routes(read.self).map(route => {
     const converter = read.component(route.converter);
-    const dc = route.dc.find(element => element.tag === read.self.tag);
+    const dc = directElements(route).find(element => element.tag === read.self.tag);
     if (converter === undefined) return () => undefined;
     return dc === undefined ? onAlternating(read, converter) : onDirect(read, converter, route, dc.share);
   });
@@ -35,15 +36,19 @@ function carried(read: Read): (at: At) => Carried | undefined {
 function onDirect(read: Read, converter: Component, route: Route, share: number): (at: At) => Carried | undefined {
   const loop = loopResistance(cableRun(read, read.self));
   const behind = isBehindChopper(route, read.self.tag);
+  const isBranch = batteriesBehind(route, read.self.tag) !== undefined;
+  const parts = [0, 1].map(end => partBehind(read, converter, route, end));
   return at => {
     const solved = read.step(converter, dcFlow, at);
     if (solved?.ok !== true || !loop.ok) return undefined;
-    const current = Math.abs(behind ? solved.current : solved.converterCurrent) / share;
+    const whole = Math.abs(behind ? solved.current : solved.converterCurrent) / share;
+    const current = whole * parts[at.soc]!;
     const drop = current * loop.resistance;
-    if (route.chopper === undefined)
-      return { current, drop: drop / Math.max(solved.batteryVoltage, solved.converterVoltage) };
-    // Of the higher end: the battery or the chopper; the converter lies at most a drop below what the chopper holds.
-    const higher = behind ? Math.max(solved.batteryVoltage, solved.storeVoltage) : solved.converterVoltage + drop;
+    // Of the higher end: the battery, the converter or the chopper. Of one of several batteries it is where their ways
+    // part, or a drop above; the converter lies at most a drop below what a chopper holds.
+    const store = solved.batteryVoltage + (isBranch && solved.current > 0 ? drop : 0);
+    if (route.chopper === undefined) return { current, drop: drop / Math.max(store, solved.converterVoltage) };
+    const higher = behind ? Math.max(store, solved.storeVoltage) : solved.converterVoltage + drop;
     return { current, drop: drop / higher };
   };
 }
@@ -62,9 +67,21 @@ function onAlternating(read: Read, converter: Component): (at: At) => Carried | 
   };
 }
 
+/** The part of the current that goes to those batteries to which this cable leads; all of it on what they share. */
+function partBehind(read: Read, converter: Component, route: Route, end: number): number {
+  const reached = batteriesBehind(route, read.self.tag);
+  const bank = reached === undefined ? undefined : bankUnder(read, converter);
+  if (reached === undefined) return 1;
+  const parts = bank?.at(endsOf(read, bank, end)).parts ?? [];
+  return route.batteries.reduce(
+    (sum, battery, index) => sum + (reached.includes(battery) ? (parts[index] ?? Number.NaN) : 0),
+    0,
+  );
+}
+
 /** Between a chopper and the battery; without a chopper all are alike. */
 function isBehindChopper(route: Route, tag: string): boolean {
-  const tags = route.dc.map(element => element.tag);
+  const tags = directElements(route).map(element => element.tag);
   return route.chopper !== undefined && tags.indexOf(tag) > tags.indexOf(route.chopper);
 }
 

@@ -7,7 +7,7 @@ import type { LadderSolution } from '../physics/ladder.ts';
 import { solveLadder } from '../physics/ladder.ts';
 import { type Nearest, type Outline, outlineOf } from '../physics/region.ts';
 import { acPath, acPathAt } from './ac-path.ts';
-import { batteryModel, batteryOf } from './battery-model.ts';
+import { bankAtRest, carriedBy } from './bank.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
 import { alongDcWay, type DcFlow, dcWay } from './dc-way.ts';
@@ -88,21 +88,25 @@ function secondaryRating(read: Read, transformer: Component): number {
 
 /** With the battery at the bottom of its span, where control and current are at their worst in either direction. */
 function directSide(read: Read): Judge | undefined {
-  const battery = batteryOf(read);
-  const model = battery === undefined ? undefined : read.step(battery, batteryModel, noPoint);
+  const bank = bankAtRest(read, read.self);
   const way = read.step(read.self, dcWay, noPoint);
-  if (battery === undefined || model === undefined || way === undefined) return undefined;
+  if (bank === undefined || way === undefined) return undefined;
   const share = read.route(read.self)!.batteryShare;
-  const soc = read.number(battery, 'soc', 'low');
-  const [emf, inner] = [model.emf(soc), model.resistance(soc) / share];
+  const socs = bank.packs.map(({ battery }) => read.number(battery, 'soc', 'low'));
+  const { emf, resistance, parts } = bank.at(socs);
+  const inner = resistance / share;
   const factor = read.value(read.self, modulationFactor, noPoint);
   const rated = read.number(read.self, 'dc_current');
   const losses = lossModels(read);
-  const least = model.voltageMin(soc);
-  const batteryMargin = ({ current, batteryVoltage }: DcFlow & { ok: true }): number => {
-    const limit = (current >= 0 ? model.dischargeLimit(soc) : model.chargeLimit(soc)) * share;
-    const ofCurrent = limit > 0 ? 1 - Math.abs(current) / limit : -Math.abs(current);
-    return current > 0 && least > 0 ? Math.min(ofCurrent, batteryVoltage / least - 1) : ofCurrent;
+  const batteryMargin = (solved: DcFlow & { ok: true }): number => {
+    const margins = bank.packs.map((pack, index) => {
+      const [soc, least] = [socs[index]!, pack.model.voltageMin(socs[index]!)];
+      const { current, voltage } = carriedBy(pack, soc, (solved.current / share) * parts[index]!);
+      const limit = current >= 0 ? pack.model.dischargeLimit(soc) : pack.model.chargeLimit(soc);
+      const ofCurrent = limit > 0 ? 1 - Math.abs(current) / limit : -Math.abs(current);
+      return current > 0 && least > 0 ? Math.min(ofCurrent, voltage / least - 1) : ofCurrent;
+    });
+    return Math.min(...margins);
   };
   return ladder => {
     const loss = losses(ladder.terminalCurrent);

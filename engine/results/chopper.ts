@@ -1,8 +1,7 @@
 // Results of a chopper: the voltages of its battery side, its duty ratio, its current and its loss.
-import type { Component } from '../model/plant.ts';
-import type { Route } from '../model/topology.ts';
 import { chopperFlow } from '../physics/chopper.ts';
 import { restVoltageMax, restVoltageMin } from './battery.ts';
+import { batteriesOf } from './battery-model.ts';
 import type { DcFlow } from './dc-way.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
 import { dcFlow } from './flow.ts';
@@ -75,12 +74,9 @@ export const storeVoltage = defineResult({
 
 /** Battery at rest as the chopper sees it. */
 function rest(read: Read, result: typeof restVoltageMin): number {
-  const battery = batteryBehind(read, read.route(read.self));
-  return battery === undefined ? Number.NaN : read.value(battery, result, noPoint);
-}
-
-function batteryBehind(read: Read, route: Route | undefined): Component | undefined {
-  return route?.battery === undefined ? undefined : read.component(route.battery);
+  const voltages = batteriesOf(read).map(battery => read.value(battery, result, noPoint));
+  if (voltages.length === 0) return Number.NaN;
+  return result === restVoltageMin ? Math.min(...voltages) : Math.max(...voltages);
 }
 
 export const storeVoltageMin = defineResult({

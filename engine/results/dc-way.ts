@@ -11,7 +11,7 @@ import type { Read } from './read.ts';
 
 /** Resistances in ohm as this converter's share of the current sees them. */
 export interface DcWay {
-  /** Of the cables up to the battery, or up to the chopper. */
+  /** Of the cables up to the battery, up to the chopper, or up to where the ways to several batteries part. */
   readonly wires: number;
   readonly chopper: ChopperWay | undefined;
 }
@@ -33,6 +33,7 @@ export type DcFlow =
       readonly converterVoltage: number;
       /** V at the chopper's terminals on the battery's side; the converter's voltage where there is no chopper. */
       readonly storeVoltage: number;
+      /** V at the battery's terminals; of several, where the ways to them part. */
       readonly batteryVoltage: number;
       readonly emf: number;
     }
@@ -48,7 +49,8 @@ export const dcLoopResistance = defineResult({
   axes: [],
   worst: 'highest',
   corners: 'nominal parts',
-  meaning: 'Resistance of the cables between converter and battery, both poles, at operating temperature.',
+  meaning:
+    'Resistance of the cables between converter and battery, both poles, at operating temperature; where several batteries stand side by side, of what they share.',
   formula: 'R = 2 · l · R′(ϑ) / n',
   source: 'IEC 60228 at 20 °C, to operating temperature',
   compute: read => {

@@ -4,14 +4,14 @@ import type { Component } from '../model/plant.ts';
 import { type Conduction, conductUncontrolled, stopStateOfCharge } from '../physics/bridge.ts';
 import { type Impedance, noLoadVoltage, seriesImpedanceReferredToConverter } from '../physics/ladder.ts';
 import { type AcPath, blockedPath, sourceImpedance } from './ac-path.ts';
-import { floorVoltage } from './battery.ts';
-import { batteryModel, batteryOf } from './battery-model.ts';
+import { bankAtRest } from './bank.ts';
+import { batteriesOf, batteryModel } from './battery-model.ts';
 import { dcWay } from './dc-way.ts';
 import { defineResult, defineStep } from './definition.ts';
 import { lastingSwell } from './envelope.ts';
 import { batterySide, chopperOf } from './link.ts';
 import type { Read } from './read.ts';
-import { standingDcVoltage } from './standing-dc.ts';
+import { restingVoltage, standingDcVoltage } from './standing-dc.ts';
 
 /** Highest line-to-line voltage that the network can put on the connection point, unbalance included. */
 export function highestNetworkVoltage(read: Read, grid: Component): number {
@@ -81,26 +81,25 @@ export const conduction = defineStep<Conduction | undefined>({
   on: 'converter',
   axes: [],
   compute: read => {
-    const battery = batteryOf(read);
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
-    if (battery === undefined || grid === undefined) return undefined;
-    return conductionAt(read, highestNetworkVoltage(read, grid), read.value(battery, floorVoltage, noPoint));
+    if (grid === undefined) return undefined;
+    return conductionAt(read, highestNetworkVoltage(read, grid), restingVoltage(read, 'connected'));
   },
 });
 
 /** Into the battery at this open-circuit voltage, from this voltage of the network; undefined where facts are missing. */
 export function conductionAt(read: Read, voltage: number, emf: number): Conduction | undefined {
   const path = read.step(read.self, blockedPath, noPoint);
-  const battery = batteryOf(read);
-  const model = battery === undefined ? undefined : read.step(battery, batteryModel, noPoint);
+  const bank = bankAtRest(read, read.self);
   const tag = read.route(read.self)?.grid;
   const grid = tag === undefined ? undefined : read.component(tag);
-  if (path === undefined || model === undefined || grid === undefined) return undefined;
+  if (path === undefined || bank === undefined || grid === undefined) return undefined;
   const frequency = read.number(grid, 'frequency');
   const way = read.step(read.self, dcWay, noPoint);
   const wires = way === undefined ? Number.NaN : way.wires + (way.chopper?.wires ?? 0);
-  const inner = model.resistance(0) / read.route(read.self)!.batteryShare;
+  const { resistance } = bank.at(bank.packs.map(() => 0));
+  const inner = resistance / read.route(read.self)!.batteryShare;
   if (!Number.isFinite(emf + frequency + wires + inner + voltage)) return undefined;
   const through = (strength: 'weakest' | 'strongest'): Conduction | undefined => {
     const source = sourceImpedance(read, strength);
@@ -186,20 +185,25 @@ export const diodeStopSoc = defineResult({
   axes: [],
   worst: 'highest',
   corners: 'all tolerances at their worst',
-  meaning: 'State of charge at which charging through the diodes would stop by itself; 0 % where it can’t begin.',
+  meaning:
+    'State of charge at which charging through the diodes would stop by itself, of several batteries in the last one; 0 % where it can’t begin.',
   formula: 'E(soc) = Û_b, solved for soc',
   source: 'six-pulse bridge: no conduction while U_dc > √2·U',
   compute: read => {
     if (shielded(read)) return 0;
-    const battery = batteryOf(read);
-    const model = battery === undefined ? undefined : read.step(battery, batteryModel, noPoint);
-    const voltage = read.value(read.self, blockedVoltage, noPoint);
-    if (model === undefined || Number.isNaN(voltage)) return Number.NaN;
-    const stop = stopStateOfCharge(model.emf, voltage);
-    if (stop.kind === 'never') return 0;
-    return stop.kind === 'stops' ? stop.soc : 1;
+    return Math.max(Number.NEGATIVE_INFINITY, ...batteriesOf(read).map(battery => stopSoc(read, battery)));
   },
 });
+
+/** At which one battery's charging through the diodes stops by itself; 0 where it can't begin. */
+function stopSoc(read: Read, battery: Component): number {
+  const model = read.step(battery, batteryModel, noPoint);
+  const voltage = read.value(read.self, blockedVoltage, noPoint);
+  if (model === undefined || Number.isNaN(voltage)) return Number.NaN;
+  const stop = stopStateOfCharge(model.emf, voltage);
+  if (stop.kind === 'never') return 0;
+  return stop.kind === 'stops' ? stop.soc : 1;
+}
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 

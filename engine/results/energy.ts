@@ -1,6 +1,7 @@
 // How long the battery lasts under a duty, what it gives, and what ends it.
 import type { Component } from '../model/plant.ts';
 import { type DischargeResult, type DischargeStop, discharge } from '../physics/discharge.ts';
+import { bankUnder, carriedBy, partOfRun } from './bank.ts';
 import { socSpan } from './battery-model.ts';
 import { modulationFactor, terminalVoltage } from './converter-voltage.ts';
 import { alongDcWay, dcWayUnder } from './dc-way.ts';
@@ -11,22 +12,30 @@ import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
-/** Power at the battery's terminals behind the cables, all routes together: W, positive while discharging. */
+/**
+ * Power at the battery's terminals behind the cables, all routes together: W, positive while discharging. Of several side
+ * by side, its part over a whole run.
+ */
 export function terminalPower(
   read: Read,
   converter: Component,
   duty: Component,
   soc: number,
 ): (at: { readonly direction: number; readonly voltage: number }) => number {
-  const model = read.step(read.self, dutyBattery, noPoint, duty);
   const route = read.route(converter, read.unitLost(duty));
+  const bank = bankUnder(read, converter, duty);
+  const own = bank?.packs.find(({ battery }) => battery === read.self);
   const way = dcWayUnder(read, converter, duty);
-  if (model === undefined || route === undefined || way === undefined) return () => Number.NaN;
-  const [emf, inner] = [model.emf(soc), model.resistance(soc) / route.batteryShare];
+  if (bank === undefined || own === undefined || route === undefined || way === undefined) return () => Number.NaN;
+  const { emf, resistance } = bank.at(bank.packs.map(() => soc));
+  const inner = resistance / route.batteryShare;
+  const part = partOfRun(bank, read.self) / route.batteryShare;
   return ({ direction, voltage }) => {
     const side = read.step(converter, dcSide, { direction, voltage, soc: 0 }, duty);
     const solved = side === undefined ? undefined : alongDcWay(way, emf, inner, side.power);
-    return solved?.ok === true ? (solved.current * solved.batteryVoltage) / route.batteryShare : Number.NaN;
+    if (solved?.ok !== true) return Number.NaN;
+    const carried = carriedBy(own, soc, solved.current * part);
+    return carried.current * carried.voltage;
   };
 }
 
@@ -192,18 +201,24 @@ export const fullPowerSoc = defineResult({
 /** What stands against the duty's full power at a state of charge, the first that does; undefined where facts are missing. */
 function obstacles(read: Read, at: At): ((soc: number) => Limit | undefined) | undefined {
   const converter = converterOf(read);
-  const model = read.step(read.self, dutyBattery, noPoint);
-  if (converter === undefined || model === undefined || wayOf(read, read.demand) === 'charge') return undefined;
+  if (converter === undefined || wayOf(read, read.demand) === 'charge') return undefined;
+  const bank = bankUnder(read, converter);
+  const place = bank?.packs.findIndex(({ battery }) => battery === read.self) ?? -1;
+  const own = bank?.packs[place];
+  if (bank === undefined || own === undefined) return undefined;
+  const { model } = own;
   const side = read.step(converter, dcSide, { ...at, soc: 0 });
   const needed = read.value(converter, terminalVoltage, at) / read.value(converter, modulationFactor, at);
   const dc = dcWayUnder(read, converter);
   if (side === undefined || dc === undefined || Number.isNaN(needed)) return undefined;
   const share = read.route(converter)!.batteryShare;
   return soc => {
-    const solved = alongDcWay(dc, model.emf(soc), model.resistance(soc) / share, side.power);
+    const { emf, resistance, parts } = bank.at(bank.packs.map(() => soc));
+    const solved = alongDcWay(dc, emf, resistance / share, side.power);
     if (solved?.ok !== true) return 'power_collapse';
-    if (solved.batteryVoltage < model.voltageMin(soc)) return 'least_voltage';
-    if (solved.current / share > model.dischargeLimit(soc))
+    const carried = carriedBy(own, soc, (solved.current / share) * parts[place]!);
+    if (carried.voltage < model.voltageMin(soc)) return 'least_voltage';
+    if (carried.current > model.dischargeLimit(soc))
       return Number.isFinite(model.longest) ? 'pulse_current' : 'discharge_current';
     return solved.converterVoltage < needed ? 'dc_voltage' : undefined;
   };

@@ -4,10 +4,11 @@ import { powerAtLink } from '../physics/chopper.ts';
 import { acFromDc, dcFromAc } from '../physics/converter.ts';
 import { type LadderSolution, solveLadder, solveLadderFromConverter } from '../physics/ladder.ts';
 import { type AcPath, acPathAt } from './ac-path.ts';
-import { askCurves, batteryOf, socSpan } from './battery-model.ts';
+import { type Bank, bankUnder, partOfRun } from './bank.ts';
+import { askCurves, socSpan } from './battery-model.ts';
 import { alongDcWay, type DcFlow, dcWayUnder } from './dc-way.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
-import { dutyBattery } from './duty-battery.ts';
+import type { DutyBattery } from './duty-battery.ts';
 import { chopperOf } from './link.ts';
 import { lossModel, lossModels } from './loss-model.ts';
 import type { Read } from './read.ts';
@@ -49,7 +50,11 @@ function demandPlace(
   if (asked === undefined || asked === grid)
     return { place: grid === undefined ? undefined : 'grid', share: route.gridShare };
   if (asked === read.self.tag) return { place: 'converter', share: 1 };
-  if (asked === route.battery) return { place: 'battery', share: route.batteryShare };
+  const battery = asked !== undefined && route.batteries.includes(asked) ? read.component(asked) : undefined;
+  if (battery !== undefined) {
+    const bank = route.branches.length === 0 ? undefined : bankUnder(read, read.self);
+    return { place: 'battery', share: route.batteryShare / (bank === undefined ? 1 : partOfRun(bank, battery)) };
+  }
   const passed = route.ac.find(element => element.tag === asked);
   return passed === undefined ? { place: undefined, share: 0 } : { place: { tag: asked }, share: passed.share };
 }
@@ -148,18 +153,16 @@ function solveFromBattery(read: Read, asked: Demand, path: AcPath, voltage: numb
 
 /** DC voltage at the converter for any ladder that could serve the duty; undefined where facts are missing. */
 export function dcFlowOver(read: Read, at: At): (ladder: LadderSolution) => DcFlow | undefined {
-  const battery = batteryOf(read);
-  const model = battery === undefined ? undefined : read.step(battery, dutyBattery, at);
-  if (battery === undefined || model === undefined) return () => undefined;
-  const span = socSpan(read, battery, read.demand);
-  const soc = at.soc === 0 ? span.bottom : span.top;
-  const inner = model.resistance(soc) / read.route(read.self)!.batteryShare;
+  const bank = bankUnder(read, read.self);
   const way = dcWayUnder(read, read.self);
+  if (bank === undefined || way === undefined) return () => undefined;
+  const { emf, resistance } = bank.at(endsOf(read, bank, at.soc));
+  const inner = resistance / read.route(read.self)!.batteryShare;
   const losses = lossModels(read);
   return ({ terminalActivePower, terminalCurrent }) => {
     const loss = losses(terminalCurrent);
     const side = loss === undefined ? undefined : dcFromAc(terminalActivePower, terminalCurrent, loss);
-    return side?.ok === true && way !== undefined ? alongDcWay(way, model.emf(soc), inner, side.dcPower) : undefined;
+    return side?.ok === true ? alongDcWay(way, emf, inner, side.dcPower) : undefined;
   };
 }
 
@@ -214,7 +217,13 @@ export const dcSide = defineStep<DcSide | undefined>({
   },
 });
 
-const noPoint: At = { direction: 0, voltage: 0, soc: 0 };
+/** The bottom (0) or the top of each battery's span under the duty. */
+export function endsOf(read: Read, { packs }: Bank<DutyBattery>, end: number): readonly number[] {
+  return packs.map(({ battery }) => {
+    const span = socSpan(read, battery, read.demand);
+    return end === 0 ? span.bottom : span.top;
+  });
+}
 
 /** Current and voltages on the DC side at an end of the duty's state-of-charge span; the current is this route's share. */
 export const dcFlow = defineStep<DcFlow | undefined>({
@@ -222,20 +231,19 @@ export const dcFlow = defineStep<DcFlow | undefined>({
   on: 'converter',
   axes: ['duty', 'direction', 'voltage', 'soc'],
   column: read => {
-    const battery = batteryOf(read);
-    const model = battery === undefined ? undefined : read.step(battery, dutyBattery, noPoint);
+    const bank = bankUnder(read, read.self);
     const way = dcWayUnder(read, read.self);
-    if (battery === undefined || model === undefined || way === undefined) return () => undefined;
-    const span = socSpan(read, battery, read.demand);
+    if (bank === undefined || way === undefined) return () => undefined;
     const share = read.route(read.self)!.batteryShare;
-    const ends = [span.bottom, span.top].map(soc => {
-      askCurves(read, battery, soc);
-      return { emf: model.emf(soc), inner: model.resistance(soc) / share };
+    const ends = [0, 1].map(end => {
+      const socs = endsOf(read, bank, end);
+      for (const [index, { battery }] of bank.packs.entries()) askCurves(read, battery, socs[index]!);
+      return bank.at(socs);
     });
     return at => {
       const side = read.step(read.self, dcSide, at);
-      const { emf, inner } = ends[at.soc]!;
-      return side === undefined ? undefined : alongDcWay(way, emf, inner, side.power);
+      const { emf, resistance } = ends[at.soc]!;
+      return side === undefined ? undefined : alongDcWay(way, emf, resistance / share, side.power);
     };
   },
 });

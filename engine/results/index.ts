@@ -18,6 +18,7 @@ import { diodeResults } from './diodes.ts';
 import { dutyResults } from './duty.ts';
 import { dutyBatteryResults } from './duty-battery.ts';
 import { energyResults } from './energy.ts';
+import { equalisingResults } from './equalising.ts';
 import { filterResults } from './filter.ts';
 import { flowResults } from './flow.ts';
 import { gridResults } from './grid.ts';
@@ -57,6 +58,7 @@ export const results: readonly Result[] = [
   ...converterVoltageResults,
   ...converterCurrentResults,
   ...circulatingResults,
+  ...equalisingResults,
   ...converterLossResults,
   ...flowResults,
   ...dcWayResults,

@@ -1,12 +1,14 @@
 // Where the power goes: losses of filters, cables and batteries, and the sum of all under a duty.
 import type { KindName } from '../kinds/kind.ts';
+import { directElements } from '../model/topology.ts';
 import { loopResistance } from '../physics/cable.ts';
 import { cableRun } from './ac-path.ts';
+import { batteryFlows } from './battery-flow.ts';
 import { current as cableCurrent } from './cable.ts';
 import { loss as chopperLoss } from './chopper.ts';
 import { loss as converterLoss } from './converter-current.ts';
 import { type At, defineResult, type Result } from './definition.ts';
-import { dcFlow, flow } from './flow.ts';
+import { flow } from './flow.ts';
 import type { Read } from './read.ts';
 import { loss as transformerLoss } from './transformer.ts';
 
@@ -48,7 +50,9 @@ export const cableLoss = defineResult({
   formula: 'P = 3·R·I² (AC), 2·l·R′·I² (direct current)',
   source: 'circuit theory; conductor resistance IEC 60228',
   compute: (read, at) => {
-    const onDcSide = read.routes(read.self).some(({ dc }) => dc.some(({ tag }) => tag === read.self.tag));
+    const onDcSide = read
+      .routes(read.self)
+      .some(route => directElements(route).some(({ tag }) => tag === read.self.tag));
     if (!onDcSide) return ladderLoss(read, at);
     const loop = loopResistance(cableRun(read, read.self));
     const amperes = read.value(read.self, cableCurrent, at);
@@ -68,12 +72,8 @@ export const batteryLoss = defineResult({
   source: 'Kirchhoff',
   compute: (read, at) => {
     let sum = Number.NaN;
-    for (const route of read.routes(read.self)) {
-      const converter = read.component(route.converter);
-      const solved = converter === undefined ? undefined : read.step(converter, dcFlow, at);
-      if (solved?.ok !== true) continue;
-      sum = (Number.isNaN(sum) ? 0 : sum) + solved.current * (solved.emf - solved.batteryVoltage);
-    }
+    for (const { routeCurrent, emf, voltage } of batteryFlows(read, at))
+      sum = (Number.isNaN(sum) ? 0 : sum) + routeCurrent * (emf - voltage);
     return sum;
   },
 });

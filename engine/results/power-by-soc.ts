@@ -6,12 +6,13 @@ import { powerAtStore } from '../physics/chopper.ts';
 import { dcFromAc } from '../physics/converter.ts';
 import { type DcSource, limitedPower, type Passage, type PowerLimit, stretchesOf } from '../physics/power-limits.ts';
 import { acPathAt } from './ac-path.ts';
+import { type Bank, bankUnder } from './bank.ts';
 import { socSpan } from './battery-model.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
 import { type ChopperWay, type DcWay, dcWayUnder } from './dc-way.ts';
 import { type At, defineResult, defineStep, type Limit, type Stretch } from './definition.ts';
-import { type DutyBattery, dutyBattery, type Way, wayOf } from './duty-battery.ts';
+import { type DutyBattery, type Way, wayOf } from './duty-battery.ts';
 import { converterOf } from './energy.ts';
 import { type Demand, demand, networkVoltage, solveFor } from './flow.ts';
 import { chopperOf, spanOf } from './link.ts';
@@ -107,12 +108,14 @@ interface Ceiling {
 
 /** The power at the battery's terminals over the state of charge under one duty, all converters together. */
 function ceilingOf(read: Read, at: At): Ceiling | undefined {
-  const battery = read.step(read.self, dutyBattery, at);
   const converter = converterOf(read);
+  const bank = converter && bankUnder(read, converter);
+  const place = bank?.packs.findIndex(pack => pack.battery === read.self) ?? -1;
+  const battery = bank?.packs[place]?.model;
   const through = converter && read.step(converter, passage, at);
   const share = converter && read.route(converter)?.batteryShare;
-  if (battery === undefined || converter === undefined || through === undefined || share === undefined)
-    return undefined;
+  if (converter === undefined || bank === undefined) return undefined;
+  if (battery === undefined || through === undefined || share === undefined) return undefined;
   const way = wayOf(read, read.demand);
   const dc = dcWayUnder(read, converter);
   if (dc === undefined) return undefined;
@@ -122,8 +125,9 @@ function ceilingOf(read: Read, at: At): Ceiling | undefined {
   const ends = read.reading(read.self, 'open_circuit_voltage')?.knots ?? [];
   return {
     at: soc => {
-      const found = limitedPower(way, sourceAt(battery, way, soc, share, fixed), behind);
-      return { name: limitNames(battery, way)[found.limit], value: found.power / share };
+      const source = sourceAt(bank, place, way, soc, share);
+      const found = limitedPower(way, { ...fixed, ...source.own, wires: fixed.wires + source.wires }, behind);
+      return { name: limitNames(battery, way)[found.limit], value: found.power * source.part };
     },
     from: Math.max(0, ends[0] ?? 0),
     to: Math.min(1, ends.at(-1) ?? 1),
@@ -168,14 +172,22 @@ function heldByLink(passed: readonly number[], end: Passage['end']): Passage {
 
 type Fixed = Pick<DcSource, 'wires' | 'converterCurrent' | 'lowest' | 'highest'>;
 
-function sourceAt(battery: DutyBattery, way: Way, soc: number, share: number, fixed: Fixed): DcSource {
-  return {
-    ...fixed,
-    emf: battery.emf(soc),
-    resistance: battery.resistance(soc) / share,
-    currentLimit: share * (way === 'discharge' ? battery.dischargeLimit(soc) : battery.chargeLimit(soc)),
-    voltageLimit: way === 'discharge' ? battery.voltageMin(soc) : battery.voltageMax(soc),
+/**
+ * One battery as it stands before its converter. Each of several carries its part of the current, so that together they
+ * are as many of this one; the cables of its branch lie behind its terminals.
+ */
+function sourceAt({ packs, at }: Bank<DutyBattery>, place: number, way: Way, soc: number, share: number) {
+  const { model } = packs[place]!;
+  const { resistance, parts } = at(packs.map(() => soc));
+  const part = parts[place]! / share;
+  const inner = model.resistance(soc) * part;
+  const own: Pick<DcSource, 'emf' | 'resistance' | 'currentLimit' | 'voltageLimit'> = {
+    emf: model.emf(soc),
+    resistance: inner,
+    currentLimit: (way === 'discharge' ? model.dischargeLimit(soc) : model.chargeLimit(soc)) / part,
+    voltageLimit: way === 'discharge' ? model.voltageMin(soc) : model.voltageMax(soc),
   };
+  return { own, part, wires: packs.length === 1 ? 0 : resistance / share - inner };
 }
 
 function limitNames(battery: DutyBattery, way: Way): Readonly<Record<PowerLimit, Limit>> {

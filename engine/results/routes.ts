@@ -1,12 +1,12 @@
 // Which routes pass a component.
-import type { Route } from '../model/topology.ts';
+import { directElements, type Route } from '../model/topology.ts';
 
 /** By the tag of what they pass, their ends included, in the order of the routes. */
 export function routesByTag(routes: readonly Route[]): ReadonlyMap<string, readonly Route[]> {
   const byTag = new Map<string, Route[]>();
   for (const route of routes) {
-    const passed = [...route.ac, ...route.dc].map(element => element.tag);
-    for (const tag of [route.converter, route.grid, route.battery, ...passed]) {
+    const passed = [...route.ac, ...directElements(route)].map(element => element.tag);
+    for (const tag of [route.converter, route.grid, ...route.batteries, ...passed]) {
       if (tag === undefined) continue;
       const list = byTag.get(tag) ?? [];
       byTag.set(tag, list);

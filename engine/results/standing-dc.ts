@@ -1,6 +1,6 @@
 // The DC voltage at which a converter stands idle: the resting battery's, or the link's that a chopper holds.
 import { floorVoltage, restVoltageMax, restVoltageMin } from './battery.ts';
-import { batteryOf } from './battery-model.ts';
+import { batteriesOf } from './battery-model.ts';
 import { chopperOf, linkVoltageMax, linkVoltageMin } from './link.ts';
 import type { Read } from './read.ts';
 
@@ -13,7 +13,12 @@ const held = { lowest: () => linkVoltageMin, highest: () => linkVoltageMax, conn
 /** In operation, or (`connected`) the lowest that the blocked diodes may face; NaN where it is not known. */
 export function standingDcVoltage(read: Read, which: 'lowest' | 'highest' | 'connected'): number {
   const chopper = chopperOf(read);
-  if (chopper !== undefined) return read.value(chopper, held[which](), noPoint);
-  const battery = batteryOf(read);
-  return battery === undefined ? Number.NaN : read.value(battery, atRest[which](), noPoint);
+  return chopper === undefined ? restingVoltage(read, which) : read.value(chopper, held[which](), noPoint);
+}
+
+/** Of several batteries the one that stands lowest, or highest: each may be connected alone. */
+export function restingVoltage(read: Read, which: 'lowest' | 'highest' | 'connected'): number {
+  const voltages = batteriesOf(read).map(battery => read.value(battery, atRest[which](), noPoint));
+  if (voltages.length === 0) return Number.NaN;
+  return which === 'highest' ? Math.max(...voltages) : Math.min(...voltages);
 }

@@ -1,7 +1,7 @@
 // The states in which the gates are blocked: which device opens in each, how soon, and what the diodes do until then.
 import type { Component } from '../model/plant.ts';
 import { floorSoc } from './battery.ts';
-import { batteryOf, usableCapacity } from './battery-model.ts';
+import { batteriesOf, usableCapacity } from './battery-model.ts';
 import { defineResult, type Result } from './definition.ts';
 import { diodeCurrent, diodeMargin, diodeStopSoc } from './diodes.ts';
 import type { Read } from './read.ts';
@@ -86,14 +86,22 @@ function chargeIn(state: BlockedState, time: Result) {
     source: 'definition; the mean current is that of the lowest connected state of charge',
     compute: (read: Read) => {
       const lasts = read.value(read.self, time, noPoint);
-      const battery = batteryOf(read);
-      if (lasts === 0 || battery === undefined) return battery === undefined ? Number.NaN : 0;
-      const rise = read.value(read.self, diodeStopSoc, noPoint) - read.value(battery, floorSoc, noPoint);
-      const toStop = rise * read.value(battery, usableCapacity, noPoint);
+      const batteries = batteriesOf(read);
+      if (lasts === 0 || batteries.length === 0) return batteries.length === 0 ? Number.NaN : 0;
+      const toStop = chargeToStop(read, batteries);
       if (Number.isNaN(lasts)) return toStop;
       return Math.min(read.value(read.self, diodeCurrent, noPoint) * lasts, toStop);
     },
   } as const;
+}
+
+/** Up to where the diodes stop by themselves, in all batteries together: none in one that rests above that. */
+function chargeToStop(read: Read, batteries: readonly Component[]): number {
+  const stop = read.value(read.self, diodeStopSoc, noPoint);
+  return batteries.reduce((sum, battery) => {
+    const rise = Math.max(0, stop - read.value(battery, floorSoc, noPoint));
+    return sum + rise * read.value(battery, usableCapacity, noPoint);
+  }, 0);
 }
 
 const blockingTime = defineResult({ ...timeIn('blocking') });

@@ -80,9 +80,7 @@ function expectBalance(design: Design, analysis: Analysed, point: PointView): vo
   const direct = total('converter', 'dc_power');
   expectClose(direct, terminals + total('converter', 'loss'), network, 'through the converters');
   const way = Math.sign(direct);
-  const wires = tagsOf(design, 'converter').map(
-    tag => at(`${tag}.dc_current`, point) ** 2 * at(`${tag}.dc_loop_resistance`, point),
-  );
+  const wires = tagsOf(design, 'batteryCable').map(tag => at(`${tag}.loss`, point));
   const batteries = tagsOf(design, 'battery');
   const terminal = sum(batteries.map(tag => way * at(`${tag}.current`, point) * at(`${tag}.voltage_min`, point)));
   expectClose(terminal, direct + sum(wires), network, 'converters to batteries');

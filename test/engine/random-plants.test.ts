@@ -209,8 +209,11 @@ describe('monotone', () => {
           );
         const before = times(facts.battery.capacity);
         const after = times(facts.battery.capacity * factor);
-        for (const [index, { value }] of before.entries())
-          expect(after[index]!.value).toBeGreaterThanOrEqual(value * (1 - 1e-6));
+        // More health may make a run possible that was none before.
+        for (const { value, point } of before) {
+          const same = after.find(later => JSON.stringify(later.point) === JSON.stringify(point));
+          expect(same?.value, JSON.stringify(point)).toBeGreaterThanOrEqual(value * (1 - 1e-6));
+        }
       }),
       { numRuns: 30 },
     );

@@ -32,6 +32,7 @@ describe('sound plants', () => {
     expect(soundPlants.length).toBeGreaterThanOrEqual(40);
     const each = (of: (plant: SoundPlant) => unknown) => new Set(soundPlants.map(of));
     expect(each(({ design }) => design.arrangement)).toEqual(new Set(['line', 'units', 'one_battery', 'branches']));
+    expect(each(({ design }) => design.packs)).toEqual(new Set([1, 2, 3]));
     expect(each(({ design }) => design.sections.battery?.['chemistry'])).toEqual(new Set(['lfp', 'nmc', 'lead_acid']));
     expect(each(({ hand }) => hand.frequency)).toEqual(new Set([50, 60]));
     for (const choice of ['backwards', 'throughParts'] as const)

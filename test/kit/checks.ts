@@ -125,7 +125,7 @@ export function throughParts(text: string): Map<string, string> {
       return `${kind} ${tag} is ${tag}Part`;
     },
   );
-  if (parts.length !== 4) throw new Error(`${parts.length} parts found`);
+  if (parts.length < 4) throw new Error(`${parts.length} parts found`);
   return new Map([
     ['plant.plant', `use "parts.plant"\n${plant}`],
     ['parts.plant', parts.join('\n\n')],

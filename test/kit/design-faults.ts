@@ -7,6 +7,7 @@ import {
   capacitor,
   type Fault,
   passive,
+  perCell,
   percent,
   rated,
   rule,
@@ -307,6 +308,18 @@ export const designFaults: readonly Fault[] = [
     put: where(
       ({ design }) => design.arrangement === 'one_battery',
       state('converter', 'carriers', () => ''),
+    ),
+  },
+  {
+    name: 'batteries of unequal cells in series side by side',
+    code: 'pack_mismatch',
+    on: ['B2'],
+    put: where(
+      plant => plant.design.packs > 1 && perCell(plant),
+      ({ design, hand }) => ({
+        ...design,
+        demands: [...design.demands, `case odd {\n  B2.cells_in_series = ${Math.ceil(1.02 * hand.cells)}\n}`],
+      }),
     ),
   },
   ...voltageFaults,

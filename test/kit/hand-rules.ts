@@ -87,6 +87,8 @@ interface Choice {
   readonly powerFactor: number;
   readonly chemistry: Chemistry;
   readonly units: number;
+  /** Batteries side by side on the one converter of a line. */
+  readonly packs: number;
   readonly arrangement: Design['arrangement'];
   readonly transformer: boolean;
   readonly ratio: number;
@@ -118,6 +120,7 @@ function choose(seed: number): Choice {
     chemistry: one(['lfp', 'nmc', 'lead_acid'] as const, seed, 8),
     arrangement,
     units: arrangement === 'line' ? 1 : one([2, 3, 4], seed, 9),
+    packs: arrangement === 'line' ? one([1, 1, 2, 3], seed, 31) : 1,
     transformer,
     ratio: one([0.45, 0.7, 0.85, 0.9, 1], seed, 10),
     tap: transformer && !backwards ? one([0, 0, -2.5, 2.5], seed, 11) : 0,
@@ -323,7 +326,7 @@ export function sized(seed: number): Sized {
 function batteryFor(frame: Frame, seed: number, cells: number): BatterySize {
   const chemistry = chemistries[frame.chemistry];
   const [bottomSoc, topSoc] = chemistry.span;
-  const batteries = frame.arrangement === 'one_battery' ? 1 : frame.units;
+  const batteries = frame.arrangement === 'one_battery' ? 1 : frame.units * frame.packs;
   const duration = one([10, 30, 45, 90, 180], seed, 23) * 60;
   const least = cells * restOf(frame.chemistry, bottomSoc) * (1 - sagOf(frame));
   // Losses of 6 % on the way, at the lowest voltage.

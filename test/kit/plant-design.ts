@@ -28,6 +28,8 @@ export interface Design {
    */
   readonly arrangement: 'line' | 'units' | 'one_battery' | 'branches';
   readonly units: number;
+  /** Batteries side by side on the one converter of a line. */
+  readonly packs: number;
   /** The chain is written from the battery to the network, so that the transformer's primary looks to the converter. */
   readonly backwards: boolean;
   /** Converter and battery come from parts in a file of their own. */
@@ -71,9 +73,9 @@ export function tagsOf(design: Design, section: Section): readonly string[] {
     case 'chopper':
       return each('Q');
     case 'batteryCable':
-      return each('W', 2);
+      return each('W', 2, design.units * design.packs);
     case 'battery':
-      return each('B', 1, design.arrangement === 'one_battery' ? 1 : design.units);
+      return each('B', 1, design.arrangement === 'one_battery' ? 1 : design.units * design.packs);
     case 'discharging':
     case 'charging':
       return [section];
@@ -129,7 +131,7 @@ function caseText(design: Design, name: string, words: Words): string {
 }
 
 function connections(design: Design): readonly string[] {
-  const { arrangement, units } = design;
+  const { arrangement, units, packs } = design;
   const one = (section: Section, index: number): readonly string[] => {
     const tag = tagsOf(design, section)[index];
     return tag === undefined ? [] : [tag];
@@ -141,19 +143,21 @@ function connections(design: Design): readonly string[] {
     ...one('filter', index),
     ...one('converter', index),
     ...one('chopper', index),
-    ...one('batteryCable', index),
   ];
   const chain = (tags: readonly string[]): string =>
     `connect ${(design.backwards ? [...tags].reverse() : tags).join(' -> ')}`;
-  if (units === 1) return [chain([...head, ...tail(0), 'B1'])];
-  const indices = Array.from({ length: units }, (_, index) => index);
+  const indices = Array.from({ length: units * packs }, (_, index) => index);
+  const toBattery = (index: number) => [...one('batteryCable', index), `B${index + 1}`];
+  if (packs > 1)
+    return ['bus D1 {}', chain([...head, ...tail(0), 'D1']), ...indices.map(i => chain(['D1', ...toBattery(i)]))];
+  if (units === 1) return [chain([...head, ...tail(0), ...toBattery(0)])];
   if (arrangement === 'one_battery')
     return [
       'bus N1 {}',
       'bus N2 {}',
       chain([...head, 'N1']),
-      ...indices.map(i => chain(['N1', ...tail(i), 'N2'])),
+      ...indices.map(i => chain(['N1', ...tail(i), ...one('batteryCable', i), 'N2'])),
       chain(['N2', 'B1']),
     ];
-  return ['bus N1 {}', chain([...head, 'N1']), ...indices.map(i => chain(['N1', ...tail(i), `B${i + 1}`]))];
+  return ['bus N1 {}', chain([...head, 'N1']), ...indices.map(i => chain(['N1', ...tail(i), ...toBattery(i)]))];
 }

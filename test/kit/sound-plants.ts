@@ -147,6 +147,7 @@ function soundPlant(seed: number): SoundPlant {
     sections,
     arrangement: frame.arrangement,
     units,
+    packs: frame.packs,
     backwards,
     throughParts: one([true, false, false], seed, 29),
     cases: frame.cases.cases,

@@ -186,9 +186,9 @@ export const voltageFaults: readonly Fault[] = [
       state('batteryCable', 'parallel', () => ''),
       both(
         state('batteryCable', 'cross_section', () => '70 mm²'),
-        state('batteryCable', 'length', ({ hand }) => {
+        state('batteryCable', 'length', ({ hand, design }) => {
           // Copper of 70 mm² has 0.25 mΩ/m when cool.
-          return `${number((0.03 * hand.top) / ((2 * hand.power * 0.25e-3) / hand.units / hand.top))} m`;
+          return `${number((0.03 * hand.top) / ((2 * hand.power * 0.25e-3) / hand.units / design.packs / hand.top))} m`;
         }),
       ),
     ),

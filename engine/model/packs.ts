@@ -1,0 +1,110 @@
+// Several batteries side by side on one converter: where their ways part, and which of such arrangements are evaluated.
+import type { KindName } from '../kinds/kind.ts';
+import type { Report } from './report.ts';
+import type { ConnectedNode } from './topology.ts';
+
+/** What lies behind a point where ways part: tags in line, then one battery or further branches. */
+export interface Branch {
+  readonly tags: readonly string[];
+  readonly battery: string | undefined;
+  readonly branches: readonly Branch[];
+}
+
+/** The ways from one converter to all of its batteries: what they share, and the branches behind it. */
+export interface DcTree {
+  readonly converter: string;
+  /** The nearest first; none without a way. */
+  readonly batteries: readonly string[];
+  /** Up to the only battery, or up to where the ways part. */
+  readonly trunk: readonly string[];
+  /** None for one battery. */
+  readonly branches: readonly Branch[];
+}
+
+/** Of ways that start at a converter and end with a battery each. */
+export function dcTree(converter: string, ways: readonly (readonly string[])[]): DcTree {
+  const batteries = ways.map(way => way.at(-1)!);
+  const { tags, branches } = branchOf(ways);
+  return { converter, batteries, trunk: tags, branches };
+}
+
+function branchOf(ways: readonly (readonly string[])[]): Branch {
+  const [first = [], ...others] = ways;
+  if (others.length === 0) return { tags: first.slice(0, -1), battery: first.at(-1), branches: [] };
+  let shared = 0;
+  while (others.every(way => way[shared] === first[shared])) shared++;
+  const behind = ways.map(way => way.slice(shared));
+  const starts = [...new Set(behind.map(way => way[0]))];
+  return {
+    tags: first.slice(0, shared),
+    battery: undefined,
+    branches: starts.map(start => branchOf(behind.filter(way => way[0] === start))),
+  };
+}
+
+/** All tags of branches, their batteries left out. */
+export function tagsOf(branches: readonly Branch[]): readonly string[] {
+  return branches.flatMap(branch => [...branch.tags, ...tagsOf(branch.branches)]);
+}
+
+/**
+ * Those trees that are evaluated as they are; any other is cut down to the nearest battery, and that is said. Converters
+ * that share batteries must share all of them, behind one point.
+ */
+export function evaluated(
+  trees: readonly DcTree[],
+  nodes: ReadonlyMap<string, ConnectedNode>,
+  report: Report,
+): readonly DcTree[] {
+  return trees.map(tree => {
+    const because = obstacle(tree, trees, nodes);
+    if (because === undefined) return tree;
+    const [first, second] = tree.batteries;
+    report.add({
+      code: 'not_evaluated',
+      severity: 'note',
+      place: nodes.get(second!)!.place,
+      subject: second!,
+      message: `${because} is read but not evaluated yet: ${tree.converter} is judged with ${first} alone.`,
+    });
+    return { ...tree, batteries: [first!], trunk: wayTo(first!, tree), branches: [] };
+  });
+}
+
+function obstacle(
+  tree: DcTree,
+  trees: readonly DcTree[],
+  nodes: ReadonlyMap<string, ConnectedNode>,
+): string | undefined {
+  if (tree.branches.length === 0) return undefined;
+  const isKind = (kind: KindName) => (tag: string) => nodes.get(tag)?.kind === kind;
+  if (tagsOf(tree.branches).some(isKind('chopper'))) return 'A chopper for each of several batteries';
+  const shape = shapeOf(tree);
+  const alike = trees
+    .filter(other => other.batteries.some(battery => tree.batteries.includes(battery)))
+    .every(other => shapeOf(other) === shape);
+  return alike ? undefined : 'Several batteries that not all of their converters reach alike';
+}
+
+/** Equal for trees that part alike, in whatever order their branches were found. */
+function shapeOf({ batteries, branches }: DcTree): string {
+  return branches.length === 0 ? JSON.stringify(batteries) : shapeOfAll(branches);
+}
+
+function shapeOfAll(branches: readonly Branch[]): string {
+  return JSON.stringify(
+    branches.map(({ tags, battery, branches: inner }) => [...tags, battery ?? shapeOfAll(inner)].join(' ')).sort(),
+  );
+}
+
+function wayTo(battery: string, tree: DcTree): readonly string[] {
+  const within = (branches: readonly Branch[]): readonly string[] | undefined => {
+    for (const branch of branches) {
+      if (branch.battery === battery) return branch.tags;
+      const further = within(branch.branches);
+      if (further !== undefined) return [...branch.tags, ...further];
+    }
+    return undefined;
+  };
+  return [...tree.trunk, ...(within(tree.branches) ?? [])];
+}

@@ -1,0 +1,50 @@
+// What a battery carries under a duty: alone on its converter, or as one of several side by side.
+import type { Component } from '../model/plant.ts';
+import type { Route } from '../model/topology.ts';
+import { bankUnder } from './bank.ts';
+import type { DcFlow } from './dc-way.ts';
+import type { At } from './definition.ts';
+import { dcFlow, endsOf } from './flow.ts';
+import type { Read } from './read.ts';
+
+export interface BatteryFlow {
+  /** A: what one route takes of the battery. */
+  readonly routeCurrent: number;
+  /** A of the whole battery, all its routes taking what belongs to them. */
+  readonly current: number;
+  /** V at its terminals, and without current. */
+  readonly voltage: number;
+  readonly emf: number;
+}
+
+/** Of each route that has a solution. Each of them sees the same voltage. */
+export function batteryFlows(read: Read, at: At): readonly BatteryFlow[] {
+  const flows: BatteryFlow[] = [];
+  for (const route of read.routes(read.self)) {
+    const converter = read.component(route.converter);
+    const solved = converter === undefined ? undefined : read.step(converter, dcFlow, at);
+    if (converter === undefined || solved?.ok !== true) continue;
+    const flow = route.branches.length === 0 ? alone(route, solved) : amongSeveral(read, converter, route, solved, at);
+    if (flow !== undefined) flows.push(flow);
+  }
+  return flows;
+}
+
+type Solved = Extract<DcFlow, { ok: true }>;
+
+function alone(route: Route, { current, batteryVoltage, emf }: Solved): BatteryFlow {
+  return { routeCurrent: current, current: current / route.batteryShare, voltage: batteryVoltage, emf };
+}
+
+function amongSeveral(read: Read, converter: Component, route: Route, solved: Solved, at: At): BatteryFlow | undefined {
+  const bank = bankUnder(read, converter);
+  const place = bank?.packs.findIndex(({ battery }) => battery === read.self) ?? -1;
+  if (bank === undefined || place < 0) return undefined;
+  const socs = endsOf(read, bank, at.soc);
+  const { model } = bank.packs[place]!;
+  const soc = socs[place]!;
+  const routeCurrent = solved.current * bank.at(socs).parts[place]!;
+  const current = routeCurrent / route.batteryShare;
+  const emf = model.emf(soc);
+  return { routeCurrent, current, voltage: emf - current * model.resistance(soc), emf };
+}

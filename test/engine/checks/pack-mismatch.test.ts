@@ -1,0 +1,46 @@
+// Batteries side by side that do not rest at one voltage.
+import { describe, expect, it } from 'vitest';
+import { packMismatch as check } from '../../../engine/checks/pack-mismatch.ts';
+import { bad, showsItself } from '../../kit/checks.ts';
+import { findingsOf, theFinding, worst } from '../../kit/plants.ts';
+
+const { code } = check;
+
+showsItself(check, { severity: 'error' });
+
+const cells = (count: number) => ['cells_in_series = 236', `cells_in_series = ${count}`] as const;
+
+describe('the judgement', () => {
+  it('tells what flows, by hand', () => {
+    const plant = bad(check);
+    // At the top 12 cells of 3.34 V more; two times 0.165 Ω over four strings.
+    expect(worst(plant, 'K1.equalising_current').value).toBeCloseTo((12 * 3.34) / (0.165 / 2), 9);
+    const found = theFinding(plant, code);
+    expect(found.subject).toBe('B2');
+    expect(found.message).toContain('from B2 into B1');
+  });
+
+  it('is milder where what flows is permitted', () => {
+    expect(theFinding(bad(check, cells(226)), code).severity).toBe('warning');
+    expect(theFinding(bad(check, cells(222)), code).message).toContain('from B1 into B2');
+  });
+
+  it('passes over half a per cent', () => {
+    expect(findingsOf(bad(check, cells(225)), code)).toEqual([]);
+    expect(findingsOf(bad(check, cells(224)), code)).toEqual([]);
+  });
+
+  it('needs two batteries on one converter', () => {
+    const own = [
+      'connect K1 -> B2',
+      `converter K2 { ac_current = 850 A, dc_voltage = 550 V .. 850 V, switching_frequency = 4 kHz }\nbus N1 {}\nconnect N1 -> K2 -> B2`,
+    ] as const;
+    const plant = bad(check, ['F1 -> K1 -> B1', 'F1 -> N1 -> K1 -> B1'], own);
+    expect(findingsOf(plant, code)).toEqual([]);
+    expect(plant.analysis.values.worst('K1.equalising_current')?.value).toBeUndefined();
+  });
+
+  it('says that joining at unequal charge is not looked at', () => {
+    expect(bad(check, cells(224)).analysis.notChecked.join()).toContain('B1 and B2 when their contactors close');
+  });
+});
