@@ -99,13 +99,13 @@ describe('the valley station', () => {
   it('shows every value with a number, but for these', () => {
     const unknown = plant.analysis.values.names.filter(name => plant.analysis.values.worst(name)?.value === undefined);
     // A direct-current cable has no AC impedance, how often the start peak comes is not said, no distortion limit is.
-    // Nor how the cables lie, where the control measures and how well; a converter alone circulates nothing.
+    // Nor how the cables lie, where the control measures and how well; a converter alone circulates nothing, and one battery equalises nothing.
     // The network asks for no ride-through, and no duty forms an island.
     const reasons = [
       /^K1\.(swell|dip|load_step|motor_start)_/,
       /^W[12]\.(ampacity|loading)$/,
       /^K1\.(reactive_error|unmeasured_reactive_power)$/,
-      /^K1\.circulating_/,
+      /^K1\.(circulating|equalising)_/,
       /^W2\.series_/,
       /^B1\.(yearly_throughput|yearly_cycles|warranty_life|taper_soc)$/,
       /^MAIN\.worst_harmonic/,
