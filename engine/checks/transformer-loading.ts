@@ -138,11 +138,10 @@ const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 /** A duty whose power does not get through at all needs a rating that nobody knows yet. */
 function everyDutyPasses(context: CheckContext, transformer: Component): boolean {
-  const converters = context.graph.routesOf(transformer.tag).map(route => context.component(route.converter));
+  const converters = context.graph.routesOf(transformer.tag).flatMap(route => context.component(route.converter) ?? []);
   return context.cases.every((_, caseIndex) =>
     context.plant.duties.every(duty =>
       converters.every(converter => {
-        if (converter === undefined) return true;
         const { values } = context.graph.slab(converter, flow as Step<unknown>, caseIndex, duty);
         return (values as readonly (Flow | undefined)[]).every(solved => solved?.ok !== false);
       }),

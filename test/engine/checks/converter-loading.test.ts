@@ -1,8 +1,8 @@
 // The converter’s current against its rating where it stands, and against the house rules.
 import { describe, expect, it } from 'vitest';
 import { converterLoading as check } from '../../../engine/checks/converter-loading.ts';
-import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { lineAt, textAt, theFinding, worst } from '../../kit/plants.ts';
+import { bad, expectLimit, showsItself, sound, without } from '../../kit/checks.ts';
+import { findingsOf, lineAt, textAt, theFinding, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 const rating = (amperes: number) => ['ac_current = 850 A', `ac_current = ${amperes} A`] as const;
@@ -27,12 +27,17 @@ describe('the loading', () => {
   it('shows current, rating and corner, on the rating', () => {
     const plant = bad(check);
     const { message, place, related, point } = theFinding(plant, code);
-    expect(message).toContain(worst(plant, 'K1.current').display);
-    expect(message).toContain('750 A');
+    const [amperes, loading] = ['K1.current', 'K1.loading'].map(name => worst(plant, name).display);
+    expect(message).toBe(
+      `K1 is overloaded: ${amperes} where 750 A is its rating, ${loading} during start_peak, at the lowest network voltage, absorbing reactive power.`,
+    );
     expect(point).toMatchObject({ duty: 'start_peak', voltage: 'low', direction: 'absorbing', case: undefined });
-    expect(message).toContain('during start_peak, at the lowest network voltage, absorbing reactive power');
     expect(lineAt(plant, place)).toBe('ac_current = 750 A');
     expect(related.map(({ place }) => textAt(plant, place))).toEqual(['discharge = 400 kW for 45 min']);
+  });
+
+  it('is not judged without a duty', () => {
+    expect(findingsOf(sound(...without('start_peak', 'braking')), code)).toEqual([]);
   });
 
   it('counts what altitude and heat leave of the rating, and says so', () => {
@@ -46,6 +51,32 @@ describe('the loading', () => {
       ['ac_current = 850 A', 'ac_current = 850 A\n  ambient_derating = curve temperature { 40 °C 100 %, 50 °C 85 % }'],
     );
     expect(theFinding(hot, code).message).toContain('722.5 A');
+  });
+
+  describe('beside an overload that the maker states for a time', () => {
+    const quiet = ['transformer_spare = 5 %', 'transformer_spare = 5 %\n  ripple = 50 %'] as const;
+    const stated = (amperes: number) =>
+      ['ac_current = 850 A', `ac_current = ${amperes} A\n  overload = 150 % for 60 s every 600 s`] as const;
+    const brief = ['for 45 min', 'for 50 s every 15 min'] as const;
+
+    it('hides no duty that lasts and asks for less', () => {
+      const lasting = ['duty braking', 'duty feed { discharge = 350 kW, power_factor = 0.95 }\nduty braking'] as const;
+      const plant = sound(quiet, brief, stated(600), lasting);
+      expect(worst(plant, 'K1.loading').point.duty).toBe('start_peak');
+      expect(theFinding(plant, code)).toMatchObject({ severity: 'error', point: { duty: 'feed' } });
+    });
+
+    it('has nothing to say of the only duty, which passes', () => {
+      expect(findingsOf(sound(quiet, brief, stated(600), ...without('braking')), code)).toEqual([]);
+    });
+
+    it('is judged by the house rules like any other', () => {
+      const rule = ['ripple = 50 %', 'ripple = 50 %, converter_loading = 80 %'] as const;
+      expect(theFinding(sound(quiet, rule, brief, stated(850)), code)).toMatchObject({
+        severity: 'warning',
+        point: { duty: 'start_peak' },
+      });
+    });
   });
 
   it('names the case', () => {

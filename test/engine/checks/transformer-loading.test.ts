@@ -1,8 +1,9 @@
 // The transformer’s current against its rating and the house rules, and the rating that would do.
 import { describe, expect, it } from 'vitest';
+import { soundExample } from '../../../engine/checks/example.ts';
 import { transformerLoading as check } from '../../../engine/checks/transformer-loading.ts';
-import { bad, expectFixesToHold, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, lineAt, textAt, theFinding, worst } from '../../kit/plants.ts';
+import { bad, expectFixesToHold, expectLimit, showsItself, sound, throughParts, without } from '../../kit/checks.ts';
+import { analysed, edited, findingsOf, lineAt, textAt, theFinding, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 const free = ['require T1.loading <= 95 %\n', ''] as const;
@@ -24,15 +25,30 @@ describe('the loading', () => {
   it('is a warning above the house rules', () => {
     const rule = (share: number) =>
       ['transformer_spare = 5 %', `transformer_spare = 5 %, transformer_loading = ${share} %`] as const;
-    const share = 100 * worst(sound(), 'T1.loading').value;
-    expectLimit(code, [rule(share + 0.01)], [rule(share - 0.01)], 'warning');
+    const { value, display } = worst(sound(), 'T1.loading');
+    expectLimit(code, [rule(100 * value + 0.01)], [rule(100 * value - 0.01)], 'warning');
+    expect(theFinding(sound(rule(80)), code).message).toBe(
+      `T1 is loaded to ${display} of its rating, above the 80 % of the house rules during start_peak, at the lowest network voltage, delivering reactive power.`,
+    );
+    // An overload that its maker allows for a time is no answer to the rules for lasting load.
+    const allowed = ['no_load_loss = 800 W', 'no_load_loss = 800 W\n  overload = 130 %'] as const;
+    expect(theFinding(sound(rule(80), allowed), code).severity).toBe('warning');
+  });
+
+  it('is not judged without a duty', () => {
+    const plant = sound(free, ...without('start_peak', 'braking'));
+    expect(findingsOf(plant, code)).toEqual([]);
   });
 
   it('shows what is needed, the rating and the corner, on the rating', () => {
     const plant = bad(check);
     const { message, place, related, point } = theFinding(plant, code);
-    expect(message).toContain(worst(plant, 'T1.required_rating').display);
-    expect(message).toContain('400 kVA');
+    const [needed, loading] = ['T1.required_rating', 'T1.derated_loading'].map(name => worst(plant, name).display);
+    expect(message).toMatch(
+      new RegExp(
+        `^T1 is overloaded: the duty needs ${needed} where 400 kVA is its rating, ${loading} during start_peak, at the lowest network voltage, delivering reactive power\\. Active power alone`,
+      ),
+    );
     expect(point).toMatchObject({ duty: 'start_peak', voltage: 'low', direction: 'delivering' });
     expect(lineAt(plant, place)).toBe('rated_power = 400 kVA');
     expect(related.map(({ place }) => textAt(plant, place))).toEqual(['discharge = 400 kW for 45 min']);
@@ -43,6 +59,26 @@ describe('the loading', () => {
     const strict = bad(check, ['transformer_spare = 5 %', 'transformer_spare = 10 %']);
     expect(theFinding(strict, code).fixes.map(({ title }) => title)).toEqual(['Take the preferred rating 630 kVA']);
     expect(expectFixesToHold(strict, code)).toBe(1);
+    // 470 kVA at 80 %.
+    const careful = bad(check, ['transformer_spare = 5 %', 'transformer_spare = 5 %, transformer_loading = 80 %']);
+    expect(theFinding(careful, code).fixes.map(({ title }) => title)).toEqual(['Take the preferred rating 630 kVA']);
+    expect(expectFixesToHold(careful, code)).toBe(1);
+  });
+
+  it('offers no rating in a part, which others may use too', () => {
+    expect(theFinding(analysed(throughParts(edited(soundExample, ...check.bad))), code).fixes).toEqual([]);
+  });
+
+  it('offers no rating where some duty, if only in a case, does not get through at all', () => {
+    const duty = (power: string) =>
+      ['duty braking', `duty storm { discharge = ${power} for 1 min, at = K1 }\nduty braking`] as const;
+    expect(theFinding(bad(check, duty('60 MW')), code)).toMatchObject({ point: { duty: 'start_peak' }, fixes: [] });
+    expect(theFinding(bad(check, duty('40 kW')), code).fixes).toHaveLength(1);
+    const restated = sound(rating(400), duty('40 kW'), [
+      'require T1.loading <= 95 %',
+      'case gust { storm.discharge = 60 MW }',
+    ]);
+    expect(theFinding(restated, code)).toMatchObject({ point: { duty: 'start_peak' }, fixes: [] });
   });
 
   it('offers no rating that the harmonics would still overload: without a filter, all the ripple of the switching', () => {
@@ -90,6 +126,17 @@ describe('an overload that the maker allows', () => {
   it('covers a duty that is over before the winding is warm', () => {
     expect(findingsOf(sound(free, small('130 %'), short(20)), code)).toEqual([]);
     expect(theFinding(sound(free, short(20), rating(400)), code).severity).toBe('error');
+  });
+
+  it('leaves nothing to say where no other duty is there', () => {
+    expect(findingsOf(sound(free, small('130 %'), short(20), ...without('braking')), code)).toEqual([]);
+  });
+
+  it('hides no duty that lasts and asks for less', () => {
+    const lasting = ['duty braking', 'duty feed { discharge = 360 kW, power_factor = 0.95 }\nduty braking'] as const;
+    const plant = sound(free, small('130 %'), short(20), lasting);
+    expect(theFinding(plant, code)).toMatchObject({ severity: 'error', point: { duty: 'feed' } });
+    expect(worst(plant, 'T1.loading').point.duty).toBe('start_peak');
   });
 
   it('does not cover one that lasts too long, or takes too much', () => {
