@@ -1,7 +1,7 @@
 // Does the resting battery leave the converter voltage to control with?
 import { controlMargin } from '../results/converter-voltage.ts';
 import { defineCheck } from './check.ts';
-import { batteryOf, chopperOf, windingPlace } from './winding.ts';
+import { chopperOf, dcSource, windingPlace } from './winding.ts';
 
 const messages = {
   none: (f: { converter: string; source: string; short: string; where: string }) =>
@@ -32,11 +32,10 @@ export const controlMarginCheck = defineCheck({
       if (spot === undefined) continue;
       const wanted = context.practice(name, spot.caseIndex);
       if (spot.value >= wanted.number) continue;
-      const battery = batteryOf(context, converter);
       const common = {
         component: converter,
         place: windingPlace(context, converter),
-        related: battery === undefined ? [] : context.related([battery, 'soc', 'The bottom of this span counts.']),
+        related: dcSource(context, converter, [['soc', 'The bottom of this span counts.']]),
         spot,
         limit: wanted,
       };

@@ -6,7 +6,7 @@ import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext } from './context.ts';
-import { batteryOf, chopperOf, linkProperty } from './winding.ts';
+import { chopperOf, dcSource } from './winding.ts';
 
 const messages = {
   above: (f: { converter: string; source: string; voltage: string; limit: string; what: string; where: string }) =>
@@ -85,23 +85,13 @@ function sourceOf(context: CheckContext, converter: Component): string {
 }
 
 function places(context: CheckContext, converter: Component, property: string, result: Result) {
-  const battery = batteryOf(context, converter);
   const end = result === dcVoltageMax ? 'top' : 'bottom';
-  const chopper = chopperOf(context, converter);
-  if (chopper !== undefined) {
-    const property = linkProperty(context, chopper);
-    const related = context.related([chopper, property, 'This is what the chopper holds there.']);
-    return { component: converter, place: context.place(converter, 'dc_voltage'), related };
-  }
   return {
     component: converter,
     place: context.place(converter, property),
-    related:
-      battery === undefined
-        ? []
-        : context.related(
-            [battery, 'soc', `The ${end} of this span counts.`],
-            [battery, 'cells_in_series', 'Cells in series make the voltage.'],
-          ),
+    related: dcSource(context, converter, [
+      ['soc', `The ${end} of this span counts.`],
+      ['cells_in_series', 'Cells in series make the voltage.'],
+    ]),
   };
 }

@@ -5,7 +5,7 @@ import { fullPowerSoc } from '../results/energy.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { batteryOf, chopperOf, windingPlace } from './winding.ts';
+import { batteryOf, chopperOf, dcSource, windingPlace } from './winding.ts';
 
 interface Facts {
   readonly converter: string;
@@ -50,7 +50,7 @@ export const voltageReserveCheck = defineCheck({
       from: chopper === undefined ? fullPower(from, spot.duty?.facts.has('discharge') === true) : '',
     };
     const related = [
-      ...(battery === undefined ? [] : context.related([battery, 'soc', 'The bottom of this span counts.'])),
+      ...dcSource(context, converter, [['soc', 'The bottom of this span counts.']]),
       ...context.duty(spot, 'This power is asked for.'),
     ];
     const common = { component: converter, place: windingPlace(context, converter), related, spot };

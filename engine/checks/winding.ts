@@ -1,6 +1,6 @@
 // The transformer winding that several checks point at.
 
-import type { Place } from '../finding.ts';
+import type { Place, RelatedPlace } from '../finding.ts';
 import type { Component } from '../model/plant.ts';
 import { restVoltageMin } from '../results/battery.ts';
 import type { Result } from '../results/definition.ts';
@@ -53,4 +53,19 @@ export function batteryOf(
   if (all.length < 2) return all[0];
   const levels = all.map(battery => context.worst(battery, voltage)?.value ?? Number.POSITIVE_INFINITY);
   return all[levels.indexOf(Math.min(...levels))];
+}
+
+/** What makes the converter's DC voltage: what its chopper holds, or properties of its battery, each with a word on it. */
+export function dcSource(
+  context: CheckContext,
+  converter: Component,
+  ofBattery: readonly (readonly [property: string, message: string])[],
+): readonly RelatedPlace[] {
+  const chopper = chopperOf(context, converter);
+  if (chopper !== undefined)
+    return context.related([chopper, linkProperty(context, chopper), 'This is what the chopper holds there.']);
+  const battery = batteryOf(context, converter);
+  return battery === undefined
+    ? []
+    : context.related(...ofBattery.map(([property, message]) => [battery, property, message] as const));
 }

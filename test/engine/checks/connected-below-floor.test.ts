@@ -1,8 +1,10 @@
 // Nobody says when the contactors open: asked only where it matters, and from where on the diodes stay blocked.
 import { describe, expect, it } from 'vitest';
 import { connectedBelowFloor as check } from '../../../engine/checks/connected-below-floor.ts';
-import { bad, expectFixesToHold, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, lineAt, theFinding, worst } from '../../kit/plants.ts';
+import { soundExample } from '../../../engine/checks/example.ts';
+import { bad, expectFixesToHold, expectLimit, showsItself, sound, throughParts } from '../../kit/checks.ts';
+import { withChopper } from '../../kit/choppers.ts';
+import { analysed, edited, findingsOf, lineAt, theFinding, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 const silent = ['  lowest_connected = 0 %\n', ''] as const;
@@ -19,9 +21,13 @@ describe('a battery of which nobody says when it disconnects', () => {
 
   it('shows both voltages and sits on the span of the state of charge', () => {
     const plant = bad(check);
-    const { message, place } = theFinding(plant, code);
-    expect(message).toContain(worst(plant, 'K1.blocked_peak').display);
-    expect(message).toContain('537.6 V'); // 224 · 2.40 V
+    const { message, place, limit } = theFinding(plant, code);
+    const { display } = worst(plant, 'K1.blocked_peak');
+    // 224 · 2.40 V empty; from 3 % on, 2.64 V, it stands above the crest and 3 % more.
+    expect(message).toBe(
+      `Nothing says when B1’s contactors open. It was judged down to 10 %; a battery emptied further rests as low as 537.6 V, below the crest of ${display} at the blocked K1, and the diodes would charge it unchecked. Ask at which state of charge the contactors surely open; from 3 % upwards the diodes stay blocked.`,
+    );
+    expect(limit).toMatchObject({ display: '537.6 V' });
     expect(lineAt(plant, place)).toBe('soc = 10 % .. 90 %');
   });
 
@@ -29,6 +35,27 @@ describe('a battery of which nobody says when it disconnects', () => {
     const plant = bad(check, ['soc = 10 % .. 90 %', 'soc = 0 % .. 90 %']);
     expect(findingsOf(plant, code)).toEqual([]);
     expect(theFinding(plant, 'uncontrolled_charging').severity).toBe('error');
+  });
+
+  it('is not asked about where it is stated, where a chopper stands between, or where it was said and not understood', () => {
+    const low = ['0 % 2.60 V', '0 % 2.40 V'] as const;
+    expect(findingsOf(sound(low), code)).toEqual([]);
+    expect(findingsOf(withChopper(low, silent), code)).toEqual([]);
+    expect(findingsOf(sound(low, ['lowest_connected = 0 %', 'lowest_connected = 0 Ohm']), code)).toEqual([]);
+  });
+
+  it('is asked about without an offer where the margin is not there within the span', () => {
+    // A fifth and a quarter more than the crest: 3.148 V a cell, which it has from 9.4 % on, and 3.4 V, which it never has below 10 %.
+    const rule = (share: number) =>
+      ['transformer_spare = 5 %', `transformer_spare = 5 %, diode_margin = ${share} %`] as const;
+    const { message, fixes } = theFinding(bad(check, rule(35)), code);
+    expect(fixes).toEqual([]);
+    expect(message).toMatch(/surely open\.$/);
+    expect(theFinding(bad(check, rule(25)), code).fixes).toHaveLength(1);
+  });
+
+  it('gets no offer in a part, which others may use too', () => {
+    expect(theFinding(analysed(throughParts(edited(soundExample, ...check.bad))), code).fixes).toEqual([]);
   });
 
   it('keeps the margin of the house rules in what it offers', () => {

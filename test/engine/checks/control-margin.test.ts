@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { controlMarginCheck as check } from '../../../engine/checks/control-margin.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { lineAt, theFinding, valueAt, worst } from '../../kit/plants.ts';
+import { withChopper } from '../../kit/choppers.ts';
+import { lineAt, textAt, theFinding, valueAt, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 const rule = (text: string) => ['transformer_spare = 5 %', `transformer_spare = 5 %, ${text}`] as const;
@@ -21,10 +22,12 @@ describe('the margin', () => {
 
   it('shows what is there, what is wanted and at which voltage', () => {
     const plant = sound(rule('control_margin_worst = 30 %'));
-    const { message, place, point } = theFinding(plant, code);
-    expect(message).toContain(worst(plant, 'K1.control_margin').display);
-    expect(message).toContain('30 %');
-    expect(message).toContain('at the highest network voltage');
+    const { message, place, point, related } = theFinding(plant, code);
+    const { display } = worst(plant, 'K1.control_margin');
+    expect(message).toBe(
+      `K1 keeps ${display} of voltage to control with, less than the 30 % wanted, with the battery at rest at the bottom of its span at the highest network voltage.`,
+    );
+    expect(related.map(({ place }) => textAt(plant, place))).toEqual(['soc = 10 % .. 90 %']);
     expect(point).toMatchObject({ voltage: 'high', duty: undefined });
     expect(lineAt(plant, place)).toBe('secondary_voltage = 360 V');
   });
@@ -35,7 +38,26 @@ describe('the margin', () => {
     const { severity, message, point } = theFinding(plant, code);
     expect(severity).toBe('error');
     expect(point).toMatchObject({ voltage: 'high' });
-    expect(message).toContain(`${worst(plant, 'K1.control_margin').display.replace('-', '')} is missing`);
+    const short = worst(plant, 'K1.control_margin').display.replace('-', '');
+    expect(message).toBe(
+      `K1 can’t even make the idle voltage at its terminals from the battery at rest at the bottom of its span: ${short} is missing at the highest network voltage.`,
+    );
+  });
+
+  it('is said once, at nominal voltage, where it is narrow at both', () => {
+    const plant = sound(rule('control_margin = 45 %, control_margin_worst = 45 %'));
+    expect(theFinding(plant, code)).toMatchObject({ severity: 'warning', point: { voltage: 'nominal' } });
+  });
+
+  it('is that of the link where a chopper holds it', () => {
+    const narrow = withChopper(rule('control_margin = 60 %'));
+    expect(theFinding(narrow, code).message).toMatch(
+      /less than the 60 % wanted, with the link at the lowest voltage that Q1 holds at the nominal network voltage\.$/,
+    );
+    const short = withChopper(['secondary_voltage = 360 V', 'secondary_voltage = 520 V']);
+    const { message, related } = theFinding(short, code);
+    expect(message).toContain('from the link at the lowest voltage that Q1 holds: ');
+    expect(related.map(({ place }) => textAt(short, place))).toEqual(['link_voltage = 750 V ± 1 %']);
   });
 
   it('names the case', () => {

@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { dcWindow as check } from '../../../engine/checks/dc-window.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { withChopper } from '../../kit/choppers.ts';
 import { analysed, findingsOf, lineAt, textAt, theFinding, worst } from '../../kit/plants.ts';
 
 const { code } = check;
@@ -27,15 +28,39 @@ describe('the window', () => {
 
   it('shows both voltages and what makes them', () => {
     const plant = bad(check);
-    const { message, place, related } = theFinding(plant, code);
-    expect(message).toContain(worst(plant, 'K1.dc_voltage_max').display);
-    expect(message).toContain('740 V');
+    const { message, place, related, limit } = theFinding(plant, code);
+    const { display } = worst(plant, 'K1.dc_voltage_max');
+    expect(message).toBe(
+      `The battery takes K1’s DC side to ${display}, above its span up to 740 V: it trips, or is damaged.`,
+    );
+    expect(limit).toMatchObject({ number: 740, display: '740 V' });
     expect(lineAt(plant, place)).toBe('dc_voltage = 550 V .. 740 V');
     expect(related.map(({ place }) => textAt(plant, place))).toEqual(['soc = 10 % .. 90 %', 'cells_in_series = 224']);
   });
 
   it('says both where the battery leaves it at both ends', () => {
-    expect(findingsOf(sound(span(720, 740)), code)).toHaveLength(2);
+    const plant = sound(span(720, 740));
+    const [above, below] = findingsOf(plant, code);
+    expect(above!.message).toContain('above its span up to 740 V');
+    const { display } = worst(plant, 'K1.dc_voltage_min');
+    expect(below!.message).toBe(
+      `The battery takes K1’s DC side down to ${display}, below its least operating voltage 720 V: it can’t run there.`,
+    );
+    expect(below!.limit).toMatchObject({ number: 720, display: '720 V' });
+    expect(below!.related.map(({ message }) => message)).toEqual([
+      'The bottom of this span counts.',
+      'Cells in series make the voltage.',
+    ]);
+  });
+
+  it('is left by the chopper that holds the link, at its span or at its trip', () => {
+    const low = withChopper(span(760, 850));
+    expect(theFinding(low, code).message).toContain('Q1 takes K1’s DC side down to 742.5 V');
+    const trip = withChopper(span(550, 850, '\n  dc_trip = 740 V'));
+    const { message, place, related } = theFinding(trip, code);
+    expect(message).toContain('Q1 takes K1’s DC side to 757.5 V, above its trip at 740 V');
+    expect(lineAt(trip, place)).toBe('dc_trip = 740 V');
+    expect(related.map(({ place }) => textAt(trip, place))).toEqual(['link_voltage = 750 V ± 1 %']);
   });
 
   it('names the case', () => {
@@ -44,6 +69,11 @@ describe('the window', () => {
       'case worn { B1.resistance = 2 * B1.resistance }',
     ]);
     expect(theFinding(plant, code).message).toContain('in case worn');
+    const low = sound(span(685, 850), [
+      'require T1.loading <= 95 %',
+      'case worn { B1.resistance = 2 * B1.resistance }',
+    ]);
+    expect(theFinding(low, code).message).toMatch(/below its least operating voltage 685 V in case worn:/);
   });
 });
 

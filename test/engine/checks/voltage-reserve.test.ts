@@ -1,7 +1,8 @@
 // Voltage under load: an error where it is not reached, a warning where it is narrow, and from which charge on it is there.
 import { describe, expect, it } from 'vitest';
 import { voltageReserveCheck as check } from '../../../engine/checks/voltage-reserve.ts';
-import { bad, showsItself, sound } from '../../kit/checks.ts';
+import { bad, showsItself, sound, without } from '../../kit/checks.ts';
+import { withChopper } from '../../kit/choppers.ts';
 import { findingsOf, lineAt, textAt, theFinding, valueAt, worst } from '../../kit/plants.ts';
 
 const { code } = check;
@@ -39,6 +40,35 @@ describe('the reserve', () => {
     ]);
   });
 
+  it('says what is narrow in one sentence, with both numbers', () => {
+    const plant = sound(winding(425), apart);
+    const [margin, needed] = ['K1.voltage_reserve', 'K1.terminal_voltage'].map(name => worst(plant, name).display);
+    expect(theFinding(plant, code).message).toBe(
+      `K1 has ${margin} to spare over the ${needed} that it needs during start_peak, at the highest network voltage, at 10 % state of charge, delivering reactive power, less than the 3 % wanted: the battery lets it make 489.5 V.`,
+    );
+  });
+
+  it('says where not even a full battery would do', () => {
+    const found = theFinding(sound(winding(560), apart), code);
+    expect(found.message).toMatch(/the battery lets it make 489\.5 V; not even a full battery would do\.$/);
+    expect(found.limit).toMatchObject({ number: 0, display: '0 %' });
+  });
+
+  it('is that of the link where a chopper holds it, whatever the charge of the battery', () => {
+    // 750 V less 1 %, over √2.
+    const plant = withChopper(winding(500));
+    const { message, related } = theFinding(plant, code);
+    expect(message).toMatch(/: the link at the lowest voltage that Q1 holds lets it make 525 V\.$/);
+    expect(related.map(({ place }) => textAt(plant, place))).toEqual([
+      'link_voltage = 750 V ± 1 %',
+      'discharge = 400 kW for 45 min',
+    ]);
+  });
+
+  it('is not judged without a duty', () => {
+    expect(findingsOf(sound(winding(440), apart, ...without('start_peak', 'braking')), code)).toEqual([]);
+  });
+
   it('holds from the state of charge on that it names', () => {
     const plant = sound(winding(440), apart);
     const from = 100 * worst(plant, 'B1.full_power_soc').value;
@@ -51,13 +81,13 @@ describe('the reserve', () => {
   it('says nothing of a fuller battery where the duty charges', () => {
     const plant = sound(winding(460), apart, ['discharge = 400 kW for 45 min, power_factor = 0.95', 'charge = 50 kW']);
     const found = theFinding(plant, code);
-    expect(found.message).not.toContain('battery would do');
+    expect(found.message).toMatch(/lets it make \d+(\.\d+)? V\.$/);
     const worse = theFinding(
       sound(winding(480), apart, ['discharge = 400 kW for 45 min, power_factor = 0.95', 'charge = 50 kW']),
       code,
     );
     expect(worse.severity).toBe('error');
-    expect(worse.message).not.toContain('battery would do');
+    expect(worse.message).toMatch(/lets it make \d+(\.\d+)? V\.$/);
   });
 
   it('counts only the network voltages at which the duty must hold', () => {
