@@ -14,7 +14,13 @@ describe('the altitude', () => {
   it('is noted above 1000 m where the tool’s own derating counts', () => {
     expectLimit(code, [height(1000)], [height(1001)], 'note');
     // Common practice, no source: 1 % for each 100 m above 1000 m.
-    expect(theFinding(sound(height(1900)), code).message).toMatch(/At 1900 m .* 91 % of its rated current/);
+    const { message, place, related, limit } = theFinding(sound(height(1900)), code);
+    expect(message).toBe(
+      'At 1900 m K1 is taken at 91 % of its rated current, by common practice (1 % per 100 m above 1000 m): ask its maker for the derating, and state it as `altitude_derating`.',
+    );
+    expect(lineAt(sound(height(1900)), place)).toBe('altitude = 1900 m');
+    expect(related.map(({ place }) => lineAt(sound(height(1900)), place))).toEqual(['converter K1 {']);
+    expect(limit).toBeUndefined();
   });
 
   it('is no news where the maker states the derating', () => {
@@ -30,9 +36,12 @@ describe('the altitude', () => {
     expect(theFinding(sound(height(2000), large), code).severity).toBe('note');
     expect(theFinding(sound(height(2001), large), code).severity).toBe('warning');
     const plant = bad(check);
-    const { message, place } = theFinding(plant, code);
-    expect(message).toContain('2300 m');
-    expect(message).toContain('2000 m');
+    const { message, place, related, limit } = theFinding(plant, code);
+    expect(message).toMatch(
+      /^At 2300 m, above 2000 m, thin air also weakens clearances and switching devices: ask K1’s maker/,
+    );
+    expect(limit).toMatchObject({ number: 2000, display: '2000 m' });
+    expect(related.map(({ place }) => lineAt(plant, place))).toEqual(['converter K1 {']);
     expect(lineAt(plant, place)).toBe('altitude = 2300 m');
   });
 });

@@ -20,8 +20,10 @@ describe('the share', () => {
   it('shows both shares, on the capacitor', () => {
     const plant = bad(check);
     const { message, place } = theFinding(plant, code);
-    expect(message).toContain(worst(plant, 'F1.capacitor_share').display);
-    expect(message).toContain('2 %');
+    const { display } = worst(plant, 'F1.capacitor_share');
+    expect(message).toContain(
+      `F1’s capacitor delivers ${display} of the converter’s rating as reactive power all the time, more than the customary 2 %:`,
+    );
     expect(lineAt(plant, place)).toBe('capacitance = 300 µF');
   });
 

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { dischargeTimeCheck as check } from '../../../engine/checks/discharge-time.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { lineAt, textAt, theFinding, worst } from '../../kit/plants.ts';
+import { findingsOf, lineAt, textAt, theFinding, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 const lasting = (minutes: number) => ['for 45 min', `for ${minutes} min`] as const;
@@ -17,9 +17,11 @@ describe('the time', () => {
 
   it('shows both times, on the duty', () => {
     const plant = bad(check);
-    const { message, place, related, point } = theFinding(plant, code);
-    expect(message).toContain(worst(plant, 'B1.discharge_time').display);
-    expect(message).toContain('3 h');
+    const { message, place, related, point, limit } = theFinding(plant, code);
+    expect(message).toBe(
+      `B1 lasts ${worst(plant, 'B1.discharge_time').display} where the duty asks for 3 h during start_peak, at the lowest network voltage, delivering reactive power.`,
+    );
+    expect(limit).toEqual({ name: 'start_peak.duration', number: 10_800, display: '3 h' });
     expect(point).toMatchObject({ duty: 'start_peak', voltage: 'low' });
     expect(lineAt(plant, place)).toContain('for 3 h');
     expect(related.map(({ place }) => textAt(plant, place).split(' ')[0])).toEqual(['capacity', 'strings', 'soc']);
@@ -31,8 +33,34 @@ describe('the time', () => {
     const end = worst(plant, 'B1.discharge_end_soc');
     expect(end.value).toBeGreaterThan(0.1);
     expect(theFinding(plant, code).message).toContain(
-      `the least voltage of the battery ends it at ${end.display} state of charge`,
+      `; the least voltage of the battery ends it at ${end.display} state of charge already.`,
     );
+  });
+
+  it('runs to the bottom of the span that the duty states, without a word of an early end', () => {
+    const own = ['power_factor = 0.95 }', 'power_factor = 0.95, soc = 40 % .. 90 % }'] as const;
+    const plant = sound(own, lasting(80));
+    expect(worst(plant, 'B1.discharge_end_soc').value).toBeCloseTo(0.4, 9);
+    expect(theFinding(plant, code).message).toMatch(/delivering reactive power\.$/);
+  });
+
+  it('says where a string is lost', () => {
+    const lame = ['for 45 min', 'for 80 min, lost = string'] as const;
+    expect(theFinding(sound(lame), code).message).toMatch(/delivering reactive power, with one string lost\.$/);
+  });
+
+  it('is judged for every duty that has one, and for no other', () => {
+    const more = (duration: string) =>
+      ['duty braking', `duty feed { discharge = 300 kW${duration} }\nduty braking`] as const;
+    const both = findingsOf(sound(more(' for 5 h'), lasting(180)), code);
+    expect(both.map(({ point }) => point?.duty)).toEqual(['start_peak', 'feed']);
+    expect(findingsOf(sound(more('')), code)).toEqual([]);
+  });
+
+  it('is no matter of a discharge that cannot begin', () => {
+    const plant = sound(['discharge_current = 280 A', 'discharge_current = 20 A'], lasting(180));
+    expect(findingsOf(plant, code)).toEqual([]);
+    expect(findingsOf(plant, 'battery_current')).toHaveLength(1);
   });
 
   it('takes the time that a case restates', () => {

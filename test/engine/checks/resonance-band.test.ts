@@ -13,9 +13,12 @@ describe('the resonance', () => {
   it('is to lie below half the switching frequency', () => {
     const highest = worst(sound(), 'F1.resonance_max').value;
     expectLimit(code, [switching(2 * highest + 1)], [switching(2 * highest - 1)], 'warning');
-    const { message } = theFinding(bad(check), code);
-    expect(message).toContain(worst(bad(check), 'F1.resonance_max').display);
-    expect(message).toContain('2 kHz');
+    const { message, limit } = theFinding(bad(check), code);
+    const { display } = worst(bad(check), 'F1.resonance_max');
+    expect(message).toContain(
+      `F1 resonates at ${display}, above 2 kHz (half the switching frequency), where the converter’s own ripple can excite it; the damping`,
+    );
+    expect(limit).toMatchObject({ number: 2000, display: '2 kHz' });
   });
 
   it('is to lie above ten times the network’s frequency, also where the network is weakest', () => {
@@ -24,17 +27,24 @@ describe('the resonance', () => {
     const capacitor = (share: number) =>
       ['capacitance = 300 µF', `capacitance = ${300 * (lowest / (500 * share)) ** 2} µF`] as const;
     expectLimit(code, [capacitor(1.001)], [capacitor(0.999)], 'warning');
-    expect(theFinding(sound(capacitor(0.9)), code).message).toMatch(/below 500 Hz \(ten times/);
+    const plant = sound(capacitor(0.9));
+    const { message, limit } = theFinding(plant, code);
+    const { display } = worst(plant, 'F1.resonance_min');
+    expect(message).toContain(
+      `F1 resonates at ${display}, below 500 Hz (ten times the network’s frequency), where network harmonics can excite it; the damping`,
+    );
+    expect(limit).toMatchObject({ number: 500, display: '500 Hz' });
   });
 
   it('is left to the control where it damps actively', () => {
     expect(findingsOf(bad(check, ['damping_resistance = 60 mΩ', 'damping = active']), code)).toEqual([]);
+    expect(findingsOf(bad(check, ['damping_resistance = 60 mΩ', 'damping = none']), code)).toHaveLength(1);
   });
 
   it('says whether anything damps it, and sits on the capacitor', () => {
     expect(theFinding(bad(check), code).message).toContain('the damping resistor lessens it');
     const plant = bad(check, ['  damping_resistance = 60 mΩ\n', '']);
-    expect(theFinding(plant, code).message).toContain('no damping is stated');
+    expect(theFinding(plant, code).message).toMatch(/ can excite it; no damping is stated\.$/);
     expect(lineAt(plant, theFinding(plant, code).place)).toBe('capacitance = 120 µF');
   });
 });

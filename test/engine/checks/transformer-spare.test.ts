@@ -1,7 +1,7 @@
 // The reserve that the house rules ask of a transformer.
 import { describe, expect, it } from 'vitest';
 import { transformerSpare as check } from '../../../engine/checks/transformer-spare.ts';
-import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { bad, expectLimit, showsItself, sound, without } from '../../kit/checks.ts';
 import { findingsOf, lineAt, textAt, theFinding, worst } from '../../kit/plants.ts';
 
 const { code } = check;
@@ -18,10 +18,15 @@ describe('the spare', () => {
   it('shows what is left and what is wanted, with the rule beside it', () => {
     const plant = bad(check);
     const { message, place, related } = theFinding(plant, code);
-    expect(message).toContain(worst(plant, 'T1.spare').display);
-    expect(message).toContain('20 %');
+    expect(message).toBe(
+      `T1 keeps ${worst(plant, 'T1.spare').display} of its rating free, less than the 20 % that the house rules ask for during start_peak, at the lowest network voltage, delivering reactive power.`,
+    );
     expect(lineAt(plant, place)).toBe('rated_power = 500 kVA');
     expect(related.map(({ place }) => textAt(plant, place))).toEqual(['transformer_spare = 20 %']);
+  });
+
+  it('is not judged without a duty', () => {
+    expect(findingsOf(bad(check, ...without('start_peak', 'braking')), code)).toEqual([]);
   });
 
   it('leaves the word to the overload where nothing is left', () => {
