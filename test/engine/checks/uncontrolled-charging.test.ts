@@ -30,21 +30,38 @@ describe('the hazard', () => {
     const plant = bad(check);
     const { message, hazard, limit, value } = theFinding(plant, code);
     expect(hazard).toBe(true);
-    expect(message).toContain(worst(plant, 'K1.blocked_peak').display);
-    expect(message).toContain(worst(plant, 'B1.floor_voltage').display);
-    expect(message).toContain(show(worst(plant, 'K1.diode_current').value, dimensions.current, { digits: 3 }));
-    expect(message).toContain(show(worst(plant, 'K1.diode_stop_soc').value, dimensions.ratio, { digits: 3 }));
+    const [peak, rest] = ['K1.blocked_peak', 'B1.floor_voltage'].map(name => worst(plant, name).display);
+    const current = show(worst(plant, 'K1.diode_current').value, dimensions.current, { digits: 3 });
+    const stop = show(worst(plant, 'K1.diode_stop_soc').value, dimensions.ratio, { digits: 3 });
+    expect(message).toBe(
+      `With the gates blocked, K1’s diodes charge B1 and nothing in the converter can stop them: the crest of ${peak} at its terminals stands above the ${rest} at which B1 rests at 0 % state of charge; about ${current} (mean) flows, until ${stop} state of charge. Cells charged without control, or far below their limits, can overheat and burn.`,
+    );
     expect(value).toMatchObject({ name: 'K1.diode_margin' });
-    expect(limit).toMatchObject({ number: 0 });
+    expect(limit).toMatchObject({ number: 0, display: '0 %' });
   });
 
   it('sits on the winding voltage and shows what else contributes', () => {
     const plant = bad(check);
     const { place, related } = theFinding(plant, code);
     expect(lineAt(plant, place)).toBe('secondary_voltage = 380 V');
+    expect(related.map(({ message }) => message)).toEqual([
+      'The network’s highest voltage counts.',
+      'Down to here the battery may be connected.',
+      'The battery’s voltage at rest.',
+    ]);
     expect(related.map(({ place }) => textAt(plant, place).split(' ')[0])).toEqual([
       'voltage',
       'lowest_connected',
+      'open_circuit_voltage',
+    ]);
+  });
+
+  it('shows the span of the battery where nobody says when it disconnects', () => {
+    const plant = bad(check, ['  lowest_connected = 0 %\n', ''], ['soc = 10 % .. 90 %', 'soc = 0 % .. 90 %']);
+    const { related } = theFinding(plant, code);
+    expect(related.map(({ place }) => textAt(plant, place).split(' ')[0])).toEqual([
+      'voltage',
+      'soc',
       'open_circuit_voltage',
     ]);
   });
@@ -84,9 +101,15 @@ describe('between hazard and peace', () => {
     const rule = (share: string) =>
       ['transformer_spare = 5 %', `transformer_spare = 5 %, diode_margin = ${share}`] as const;
     expectLimit(code, [rule('3.2 %')], [rule('3.3 %')], 'warning');
-    const { message } = theFinding(sound(rule('8 %')), code);
-    expect(message).toContain('less than the customary 8 %');
-    expect(message).toContain(worst(sound(), 'K1.diode_margin').display);
+    const plant = sound(rule('8 %'));
+    const { message, limit } = theFinding(plant, code);
+    const [margin, peak, rest] = ['K1.diode_margin', 'K1.blocked_peak', 'B1.floor_voltage'].map(
+      name => worst(plant, name).display,
+    );
+    expect(message).toBe(
+      `K1’s blocked diodes are held back with only ${margin} to spare, less than the customary 8 %: crest ${peak}, B1 at rest ${rest} at 0 % state of charge.`,
+    );
+    expect(limit).toMatchObject({ name: 'HouseRules.diode_margin', display: '8 %' });
   });
 
   it('warns of a sag below the crest just after blocking, naming the duty', () => {
@@ -100,9 +123,33 @@ describe('between hazard and peace', () => {
     const found = theFinding(plant, code);
     expect(found).toMatchObject({ severity: 'warning', hazard: false });
     expect(found.point).toMatchObject({ duty: 'start_peak', soc: 0.1 });
-    expect(found.message).toContain('during start_peak');
-    expect(found.message).toContain(worst(plant, 'B1.voltage_min').display);
-    expect(found.message).toContain(worst(plant, 'K1.blocked_peak').display);
+    const [sagged, peak] = ['B1.voltage_min', 'K1.blocked_peak'].map(name => worst(plant, name).display);
+    expect(found.message).toMatch(
+      new RegExp(
+        `^Just after blocking at full discharge K1’s diodes can conduct for a moment: the crest of ${peak} stands above the ${sagged} to which B1 has sagged under load during start_peak, .*; at rest it recovers above it\\.$`,
+      ),
+    );
+    expect(found.limit).toMatchObject({ name: 'K1.blocked_peak', display: peak });
+    expect(lineAt(plant, found.place)).toBe('secondary_voltage = 360 V');
+  });
+
+  it('warns of a swell that must be ridden through with the gates blocked', () => {
+    const swell = [
+      'x_over_r = 5',
+      'x_over_r = 5\n  high_voltage_ride_through = curve time { 0 s 118 %, 100 ms 118 %, 110 ms 110 % }',
+    ] as const;
+    const plant = sound(swell);
+    const [time, peak, rest, charge] = ['K1.swell_time', 'K1.swell_peak', 'B1.floor_voltage', 'K1.swell_charge'].map(
+      name => worst(plant, name).display,
+    );
+    const found = theFinding(plant, code);
+    expect(found.message).toBe(
+      `If the gates block in the highest swell that must be ridden through, K1’s diodes charge B1 for up to ${time}: the crest of ${peak} stands above the ${rest} at 0 % state of charge; ${charge} flows at most.`,
+    );
+    expect(found).toMatchObject({ severity: 'warning', hazard: false, limit: { number: 0 } });
+    expect(found.related[0]!.message).toBe('The swell.');
+    expect(textAt(plant, found.related[0]!.place)).toContain('high_voltage_ride_through');
+    expect(findingsOf(sound([swell[0], swell[1].replaceAll('118 %', '111 %')]), code)).toEqual([]);
   });
 
   it('is a warning where a device opens the AC side after blocking', () => {
@@ -117,8 +164,13 @@ describe('between hazard and peace', () => {
     // Mean current times 80 ms, in A·s.
     const expected = worst(plant, 'K1.diode_current').value * 0.08;
     expect(worst(plant, 'K1.diode_charge_trip').value).toBeCloseTo(expected, 9);
-    expect(message).toContain(`until the AC device opens after 80 ms: `);
-    expect(message).toContain(`${worst(plant, 'K1.diode_charge_trip').display} at most`);
+    const [peak, rest, charge] = ['K1.blocked_peak', 'B1.floor_voltage', 'K1.diode_charge_trip'].map(
+      name => worst(plant, name).display,
+    );
+    const current = show(worst(plant, 'K1.diode_current').value, dimensions.current, { digits: 3 });
+    expect(message).toBe(
+      `With the gates blocked, K1’s diodes charge B1 until the AC device opens after 80 ms: the crest of ${peak} stands above the ${rest} at 0 % state of charge; about ${current} (mean) flows meanwhile, ${charge} at most.`,
+    );
   });
 
   it('names the case in which the network stands highest', () => {
@@ -141,6 +193,11 @@ describe('states with blocked gates', () => {
     );
     expect(found).toMatchObject({ severity: 'error', hazard: true });
     expect(found.message).toContain('With the gates blocked without a trip, K1’s');
+    expect(found.related.map(({ message }) => message).slice(3)).toEqual([
+      'What opens in this state.',
+      'What opens in this state.',
+      'What opens in this state.',
+    ]);
     expect(found.message).toContain(
       'in the other states until the AC device opens after 80 ms on a trip and in standby',
     );
@@ -198,6 +255,31 @@ describe('states with blocked gates', () => {
     expect(open()).toContain('what opens when K1 blocks, trips or stands by: nothing is stated');
     expect(open('opening_time = 60 ms')).not.toContain('what opens when');
     expect(open('opens_on_trip = ac')).not.toContain('what opens when');
+  });
+
+  it('that last count for more than a narrower margin elsewhere, and of two that last the nearer to conduction', () => {
+    const cases = (...texts: readonly string[]) => ['require T1.loading <= 95 %', texts.join('\n')] as const;
+    const plant = bad(
+      check,
+      opening('opens_on_blocking = ac', 'opening_time = 60 ms'),
+      cases(
+        'case high { MAIN.voltage = 400 V ± 12 % }',
+        'case welded { K1.opens_on_blocking = none }',
+        'case both is high, welded',
+      ),
+    );
+    expect(theFinding(plant, code)).toMatchObject({ severity: 'error', point: { case: 'both' } });
+    const opened = bad(
+      check,
+      opening('opens_on_blocking = ac', 'opening_time = 60 ms'),
+      cases(
+        'case high { MAIN.voltage = 400 V ± 12 % }',
+        'case low { MAIN.voltage = 400 V ± 5 %, K1.opens_on_blocking = none }',
+      ),
+    );
+    // Narrow in the one, passing in the other: what conducts is graver.
+    expect(theFinding(opened, code)).toMatchObject({ severity: 'warning', point: { case: 'high' } });
+    expect(theFinding(opened, code).message).toContain('until the AC device opens after 60 ms');
   });
 
   it('are judged case by case', () => {
