@@ -5,6 +5,7 @@
 
 import { CstParser, generateCstDts, type IToken } from 'chevrotain';
 import type { ChunkCstNode } from './cst.generated.ts';
+import { OneTokenAhead } from './lookahead.ts';
 import * as t from './tokens.ts';
 
 const w = t.word;
@@ -15,6 +16,7 @@ class PlantParser extends CstParser {
       recoveryEnabled: true,
       nodeLocationTracking: 'onlyOffset',
       maxLookahead: 1,
+      lookaheadStrategy: new OneTokenAhead(),
       skipValidations,
     });
     this.performSelfAnalysis();
