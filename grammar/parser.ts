@@ -122,7 +122,7 @@ class PlantParser extends CstParser {
   private readonly require = this.RULE('require', () => {
     this.CONSUME(w('require'));
     this.OPTION({
-      MAX_LOOKAHEAD: 2,
+      GATE: () => this.LA(2).tokenType === t.Colon,
       DEF: () => {
         this.CONSUME(t.Tag, { LABEL: 'name' });
         this.CONSUME(t.Colon);

@@ -4,7 +4,7 @@ import { openPicks } from '../../engine/choice/open-picks.ts';
 import type { Finding, Severity } from '../../engine/finding.ts';
 import { derivationFacts } from '../derivation-tree.ts';
 import { count, identityOf } from '../findings.ts';
-import { fingerprints } from '../fingerprint.ts';
+import type { fingerprints } from '../fingerprint.ts';
 import type { LineIndex } from '../lines.ts';
 import type { Loaded, Unreadable } from './load.ts';
 import {
@@ -25,6 +25,8 @@ export interface GatherOptions {
   readonly strict: boolean;
   /** An open pick is an error. */
   readonly settled: boolean;
+  /** Makes the marks by which a finding is recognised; left out where no output shows them and no baseline is read. */
+  readonly fingerprints: typeof fingerprints | undefined;
   /** Fingerprints of findings that are known and not shown again; hazards are shown all the same. */
   readonly baseline: ReadonlySet<string> | undefined;
 }
@@ -96,7 +98,7 @@ export function createGathering(options: GatherOptions): Gathering {
     skip: ({ path, reason }, show) => void unreadable.push({ path: show(path), reason }),
     finish: remarks => {
       const sorted = [...files].sort(([a], [b]) => (a < b ? -1 : 1));
-      const all = sorted.map(([path, file]) => marked(path, file));
+      const all = sorted.map(([path, file]) => marked(path, file, options));
       const shown = all.map(file => ({ ...file, findings: file.findings.filter(one => !isKnown(one, options)) }));
       const known = sum(all) - sum(shown);
       return {
@@ -133,10 +135,12 @@ function workingOf({ value, point }: Finding, analysis: Analysis, working: Gathe
   return { derivation: analysis.values.explain(key), steps };
 }
 
-function marked(path: string, file: FileSoFar): CheckedFile {
+function marked(path: string, file: FileSoFar, options: GatherOptions): CheckedFile {
   const found = [...file.findings.values()];
-  const marks = fingerprints(found.map(({ shown, lines }) => ({ finding: shown.finding, path: file.rooted, lines })));
-  const findings = found.map(({ shown }, index) => ({ ...shown, fingerprint: marks[index] ?? '' }));
+  const marks = options.fingerprints?.(
+    found.map(({ shown, lines }) => ({ finding: shown.finding, path: file.rooted, lines })),
+  );
+  const findings = found.map(({ shown }, index) => ({ ...shown, fingerprint: marks?.[index] ?? '' }));
   return { path, plant: file.plant, notChecked: file.notChecked, findings };
 }
 

@@ -32,7 +32,7 @@ export interface ShownFinding {
   readonly derivation: Derivation | undefined;
   /** The same, as the stated facts that it leads down to; empty where the output form does not show it. */
   readonly steps: readonly ShownStep[];
-  /** Stays the same from one version of the text to the next. */
+  /** Stays the same from one version of the text to the next; empty where the output form does not show it. */
   readonly fingerprint: string;
   readonly at: ShownPlace;
   /** The line on which it starts. */

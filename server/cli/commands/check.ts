@@ -18,21 +18,24 @@ import { type ExitCode, plainStyle, type Style, type Terminal } from '../termina
 interface Form {
   readonly write: (report: CheckReport, style: Style) => string | Promise<string>;
   readonly working: GatherOptions['working'];
+  /** It shows marks by which a finding is recognised in the next version. */
+  readonly marks: boolean;
   /** Other programs want paths from the root of the repository, people from where they are. */
   readonly rooted: boolean;
 }
 
 const forms: Readonly<Record<string, Form>> = {
-  text: { write: checkAsText, working: 'derivation', rooted: false },
-  json: { write: checkAsJson, working: 'none', rooted: false },
+  text: { write: checkAsText, working: 'derivation', marks: false, rooted: false },
+  json: { write: checkAsJson, working: 'none', marks: true, rooted: false },
   sarif: {
     write: async report => (await import('../reporters/check-sarif.ts')).checkAsSarif(report),
     working: 'steps',
+    marks: true,
     rooted: true,
   },
-  github: { write: checkAsGithub, working: 'none', rooted: true },
-  gitlab: { write: checkAsGitlab, working: 'none', rooted: true },
-  junit: { write: checkAsJunit, working: 'none', rooted: true },
+  github: { write: checkAsGithub, working: 'none', marks: false, rooted: true },
+  gitlab: { write: checkAsGitlab, working: 'none', marks: true, rooted: true },
+  junit: { write: checkAsJunit, working: 'none', marks: true, rooted: true },
 };
 
 export const check: Command = {
@@ -73,10 +76,13 @@ through others, a file that changed. A new package.json or lock file counts as a
 
     const form = forms[given.values.get('format') ?? 'text'] ?? forms['text']!;
     const { createGathering } = await import('../gather.ts');
+    // The library behind it takes time to load.
+    const marks = form.marks || baseline !== undefined ? await import('../../fingerprint.ts') : undefined;
     const gathering = createGathering({
       working: form.working,
       strict: given.switches.has('strict'),
       settled: given.switches.has('settled'),
+      fingerprints: marks?.fingerprints,
       baseline: baseline?.known,
     });
     await gather(gathering, selection.groups, form.rooted, terminal);
