@@ -14,9 +14,10 @@ export const Tag = category('Tag', AnyName);
 export const Operator = category('Operator', Leftover);
 export const Sign = category('Sign', Operator);
 
-const wordStarts = startsMatching(/[\p{L}_]/u);
-const unitStarts = startsMatching(/[\p{L}%‰°º˚\p{Sc}]/u);
-const anyStart = startsMatching(/./su);
+/** Hints only: what is none after all is found out by the pattern. */
+const wordStarts = startsMatching(/[A-Za-z_]/);
+const unitStarts = startsMatching(/[A-Za-z%$]/);
+const anyStart = startsMatching(/./s);
 
 /** Everything that shows as white or as nothing and ends no line. */
 export const Blank = createToken({
@@ -36,13 +37,15 @@ const FACTOR = String.raw`(?:[%‰]|[°º˚][\p{L}\p{M}\p{N}_⁻]*|[\p{L}\p{Sc}�
  * `4 kW / x` divides. A sign in front of a digit or a parenthesis ends the unit: `4 kW/2` and `4 kW/(x + 1)` divide.
  */
 const unitPattern = new RegExp(`${FACTOR}(?:[*·×⋅∙/]${FACTOR})*`, 'uy');
+/** Most units, which end where surely no unit goes on: the classes of all letters are slow to set up. */
+const usualUnit = /(?:%|°[A-Za-z]|([A-Za-zΩµ]+)[²³]?)(?:[*·/][A-Za-zΩµ]+[²³]?)*(?=[\s,)}]|$)/y;
 const leadingWord = /[\p{L}_]+/uy;
 const equalsBehind = /[ \t\u00a0]*=(?!=)/y;
 
 export const Unit = item('Unit', { pattern: { exec: matchUnit }, start_chars_hint: unitStarts, line_breaks: false });
 export const Name = createToken({
   name: 'Name',
-  pattern: { exec: sticky(/[\p{L}_][\p{L}\p{M}\p{Nd}_]*/uy) },
+  pattern: { exec: matchName },
   start_chars_hint: wordStarts,
   line_breaks: false,
   categories: [Tag, CurveItem],
@@ -162,20 +165,36 @@ export function inserted(type: TokenType, offset: number): IToken {
 
 function matchUnit(text: string, offset: number, tokens: IToken[]): [string] | null {
   if (tokens.at(-1)?.tokenType !== NumberWord) return null;
-  unitPattern.lastIndex = offset;
-  const match = unitPattern.exec(text)?.[0];
+  usualUnit.lastIndex = offset;
+  const usual = usualUnit.exec(text);
+  const match = usual?.[0] ?? matchAt(unitPattern, text, offset);
   if (match === undefined) return null;
-  leadingWord.lastIndex = offset;
-  if (isClauseWord(leadingWord.exec(text)?.[0] ?? '')) return null;
+  const word = usual === null ? matchAt(leadingWord, text, offset) : usual[1];
+  if (isClauseWord(word ?? '')) return null;
   // `parallel = 4 conductor = copper` lacks a comma; the word is the next property.
   equalsBehind.lastIndex = offset + match.length;
   return equalsBehind.test(text) ? null : [match];
 }
 
+/** Names of other letters than the usual ones are rare, and their classes slow to set up. */
+const usualName = /[A-Za-z_][A-Za-z0-9_]*/y;
+const fullName = /[\p{L}_][\p{L}\p{M}\p{Nd}_]*/uy;
+
+function matchName(text: string, offset: number): [string] | null {
+  const usual = matchAt(usualName, text, offset);
+  const ended = usual !== undefined && !(text.charCodeAt(offset + usual.length) > 127);
+  const match = ended ? usual : matchAt(fullName, text, offset);
+  return match === undefined ? null : [match];
+}
+
+function matchAt(pattern: RegExp, text: string, offset: number): string | undefined {
+  pattern.lastIndex = offset;
+  return pattern.exec(text)?.[0];
+}
+
 function sticky(pattern: RegExp): (text: string, offset: number) => [string] | null {
   return (text, offset) => {
-    pattern.lastIndex = offset;
-    const match = pattern.exec(text)?.[0];
+    const match = matchAt(pattern, text, offset);
     return match === undefined ? null : [match];
   };
 }
@@ -196,8 +215,12 @@ function operator(name: string, pattern: RegExp, kind = Operator): TokenType {
   return createToken({ name, pattern, categories: [kind, CurveItem] });
 }
 
-/** The lexer sorts characters from 256 on into buckets of 255: one of each bucket stands for all. */
+/**
+ * Those of the first 128 characters that match, and all others. The lexer sorts characters from 256 on into buckets of
+ * 255: one of each bucket stands for all.
+ */
 function startsMatching(pattern: RegExp): number[] {
-  const ascii = Array.from({ length: 256 }, (_, code) => code).filter(code => pattern.test(String.fromCharCode(code)));
-  return [...ascii, ...Array.from({ length: 257 }, (_, bucket) => Math.min(256 + bucket * 255, 65535))];
+  const ascii = Array.from({ length: 128 }, (_, code) => code).filter(code => pattern.test(String.fromCharCode(code)));
+  const latin = Array.from({ length: 128 }, (_, index) => 128 + index);
+  return [...ascii, ...latin, ...Array.from({ length: 257 }, (_, bucket) => Math.min(256 + bucket * 255, 65535))];
 }

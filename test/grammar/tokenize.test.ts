@@ -1,7 +1,9 @@
 // What each word and sign of a file is.
 
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { tokenize } from '../../grammar/tokenize.ts';
+import { lex } from '../../grammar/tokens.ts';
 import { HEADS, KEYWORDS, nearestHead } from '../../grammar/words.ts';
 import { samples } from './samples.ts';
 
@@ -51,5 +53,56 @@ describe('words', () => {
       undefined,
     ]);
     for (const head of HEADS) expect(nearestHead(head)).toBe(head);
+  });
+});
+
+describe('what is usual is read as all else is', () => {
+  const pieces = [
+    'k',
+    'W',
+    'mm',
+    '²',
+    '³',
+    '°',
+    'C',
+    'Ω',
+    'µ',
+    'µ',
+    '%',
+    '/',
+    '·',
+    '*',
+    'for',
+    'every',
+    'at',
+    '_',
+    '2',
+    '^2',
+    'é',
+    '‰',
+  ];
+  const glued = fc.array(fc.constantFrom(...pieces), { minLength: 1, maxLength: 5 }).map(parts => parts.join(''));
+  const first = (text: string) =>
+    lex(text)
+      .slice(0, 2)
+      .map(({ image, tokenType }) => `${tokenType.name} ${image}`);
+
+  it('units: a parenthesis behind, which no usual unit has, changes nothing', () => {
+    fc.assert(
+      fc.property(glued, unit => {
+        // A sign at the end belongs to no unit, whatever follows.
+        expect(first(`4 ${unit})`)).toEqual(first(`4 ${unit}(`));
+      }),
+      { numRuns: 2000 },
+    );
+  });
+
+  it('names: a letter of another alphabet behind only makes them longer', () => {
+    fc.assert(
+      fc.property(fc.stringMatching(/^[A-Za-z_][A-Za-z0-9_]{0,8}$/), name => {
+        expect(lex(`${name} `)[0]!.image).toBe(name);
+        expect(lex(`${name}ж `)[0]!.image).toBe(`${name}ж`);
+      }),
+    );
   });
 });
