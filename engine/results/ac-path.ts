@@ -203,7 +203,14 @@ export const cableResistance = defineResult({
   meaning: 'Resistance of one phase of an AC cable at operating temperature, all parallel conductors together.',
   formula: 'R = l · R′(ϑ) · k_skin / n',
   source: 'IEC 60228 at 20 °C, to operating temperature; skin effect IEC 60287-1-1 (from memory)',
-  compute: read => (onAcSide(read) ? part(read.step(read.self, cableSeries, noPoint), 'resistance') : Number.NaN),
+  // Not through the ladder's element, which looks at the reactance too.
+  compute: read => {
+    const tag = onAcSide(read) ? read.route(read.self)?.grid : undefined;
+    const grid = tag === undefined ? undefined : read.component(tag);
+    if (grid === undefined) return Number.NaN;
+    const element = cableElement(cableRun(read, read.self), read.number(grid, 'frequency'), 0);
+    return element.ok ? element.resistance : Number.NaN;
+  },
 });
 
 export const cableReactance = defineResult({

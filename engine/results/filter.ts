@@ -213,17 +213,18 @@ export const rippleBound = defineResult({
   formula: 'ΔI ≤ U_dc,max / (6 · f_sw · L_1)',
   source: 'Reznik, Simões, Al-Durra, Muyeen, IEEE TIA 50(2), 2014 (from memory)',
   compute: read => {
-    const converter = converterOf(read);
-    if (converter === undefined) return Number.NaN;
-    const voltage = read.value(converter, dcVoltageMax, noPoint);
-    const frequency = read.number(converter, 'switching_frequency');
-    return rippleCurrent(voltage, frequency, read.number(read.self, 'converter_inductance')) ?? Number.NaN;
+    const inductance = read.number(read.self, 'converter_inductance');
+    const bounds = convertersOf(read).map(converter => {
+      const voltage = read.value(converter, dcVoltageMax, noPoint);
+      return rippleCurrent(voltage, read.number(converter, 'switching_frequency'), inductance) ?? Number.NaN;
+    });
+    return bounds.length === 0 ? Number.NaN : Math.max(...bounds);
   },
 });
 
-function converterOf(read: Read): Component | undefined {
-  const tag = read.route(read.self)?.converter;
-  return tag === undefined ? undefined : read.component(tag);
+/** Several where they share the filter; the one whose ripple is largest counts. */
+function convertersOf(read: Read): readonly Component[] {
+  return read.routes(read.self).flatMap(({ converter }) => read.component(converter) ?? []);
 }
 
 /** Followed through the switching periods of each point of operation that may be the worst; undefined where none is known. */
@@ -232,15 +233,15 @@ const rippleStep = defineStep<Ripple | undefined>({
   on: 'filter',
   axes: [],
   compute: read => {
-    const converter = converterOf(read);
-    if (converter === undefined) return undefined;
-    const switchingFrequency = read.number(converter, 'switching_frequency');
     const inductance = read.number(read.self, 'converter_inductance');
-    const modulation = read.step(converter, effectiveModulationOf, noPoint) ?? 'space_vector';
-    const ripples = (read.step(converter, hardestOperations, noPoint) ?? []).flatMap(
-      ({ index, dcVoltage }) =>
-        chokeRipple({ dcVoltage, modulationIndex: index, modulation, switchingFrequency, inductance }) ?? [],
-    );
+    const ripples = convertersOf(read).flatMap(converter => {
+      const switchingFrequency = read.number(converter, 'switching_frequency');
+      const modulation = read.step(converter, effectiveModulationOf, noPoint) ?? 'space_vector';
+      return (read.step(converter, hardestOperations, noPoint) ?? []).flatMap(
+        ({ index, dcVoltage }) =>
+          chokeRipple({ dcVoltage, modulationIndex: index, modulation, switchingFrequency, inductance }) ?? [],
+      );
+    });
     if (ripples.length === 0) return undefined;
     const most = (of: (ripple: Ripple) => number) => Math.max(...ripples.map(of));
     return { peakToPeak: most(({ peakToPeak }) => peakToPeak), rms: most(({ rms }) => rms) };

@@ -30,6 +30,8 @@ function beside(amperes: readonly number[], ...edits: readonly Edit[]): Analysed
   );
 }
 
+const untouched = (): Analysed => analysed(soundExample);
+
 const value = (plant: Analysed, name: string): number => worst(plant, name).value;
 
 describe('converters of unequal rating', () => {
@@ -95,5 +97,25 @@ describe('with one unit lost', () => {
   it('a plant of one has none left', () => {
     const found = theFinding(analysed(edited(soundExample, asked)), 'power_shortfall');
     expect(found.message).toContain('K1 is the only converter: 0 units are left');
+  });
+});
+
+describe('converters of unequal switching frequency behind one filter', () => {
+  const slow = 'converter K2 { ac_current = 850 A, dc_voltage = 550 V .. 850 V, switching_frequency = 2 kHz }';
+  const shared = (first: string, second: string) =>
+    analysed(
+      edited(soundExample, [
+        chain,
+        `bus N1 {}\nbus N2 {}\n${slow}\nconnect MAIN -> T1 -> F1 -> N1 -> ${first} -> N2 -> B1\nconnect N1 -> ${second} -> N2`,
+      ]),
+    );
+
+  it('give its choke the ripple of the slower one, whichever comes first', () => {
+    for (const plant of [shared('K1', 'K2'), shared('K2', 'K1')]) {
+      const voltage = Math.max(value(plant, 'K1.dc_voltage_max'), value(plant, 'K2.dc_voltage_max'));
+      expect(value(plant, 'F1.ripple_bound')).toBeCloseTo(voltage / (6 * 2000 * 100e-6), 3);
+      // Half the frequency, twice the ripple.
+      expect(value(plant, 'F1.ripple_current') / value(untouched(), 'F1.ripple_current')).toBeCloseTo(2, 1);
+    }
   });
 });
