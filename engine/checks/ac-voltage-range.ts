@@ -30,18 +30,21 @@ export const acVoltageRange = defineCheck({
 });
 
 function sayAbove(context: CheckContext, converter: Component): boolean {
-  const spot = [terminalVoltage, idleVoltage].map(result => context.worst(converter, result)).reduce(higher);
-  const limit = context.number(converter, 'ac_voltage', 'high', spot?.caseIndex);
-  if (spot === undefined || !(spot.value > limit)) return false;
-  say(context, converter, spot, limit, messages.above);
+  const limitIn = (caseIndex: number): number => context.number(converter, 'ac_voltage', 'high', caseIndex);
+  const spot = [terminalVoltage, idleVoltage]
+    .map(result => context.pastLimit(converter, result, limitIn))
+    .reduce(higher);
+  if (spot === undefined) return false;
+  say(context, converter, spot, limitIn(spot.caseIndex), messages.above);
   return true;
 }
 
 function sayBelow(context: CheckContext, converter: Component): void {
   const lowest: Result = { ...idleVoltage, worst: 'lowest' };
-  const found = worstSpot(context.spots(converter, idleVoltage), lowest);
-  const limit = context.number(converter, 'ac_voltage', 'low', found?.caseIndex);
-  if (found !== undefined && found.value < limit) say(context, converter, found, limit, messages.below);
+  const limits = context.cases.map((_, caseIndex) => context.number(converter, 'ac_voltage', 'low', caseIndex));
+  const below = ({ value, caseIndex }: Spot): boolean => value < limits[caseIndex]!;
+  const found = worstSpot(context.spots(converter, idleVoltage), lowest, below);
+  if (found !== undefined) say(context, converter, found, limits[found.caseIndex]!, messages.below);
 }
 
 function higher(a: Spot | undefined, b: Spot | undefined): Spot | undefined {

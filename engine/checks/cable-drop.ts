@@ -17,11 +17,11 @@ export const cableDrop = defineCheck({
   on: 'cable',
   bad: [['connect MAIN -> T1', 'cable W1 { length = 90 m, cross_section = 95 mm² }\nconnect MAIN -> W1 -> T1']],
   run: (context, cable) => {
-    const spot = context.worst(cable, drop);
-    if (spot === undefined) return;
     const direct = context.graph.routesOf(cable.tag)[0]?.dc.some(element => element.tag === cable.tag) === true;
-    const wanted = context.practice(direct ? 'cable_drop_dc' : 'cable_drop_ac', spot.caseIndex);
-    if (!(spot.value > wanted.number)) return;
+    const wantedIn = (caseIndex: number) => context.practice(direct ? 'cable_drop_dc' : 'cable_drop_ac', caseIndex);
+    const spot = context.pastLimit(cable, drop, caseIndex => wantedIn(caseIndex).number);
+    if (spot === undefined) return;
+    const wanted = wantedIn(spot.caseIndex);
     context.say({
       severity: 'warning',
       component: cable,

@@ -17,10 +17,10 @@ export const capacitorShareCheck = defineCheck({
   on: 'filter',
   bad: [['transformer_spare = 5 %', 'transformer_spare = 5 %\n  capacitor_share = 2 %']],
   run: (context, filter) => {
-    const spot = context.worst(filter, capacitorShare);
+    const wantedIn = (caseIndex: number) => context.practice('capacitor_share', caseIndex);
+    const spot = context.pastLimit(filter, capacitorShare, caseIndex => wantedIn(caseIndex).number);
     if (spot === undefined) return;
-    const wanted = context.practice('capacitor_share', spot.caseIndex);
-    if (!(spot.value > wanted.number)) return;
+    const wanted = wantedIn(spot.caseIndex);
     context.say({
       severity: 'warning',
       component: filter,

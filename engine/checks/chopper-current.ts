@@ -27,9 +27,10 @@ export const chopperCurrent = defineCheck({
     ['strings = 4', 'strings = 8'],
   ],
   run: (context, chopper) => {
-    const spot = context.worst(chopper, current);
-    const limit = context.number(chopper, 'current', 'nominal', spot?.caseIndex);
-    if (spot === undefined || !(spot.value > limit)) return;
+    const limitIn = (caseIndex: number): number => context.number(chopper, 'current', 'nominal', caseIndex);
+    const spot = context.pastLimit(chopper, current, limitIn);
+    if (spot === undefined) return;
+    const limit = limitIn(spot.caseIndex);
     const shown = show(limit, dimensions.current);
     context.say({
       severity: 'error',

@@ -109,6 +109,31 @@ export class CheckContext {
     return worst === undefined ? undefined : { component, result, ...worst };
   }
 
+  /**
+   * The worst value past the limit of its own case; undefined where none is. Where cases state limits of their own, the
+   * one furthest past: what holds in the worst case may break a narrower limit in another.
+   */
+  pastLimit(
+    component: Component,
+    result: Result,
+    limitIn: (caseIndex: number) => number,
+    accept?: (spot: Spot) => boolean,
+  ): Spot | undefined {
+    const limits = this.cases.map((_, caseIndex) => limitIn(caseIndex));
+    const sense = result.worst === 'highest' ? 1 : -1;
+    const excess = ({ value, caseIndex }: Spot): number => sense * (value - limits[caseIndex]!);
+    if (limits.every(limit => Object.is(limit, limits[0]))) {
+      const worst = this.worst(component, result, accept);
+      return worst !== undefined && excess(worst) > 0 ? worst : undefined;
+    }
+    let furthest: Spot | undefined;
+    for (const spot of this.spots(component, result)) {
+      const further = excess(spot) > (furthest === undefined ? 0 : excess(furthest));
+      if (further && (accept === undefined || accept(spot))) furthest = spot;
+    }
+    return furthest;
+  }
+
   /** The worst value under some of the duties. */
   worstUnder(component: Component, result: Result, duties: readonly Component[]): Spot | undefined {
     this.judged.add(`${component.tag}.${result.name}`);

@@ -28,10 +28,18 @@ export const controlMarginCheck = defineCheck({
     ] as const) {
       // What is missing altogether is worse than what is narrow, at whichever voltage.
       if (most.value < 0 && most.at.voltage !== voltage) continue;
-      const spot = context.worst(converter, controlMargin, candidate => candidate.at.voltage === voltage);
+      const wantedIn = (caseIndex: number) => context.practice(name, caseIndex);
+      const spot =
+        most.value < 0
+          ? most
+          : context.pastLimit(
+              converter,
+              controlMargin,
+              caseIndex => wantedIn(caseIndex).number,
+              candidate => candidate.at.voltage === voltage,
+            );
       if (spot === undefined) continue;
-      const wanted = context.practice(name, spot.caseIndex);
-      if (spot.value >= wanted.number) continue;
+      const wanted = wantedIn(spot.caseIndex);
       const common = {
         component: converter,
         place: windingPlace(context, converter),

@@ -28,10 +28,17 @@ export const converterLoading = defineCheck({
     const lasting = (candidate: Spot): boolean =>
       candidate.value <= 1 || overloadJudgement(context, converter, candidate) === undefined;
     const most = context.worst(converter, loading);
-    const spot = most === undefined || lasting(most) ? most : context.worst(converter, loading, lasting);
+    if (most === undefined) return;
+    const highest = lasting(most) ? most : context.worst(converter, loading, lasting);
+    if (highest === undefined) return;
+    const wantedIn = (caseIndex: number) => context.practice('converter_loading', caseIndex);
+    const within = most.value > 1 ? ({ value }: Spot): boolean => value <= 1 : undefined;
+    const spot =
+      highest.value > 1
+        ? highest
+        : context.pastLimit(converter, loading, caseIndex => wantedIn(caseIndex).number, within);
     if (spot === undefined) return;
-    const wanted = context.practice('converter_loading', spot.caseIndex);
-    if (spot.value <= wanted.number && spot.value <= 1) return;
+    const wanted = wantedIn(spot.caseIndex);
     const common = {
       component: converter,
       place: context.place(converter, 'ac_current', spot.caseIndex),

@@ -19,9 +19,10 @@ export const dcCurrentCheck = defineCheck({
   on: 'converter',
   bad: [['dc_voltage = 550 V .. 850 V', 'dc_voltage = 550 V .. 850 V\n  dc_current = 500 A']],
   run: (context, converter) => {
-    const spot = context.worst(converter, dcCurrent);
-    const limit = context.number(converter, 'dc_current', 'nominal', spot?.caseIndex);
-    if (spot === undefined || !(spot.value > limit)) return;
+    const limitIn = (caseIndex: number): number => context.number(converter, 'dc_current', 'nominal', caseIndex);
+    const spot = context.pastLimit(converter, dcCurrent, limitIn);
+    if (spot === undefined) return;
+    const limit = limitIn(spot.caseIndex);
     const shown = show(limit, dimensions.current);
     context.say({
       severity: 'error',

@@ -19,13 +19,16 @@ export const dcTripMargin = defineCheck({
   on: 'converter',
   bad: [['dc_voltage = 550 V .. 850 V', 'dc_voltage = 550 V .. 850 V\n  dc_trip = 770 V']],
   run: (context, converter) => {
-    const spot = context.worst(converter, dcVoltageMax);
+    const tripIn = (caseIndex: number): number => context.number(converter, 'dc_trip', 'nominal', caseIndex);
+    const limitIn = (caseIndex: number): number =>
+      tripIn(caseIndex) * (1 - context.practice('dc_trip_margin', caseIndex).number);
+    const spot = context.pastLimit(converter, dcVoltageMax, limitIn);
     if (spot === undefined) return;
-    const trip = context.number(converter, 'dc_trip', 'nominal', spot.caseIndex);
+    const trip = tripIn(spot.caseIndex);
     const wanted = context.practice('dc_trip_margin', spot.caseIndex);
     const margin = 1 - spot.value / trip;
     // Above the trip it is a matter of dc_window.
-    if (!(margin >= 0 && margin < wanted.number)) return;
+    if (margin < 0) return;
     context.say({
       severity: 'warning',
       component: converter,

@@ -1,11 +1,10 @@
 // Does the battery stay inside the DC voltage that the converter is built for?
 import type { Component } from '../model/plant.ts';
 import { dcVoltageMax, dcVoltageMin } from '../results/converter-voltage.ts';
-import type { Result } from '../results/definition.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import type { CheckContext } from './context.ts';
+import type { CheckContext, Spot } from './context.ts';
 import { chopperOf, dcSource } from './winding.ts';
 
 const messages = {
@@ -39,13 +38,13 @@ function sayAbove(
   corner: 'nominal' | 'high',
   what: string,
 ): boolean {
-  const spot = context.worst(converter, dcVoltageMax);
+  const limitIn = (caseIndex: number): number => context.number(converter, property, corner, caseIndex);
+  const spot = context.pastLimit(converter, dcVoltageMax, limitIn);
   if (spot === undefined) return false;
-  const limit = context.number(converter, property, corner, spot.caseIndex);
-  if (!(spot.value > limit)) return false;
+  const limit = limitIn(spot.caseIndex);
   context.say({
     severity: 'error',
-    ...places(context, converter, property, dcVoltageMax),
+    ...places(context, converter, property, spot),
     spot,
     limit: { name: undefined, number: limit, display: show(limit, dimensions.voltage) },
     message: messages.above({
@@ -61,13 +60,13 @@ function sayAbove(
 }
 
 function sayBelow(context: CheckContext, converter: Component): void {
-  const spot = context.worst(converter, dcVoltageMin);
+  const limitIn = (caseIndex: number): number => context.number(converter, 'dc_voltage', 'low', caseIndex);
+  const spot = context.pastLimit(converter, dcVoltageMin, limitIn);
   if (spot === undefined) return;
-  const limit = context.number(converter, 'dc_voltage', 'low', spot.caseIndex);
-  if (!(spot.value < limit)) return;
+  const limit = limitIn(spot.caseIndex);
   context.say({
     severity: 'error',
-    ...places(context, converter, 'dc_voltage', dcVoltageMin),
+    ...places(context, converter, 'dc_voltage', spot),
     spot,
     limit: { name: undefined, number: limit, display: show(limit, dimensions.voltage) },
     message: messages.below({
@@ -84,11 +83,11 @@ function sourceOf(context: CheckContext, converter: Component): string {
   return chopperOf(context, converter)?.tag ?? 'The battery';
 }
 
-function places(context: CheckContext, converter: Component, property: string, result: Result) {
+function places(context: CheckContext, converter: Component, property: string, { result, caseIndex }: Spot) {
   const end = result === dcVoltageMax ? 'top' : 'bottom';
   return {
     component: converter,
-    place: context.place(converter, property),
+    place: context.place(converter, property, caseIndex),
     related: dcSource(context, converter, [
       ['soc', `The ${end} of this span counts.`],
       ['cells_in_series', 'Cells in series make the voltage.'],

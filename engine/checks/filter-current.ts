@@ -19,9 +19,10 @@ export const filterCurrent = defineCheck({
   on: 'filter',
   bad: [['converter_inductance = 100 µH', 'converter_inductance = 100 µH\n  rated_current = 700 A']],
   run: (context, filter) => {
-    const spot = context.worst(filter, current);
-    const limit = context.number(filter, 'rated_current', 'nominal', spot?.caseIndex);
-    if (spot === undefined || !(spot.value > limit)) return;
+    const limitIn = (caseIndex: number): number => context.number(filter, 'rated_current', 'nominal', caseIndex);
+    const spot = context.pastLimit(filter, current, limitIn);
+    if (spot === undefined) return;
+    const limit = limitIn(spot.caseIndex);
     const shown = show(limit, dimensions.current);
     context.say({
       severity: 'error',

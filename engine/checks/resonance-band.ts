@@ -28,12 +28,12 @@ export const resonanceBandCheck = defineCheck({
     const grid = context.component(route?.grid);
     const converter = context.component(route?.converter);
     if (grid === undefined || converter === undefined) return;
-    const low = 10 * context.number(grid, 'frequency');
-    const high = context.number(converter, 'switching_frequency') / 2;
-    const lowest = context.worst(filter, resonanceMin);
-    const highest = context.worst(filter, resonanceMax);
-    if (lowest !== undefined && lowest.value < low) saySide(context, filter, lowest, low, messages.low);
-    else if (highest !== undefined && highest.value > high) saySide(context, filter, highest, high, messages.high);
+    const lowIn = (caseIndex: number) => 10 * context.number(grid, 'frequency', 'nominal', caseIndex);
+    const highIn = (caseIndex: number) => context.number(converter, 'switching_frequency', 'nominal', caseIndex) / 2;
+    const low = context.pastLimit(filter, resonanceMin, lowIn);
+    const high = low === undefined ? context.pastLimit(filter, resonanceMax, highIn) : undefined;
+    if (low !== undefined) saySide(context, filter, low, lowIn(low.caseIndex), messages.low);
+    else if (high !== undefined) saySide(context, filter, high, highIn(high.caseIndex), messages.high);
   },
 });
 

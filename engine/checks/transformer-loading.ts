@@ -46,11 +46,17 @@ export const transformerLoading = defineCheck({
     const most = context.worst(transformer, deratedLoading);
     if (most === undefined) return;
     const passes = (spot: Spot): boolean => spot.value > 1 && uncovered(context, transformer, spot) === '';
-    const spot = passes(most) ? context.worst(transformer, deratedLoading, candidate => !passes(candidate)) : most;
-    if (spot === undefined) return;
-    const wanted = context.practice('transformer_loading', spot.caseIndex);
-    if (spot.value > 1) sayOver(context, transformer, spot, wanted);
-    else if (spot.value > wanted.number) {
+    const counts = passes(most) ? (candidate: Spot): boolean => !passes(candidate) : undefined;
+    const highest = counts === undefined ? most : context.worst(transformer, deratedLoading, counts);
+    if (highest === undefined) return;
+    const wantedIn = (caseIndex: number) => context.practice('transformer_loading', caseIndex);
+    if (highest.value > 1) {
+      sayOver(context, transformer, highest, wantedIn(highest.caseIndex));
+      return;
+    }
+    const spot = context.pastLimit(transformer, deratedLoading, caseIndex => wantedIn(caseIndex).number, counts);
+    if (spot !== undefined) {
+      const wanted = wantedIn(spot.caseIndex);
       context.say({
         ...common(context, transformer, spot, wanted),
         severity: 'warning',

@@ -17,10 +17,12 @@ export const transformerSpare = defineCheck({
   on: 'transformer',
   bad: [['transformer_spare = 5 %', 'transformer_spare = 20 %']],
   run: (context, transformer) => {
-    const spot = context.worst(transformer, spare);
-    if (spot === undefined || spot.value < 0) return;
-    const wanted = context.practice('transformer_spare', spot.caseIndex);
-    if (!(spot.value < wanted.number)) return;
+    const least = context.worst(transformer, spare);
+    if (least === undefined || least.value < 0) return;
+    const wantedIn = (caseIndex: number) => context.practice('transformer_spare', caseIndex);
+    const spot = context.pastLimit(transformer, spare, caseIndex => wantedIn(caseIndex).number);
+    if (spot === undefined) return;
+    const wanted = wantedIn(spot.caseIndex);
     context.say({
       severity: 'warning',
       component: transformer,

@@ -41,7 +41,7 @@ const messages = {
     `${f.converter}’s blocked diodes are held back with only ${f.margin} to spare, less than the customary ${f.wanted}${f.states}: crest ${f.peak}, ${f.battery} at rest ${f.rest} at ${f.soc} state of charge${f.where}.${f.wayOut}`,
   swell: (f: Facts & { time: string; charge: string }) =>
     `If the gates block in the highest swell that must be ridden through, ${f.converter}’s diodes charge ${f.charged} for up to ${f.time}: the crest of ${f.peak} stands above the ${f.rest} at ${f.soc} state of charge${f.where}; ${f.charge} flows at most.`,
-  transient: (f: Facts) =>
+  transient: (f: Omit<Facts, 'charged' | 'soc' | 'wayOut'>) =>
     `Just after blocking at full discharge ${f.converter}’s diodes can conduct for a moment: the crest of ${f.peak} stands above the ${f.rest} to which ${f.battery} has sagged under load${f.where}; at rest it recovers above it.`,
 };
 
@@ -206,12 +206,9 @@ function sayTransient(
     message: messages.transient({
       converter: converter.tag,
       battery: battery.tag,
-      charged: battery.tag,
       peak: show(peak, dimensions.voltage),
       rest,
-      soc: '',
       where: context.where(sag),
-      wayOut: '',
     }),
   });
 }

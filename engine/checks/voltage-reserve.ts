@@ -34,10 +34,15 @@ export const voltageReserveCheck = defineCheck({
   on: 'converter',
   bad: [['transformer_spare = 5 %', 'transformer_spare = 5 %\n  control_margin_worst = 20 %']],
   run: (context, converter) => {
-    const spot = context.worst(converter, voltageReserve);
+    const wantedIn = (caseIndex: number) => context.practice('control_margin_worst', caseIndex);
+    const least = context.worst(converter, voltageReserve);
+    // What is missing altogether is worse than what is narrow.
+    const isShort = least !== undefined && least.value < 0;
+    const spot = isShort
+      ? least
+      : context.pastLimit(converter, voltageReserve, caseIndex => wantedIn(caseIndex).number);
     if (spot === undefined) return;
-    const wanted = context.practice('control_margin_worst', spot.caseIndex);
-    if (spot.value >= wanted.number) return;
+    const wanted = wantedIn(spot.caseIndex);
     const battery = batteryOf(context, converter);
     const chopper = chopperOf(context, converter);
     const from = battery === undefined ? Number.NaN : context.beside(spot, battery, fullPowerSoc);

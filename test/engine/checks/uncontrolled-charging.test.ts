@@ -4,7 +4,7 @@ import { soundExample } from '../../../engine/checks/example.ts';
 import { uncontrolledCharging as check } from '../../../engine/checks/uncontrolled-charging.ts';
 import { dimensions } from '../../../engine/units/dimension.ts';
 import { show } from '../../../engine/units/show.ts';
-import { bad, expectFixesToHold, expectLimit, showsItself, sound, throughParts } from '../../kit/checks.ts';
+import { bad, expectFixesToHold, expectLimit, showsItself, sound, throughParts, without } from '../../kit/checks.ts';
 import {
   analysed,
   complaintCodes,
@@ -282,6 +282,25 @@ describe('states with blocked gates', () => {
     expect(theFinding(opened, code).message).toContain('until the AC device opens after 60 ms');
   });
 
+  it('of the same gravity are told where the diodes are nearest to conduction', () => {
+    const plant = bad(check, [
+      'require T1.loading <= 95 %',
+      'case high { MAIN.voltage = 400 V ± 12 % }\ncase mild { MAIN.voltage = 400 V ± 9.5 % }',
+    ]);
+    expect(theFinding(plant, code).point?.case).toBe('high');
+  });
+
+  it('with different times tell the most charge of all of them', () => {
+    const found = said(
+      'opens_on_blocking = ac',
+      'opens_on_trip = dc',
+      'opening_time = 90 ms',
+      'dc_opening_time = 20 ms',
+    );
+    const plant = bad(check, opening('opens_on_blocking = ac', 'opening_time = 90 ms'));
+    expect(found.message).toContain(`${worst(plant, 'K1.diode_charge_blocking').display} at most`);
+  });
+
   it('are judged case by case', () => {
     const plant = bad(check, opening('opens_on_blocking = ac', 'opening_time = 60 ms'), [
       'require T1.loading <= 95 %',
@@ -336,6 +355,23 @@ describe('the fix', () => {
     expect(theFinding(plant, code).fixes.map(({ title }) => title)).toEqual(['Have the contactors open at 5 %']);
     expect(expectFixesToHold(plant, code)).toBe(1);
   });
+});
+
+it('tells that no winding voltage fits, by how much, and what would open the window', () => {
+  const plant = bad(check, ['ac_current = 850 A', 'ac_current = 700 A']);
+  const [least, most] = [worst(plant, 'T1.winding_min'), worst(plant, 'T1.winding_max')];
+  expect(least.value).toBeGreaterThan(most.value);
+  const share = show(least.value / most.value - 1, dimensions.ratio);
+  expect(theFinding(plant, code).message).toMatch(
+    new RegExp(
+      ` burn\\. No secondary voltage of T1 fits: it would have to be at least ${least.display} and at most ${most.display}\\. A chopper between K1 and its battery opens the window if it holds the DC link about ${share} or more above the battery\\.$`,
+    ),
+  );
+});
+
+it('is told of a plant without a duty too', () => {
+  expect(theFinding(bad(check, ...without('start_peak', 'braking')), code).severity).toBe('error');
+  expect(findingsOf(sound(...without('start_peak', 'braking')), code)).toEqual([]);
 });
 
 it('reads in place', () => {
