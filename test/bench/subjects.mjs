@@ -2,6 +2,7 @@
 import { createRequire } from 'node:module';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { serverNodeOptions } from '../../server/node-options.ts';
 import { plantDocument } from './inputs/plant.mjs';
 import { companions, jsonDocument, typeScriptDocument, yamlDocument } from './inputs/typed.mjs';
 
@@ -18,7 +19,8 @@ export function subjects(dist) {
     {
       name: 'ours',
       command: process.execPath,
-      args: [path.join(dist, 'server.cjs'), '--stdio'],
+      // As the editor starts it.
+      args: [...serverNodeOptions, path.join(dist, 'server.cjs'), '--stdio'],
       languageId: 'plant',
       extension: '.plant',
       document: plantDocument,
