@@ -16,7 +16,7 @@ export interface LivePages extends Disposable {
 /** `write` gives a page's Markdown; pages are told apart by their whole address, and named by its path. */
 export function livePages(scheme: string, write: (page: Uri) => Promise<string>): LivePages {
   const changed = new EventEmitter<Uri>();
-  const shown = new Map<string, Uri>();
+  const shown = new Map<string, Shown>();
   let waiting: ReturnType<typeof setTimeout> | undefined;
   let writing = 0;
   let behind = false;
@@ -54,7 +54,7 @@ export function livePages(scheme: string, write: (page: Uri) => Promise<string>)
     { dispose: () => clearTimeout(waiting) },
   ];
   const show = async (page: Uri): Promise<void> => {
-    shown.set(page.toString(), page);
+    shown.set(page.toString(), { page, seen: false });
     // One that was shown before is made anew: the plant may have changed since.
     changed.fire(page);
     await commands.executeCommand('markdown.showPreviewToSide', page);
@@ -62,15 +62,23 @@ export function livePages(scheme: string, write: (page: Uri) => Promise<string>)
   return Object.assign(Disposable.from(...parts), { show, follow });
 }
 
-function renew(shown: Map<string, Uri>, changed: EventEmitter<Uri>): void {
+interface Shown {
+  readonly page: Uri;
+  /** Its tab has come: one that is not to be found any more is closed, not on its way. */
+  readonly seen: boolean;
+}
+
+function renew(shown: Map<string, Shown>, changed: EventEmitter<Uri>): void {
   const labels = window.tabGroups.all.flatMap(({ tabs }) => tabs.map(({ label }) => label));
   const open = new Set(workspace.textDocuments.map(({ uri }) => uri.toString()));
   let forgotten = false;
-  for (const [key, page] of shown) {
+  for (const [key, { page, seen }] of shown) {
     const name = page.path.slice(1);
-    if (!labels.some(label => label.includes(name))) shown.delete(key);
+    const isThere = labels.some(label => label.includes(name));
+    if (isThere && !seen) shown.set(key, { page, seen: true });
+    if (seen && !isThere) shown.delete(key);
     else if (open.has(key)) changed.fire(page);
-    else forgotten = true;
+    else if (isThere) forgotten = true;
   }
   // The editor lets go of a page's text after a while, though the preview still shows it; then all previews are read anew.
   if (forgotten) void commands.executeCommand('markdown.preview.refresh');
