@@ -4,7 +4,7 @@ import { noLoadReactivePower } from '../results/converter-voltage.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { worstSpot } from './context.ts';
+import type { Spot } from './context.ts';
 
 const messages = {
   large: (f: { converter: string; reactive: string; way: string; share: string; wanted: string; where: string }) =>
@@ -22,29 +22,29 @@ export const noLoadReactive = defineCheck({
   on: 'converter',
   bad: [['transformer_spare = 5 %', 'transformer_spare = 5 %\n  no_load_reactive = 1 %']],
   run: (context, converter) => {
-    const spots = [...context.spots(converter, noLoadReactivePower)].map(spot => ({
-      ...spot,
-      value: Math.abs(spot.value),
-      signed: spot.value,
-    }));
-    const spot = worstSpot(spots, noLoadReactivePower);
     const grid = context.component(context.graph.routesOf(converter.tag)[0]?.grid);
-    if (spot === undefined || grid === undefined) return;
-    const signed =
-      spots.find(candidate => candidate.at === spot.at && candidate.caseIndex === spot.caseIndex)?.signed ?? spot.value;
-    const idle = context.number(converter, 'ac_current', 'nominal', spot.caseIndex);
+    if (grid === undefined) return;
+    const wantedIn = (caseIndex: number) => context.practice('no_load_reactive', caseIndex);
     // Its rating is at its own side of the transformer.
-    const path = context.read(converter, spot.caseIndex).step(converter, acPath, spot.at);
-    const nominal = context.number(grid, 'voltage', 'nominal', spot.caseIndex) / (path?.ratio ?? Number.NaN);
-    const rated = Math.sqrt(3) * nominal * idle;
-    const wanted = context.practice('no_load_reactive', spot.caseIndex);
-    const share = spot.value / rated;
-    if (!(share > wanted.number)) return;
+    const ratedAt = ({ caseIndex, at }: Spot): number => {
+      const path = context.read(converter, caseIndex).step(converter, acPath, at);
+      const nominal = context.number(grid, 'voltage', 'nominal', caseIndex) / (path?.ratio ?? Number.NaN);
+      return Math.sqrt(3) * nominal * context.number(converter, 'ac_current', 'nominal', caseIndex);
+    };
+    let worst: { readonly spot: Spot; readonly share: number } | undefined;
+    for (const spot of context.spots(converter, noLoadReactivePower)) {
+      const share = Math.abs(spot.value) / ratedAt(spot);
+      if (share > Math.max(wantedIn(spot.caseIndex).number, worst?.share ?? 0)) worst = { spot, share };
+    }
+    if (worst === undefined) return;
+    const { spot, share } = worst;
+    const rated = ratedAt(spot);
+    const wanted = wantedIn(spot.caseIndex);
     context.say({
       severity: 'warning',
       component: converter,
       place: converter.place,
-      spot: { ...spot, value: signed },
+      spot,
       limit: {
         name: wanted.name,
         number: wanted.number * rated,
@@ -52,8 +52,8 @@ export const noLoadReactive = defineCheck({
       },
       message: messages.large({
         converter: converter.tag,
-        reactive: show(spot.value, dimensions.reactive_power),
-        way: signed > 0 ? 'delivers' : 'takes up',
+        reactive: show(Math.abs(spot.value), dimensions.reactive_power),
+        way: spot.value > 0 ? 'delivers' : 'takes up',
         share: show(share, dimensions.ratio),
         wanted: wanted.display,
         where: context.where(spot),

@@ -1,7 +1,7 @@
 // Blocked diodes before a chopper: they face the DC link, and lift it to the crest; the battery is another question.
 import type { Component } from '../model/plant.ts';
 import { floorVoltage } from '../results/battery.ts';
-import { blockedPeak } from '../results/diodes.ts';
+import { blockedPeak, diodeMargin } from '../results/diodes.ts';
 import { batterySide, linkVoltageMin, spanOf } from '../results/link.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
@@ -38,12 +38,21 @@ interface Parts {
 }
 
 /** Says what the diodes do to the link; false where the chopper's own diode leads them on to the battery. */
-export function sayLink(context: CheckContext, { converter, battery, chopper, spot }: Parts): boolean {
-  const peak = context.beside(spot, converter, blockedPeak);
-  const read = context.read(chopper, spot.caseIndex);
-  if (batterySide(read, chopper) === 'high') return !(context.beside(spot, battery, floorVoltage) < peak);
-  const wanted = context.practice('diode_margin', spot.caseIndex);
-  if (spot.value >= wanted.number) return true;
+export function sayLink(context: CheckContext, { converter, battery, chopper, spot: worst }: Parts): boolean {
+  const peakAt = (at: Spot): number => context.beside(at, converter, blockedPeak);
+  const read = context.read(chopper, worst.caseIndex);
+  if (batterySide(read, chopper) === 'high') return !(context.beside(worst, battery, floorVoltage) < peakAt(worst));
+  const wantedIn = (caseIndex: number) => context.practice('diode_margin', caseIndex);
+  const limitIn = (caseIndex: number) => lowestLimit(context, converter, chopper, caseIndex);
+  // What lifts the link beyond what it is built for is worse than what lifts it, and that than what is narrow.
+  const breaks = (at: Spot): boolean => at.value < 0 && peakAt(at) > limitIn(at.caseIndex).volts;
+  const spot =
+    worst.value < 0
+      ? (context.worst(converter, diodeMargin, breaks) ?? worst)
+      : context.pastLimit(converter, diodeMargin, caseIndex => wantedIn(caseIndex).number);
+  if (spot === undefined) return true;
+  const peak = peakAt(spot);
+  const wanted = wantedIn(spot.caseIndex);
   const facts: Facts = {
     converter: converter.tag,
     chopper: chopper.tag,
@@ -58,9 +67,9 @@ export function sayLink(context: CheckContext, { converter, battery, chopper, sp
     related: context.related([chopper, linkProperty(context, chopper), 'This is what the chopper holds.']),
     spot,
   };
-  const limit = lowestLimit(context, converter, chopper, spot.caseIndex);
+  const limit = limitIn(spot.caseIndex);
   const noMargin = { name: undefined, number: 0, display: '0 %' };
-  if (spot.value < 0 && peak > limit.volts)
+  if (breaks(spot))
     context.say({
       ...common,
       severity: 'error',

@@ -28,14 +28,17 @@ export const voltageChangeCheck = defineCheck({
   notChecked: unjudgedInrush,
   run: (context, grid) => {
     for (const transformer of transformersOf(context, grid)) judgeInrush(context, grid, transformer);
-    const spot = context.worst(grid, voltageChange);
+    const statedIn = (caseIndex: number) => context.number(grid, 'voltage_change_limit', 'nominal', caseIndex);
+    const wantedIn = (caseIndex: number) => {
+      const stated = statedIn(caseIndex);
+      return Number.isNaN(stated)
+        ? context.practice('voltage_change', caseIndex)
+        : { name: undefined, number: stated, display: show(stated, dimensions.ratio) };
+    };
+    const spot = context.pastLimit(grid, voltageChange, caseIndex => wantedIn(caseIndex).number);
     if (spot === undefined) return;
-    const stated = context.number(grid, 'voltage_change_limit', 'nominal', spot.caseIndex);
-    const practice = context.practice('voltage_change', spot.caseIndex);
-    const wanted = Number.isNaN(stated)
-      ? practice
-      : { name: undefined, number: stated, display: show(stated, dimensions.ratio) };
-    if (!(spot.value > wanted.number)) return;
+    const stated = statedIn(spot.caseIndex);
+    const wanted = wantedIn(spot.caseIndex);
     context.say({
       severity: Number.isNaN(stated) ? 'warning' : 'error',
       component: grid,

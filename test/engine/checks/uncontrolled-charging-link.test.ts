@@ -69,6 +69,22 @@ describe('blocked diodes before a chopper', () => {
   });
 });
 
+it('a case in which the link is built for less is judged by it', () => {
+  const low = [
+    ['link_voltage = 750 V ± 1 %', 'link_voltage = 500 V ± 1 %'],
+    ['high_side_voltage = 600 V .. 850 V', 'high_side_voltage = 450 V .. 850 V'],
+    ['dc_voltage = 550 V .. 850 V', 'dc_voltage = 450 V .. 850 V'],
+  ] as const;
+  expect(theFinding(withChopper(...low), 'uncontrolled_charging').severity).toBe('warning');
+  const plant = withChopper(...low, [
+    'require T1.loading <= 95 %',
+    'case other { K1.dc_voltage = 450 V .. 550 V }\ncase higher { MAIN.voltage = 400 V ± 11 % }',
+  ]);
+  const found = theFinding(plant, 'uncontrolled_charging');
+  expect(found).toMatchObject({ severity: 'error', point: { case: 'other' } });
+  expect(found.message).toContain('above the 550 V up to which K1 is built in case other');
+});
+
 describe('the converter before a chopper', () => {
   it('is judged by the link it is given', () => {
     const low = complaints(holding('500 V')).map(({ code }) => code);
