@@ -3,10 +3,19 @@ import { dcVoltageMax } from '../results/converter-voltage.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
+import { chopperOf } from './winding.ts';
 
 const messages = {
-  close: (f: { converter: string; voltage: string; trip: string; margin: string; wanted: string; where: string }) =>
-    `The battery takes ${f.converter}’s DC side to ${f.voltage}, ${f.margin} below its trip at ${f.trip}, less than the ${f.wanted} wanted${f.where}: a small swing trips it.`,
+  close: (f: {
+    source: string;
+    converter: string;
+    voltage: string;
+    trip: string;
+    margin: string;
+    wanted: string;
+    where: string;
+  }) =>
+    `${f.source} takes ${f.converter}’s DC side to ${f.voltage}, ${f.margin} below its trip at ${f.trip}, less than the ${f.wanted} wanted${f.where}: a small swing trips it.`,
 };
 
 export const dcTripMargin = defineCheck({
@@ -40,6 +49,7 @@ export const dcTripMargin = defineCheck({
         display: show(trip * (1 - wanted.number), dimensions.voltage),
       },
       message: messages.close({
+        source: chopperOf(context, converter)?.tag ?? 'The battery',
         converter: converter.tag,
         voltage: context.show(spot),
         trip: show(trip, dimensions.voltage),

@@ -1,8 +1,8 @@
 // Current against the rating of the chokes.
-import { describe, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { filterCurrent as check } from '../../../engine/checks/filter-current.ts';
-import { expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { worst } from '../../kit/plants.ts';
+import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { lineAt, theFinding, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
@@ -14,5 +14,17 @@ describe('the judgement', () => {
     const rating = (amperes: number) =>
       ['converter_inductance = 100 µH', `converter_inductance = 100 µH\n  rated_current = ${amperes} A`] as const;
     expectLimit(code, [rating(highest + 0.1)], [rating(highest - 0.1)], 'error');
+  });
+
+  it('is shown with the rating and the corner, on the rating', () => {
+    const plant = bad(check);
+    const { message, place, limit, point } = theFinding(plant, code);
+    const { display } = worst(plant, 'F1.current');
+    expect(message).toMatch(
+      new RegExp(`^F1’s chokes carry ${display} where 700 A is their rating during start_peak, .*\\.$`),
+    );
+    expect(point).toMatchObject({ duty: 'start_peak', voltage: 'low' });
+    expect(lineAt(plant, place)).toBe('rated_current = 700 A');
+    expect(limit).toMatchObject({ number: 700, display: '700 A' });
   });
 });
