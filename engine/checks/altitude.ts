@@ -27,14 +27,17 @@ export const altitude = defineCheck({
     ['ac_current = 850 A', 'ac_current = 1000 A'],
   ],
   run: (context, converter) => {
-    const height = context.number(context.plant.site, 'altitude');
-    const stated = context.fact(converter, 'altitude_derating');
+    const { site } = context.plant;
+    const heightIn = (caseIndex: number): number => context.number(site, 'altitude', 'nominal', caseIndex);
+    const highest = context.highestCase(heightIn);
+    const height = heightIn(highest);
+    const stated = context.fact(converter, 'altitude_derating', highest);
     const common = {
       component: converter,
-      place: context.place(context.plant.site, 'altitude'),
+      place: context.place(site, 'altitude', highest),
       related: [{ place: converter.place, message: 'The converter.' }],
     };
-    const shown = show(height, dimensions.length);
+    const shown = `${show(height, dimensions.length)}${context.inCase(highest)}`;
     if (height > insulationLimit) {
       context.say({
         ...common,
@@ -45,7 +48,7 @@ export const altitude = defineCheck({
       return;
     }
     if (!(height > deratingFrom) || stated?.provenance.class !== 'tool') return;
-    const factor = context.read(converter).at(converter, 'altitude_derating', height);
+    const factor = context.read(converter, highest).at(converter, 'altitude_derating', height);
     context.say({
       ...common,
       severity: 'note',

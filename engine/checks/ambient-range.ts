@@ -35,21 +35,28 @@ export const ambientRange = defineCheck({
 });
 
 function sayHot(context: CheckContext, site: Component, converter: Component): void {
-  const ambient = context.number(site, 'ambient', 'high');
-  const derating = context.fact(converter, 'ambient_derating');
+  const ambientIn = (caseIndex: number): number => context.number(site, 'ambient', 'high', caseIndex);
+  const hottest = context.highestCase(ambientIn);
+  const ambient = ambientIn(hottest);
+  const derating = context.fact(converter, 'ambient_derating', hottest);
   if (!(ambient > usualHeat) || (derating !== undefined && derating.provenance.class !== 'tool')) return;
   context.say({
     severity: 'warning',
     component: converter,
-    place: context.place(site, 'ambient'),
+    place: context.place(site, 'ambient', hottest),
     related: [{ place: converter.place, message: 'The converter.' }],
     limit: { name: undefined, number: usualHeat, display: '40 °C' },
-    message: messages.hot({ converter: converter.tag, ambient: show(ambient, dimensions.temperature) }),
+    message: messages.hot({
+      converter: converter.tag,
+      ambient: `${show(ambient, dimensions.temperature)}${context.inCase(hottest)}`,
+    }),
   });
 }
 
 function sayCold(context: CheckContext, site: Component, battery: Component): void {
-  const ambient = context.number(site, 'ambient', 'low');
+  const ambientIn = (caseIndex: number): number => context.number(site, 'ambient', 'low', caseIndex);
+  const frost = context.highestCase(caseIndex => -ambientIn(caseIndex));
+  const ambient = ambientIn(frost);
   const coldest = Math.min(
     ...context.cases.map(plantCase => temperatureIn(factIn(plantCase, battery, 'temperature')?.value)),
   );
@@ -61,12 +68,12 @@ function sayCold(context: CheckContext, site: Component, battery: Component): vo
     context.say({
       severity: 'warning',
       component: battery,
-      place: context.place(site, 'ambient'),
+      place: context.place(site, 'ambient', frost),
       related: context.related([battery, property, 'Stated from here on.']),
       limit: { name: undefined, number: first, display: show(first, dimensions.temperature) },
       message: messages.cold({
         battery: battery.tag,
-        ambient: show(ambient, dimensions.temperature),
+        ambient: `${show(ambient, dimensions.temperature)}${context.inCase(frost)}`,
         first: show(first, dimensions.temperature),
         property: `\`${property}\``,
         judged: show(coldest, dimensions.temperature),

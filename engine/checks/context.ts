@@ -222,6 +222,19 @@ export class CheckContext {
     return words.length === 0 ? '' : ` ${words.join(', ')}`;
   }
 
+  /** "in case worn" with a blank before it; nothing in the base case. */
+  inCase(caseIndex: number): string {
+    const { name } = this.cases[caseIndex]!;
+    return name === '' ? '' : ` in case ${name}`;
+  }
+
+  /** The case in which a number is highest, the first of several; one in which it is not known is none. */
+  highestCase(of: (caseIndex: number) => number): number {
+    const numbers = this.cases.map((_, caseIndex) => of(caseIndex));
+    const known = numbers.map(number => (Number.isNaN(number) ? Number.NEGATIVE_INFINITY : number));
+    return known.indexOf(Math.max(...known));
+  }
+
   /** What binds the value there, as a word. */
   limit({ component, result, caseIndex, duty, at }: Spot): Limit | undefined {
     return result.limit?.(new Read(this.graph, component, caseIndex, duty), at);

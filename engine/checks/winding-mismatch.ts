@@ -33,21 +33,26 @@ export const windingMismatch = defineCheck({
     if (route === undefined || grid === undefined || position < 0) return;
     if (route.ac.slice(0, position).some(element => element.kind === 'transformer')) return;
     const { reversed } = route.ac[position]!;
-    const network = context.number(grid, 'voltage');
-    const primary = context.number(transformer, reversed ? 'secondary_voltage' : 'primary_voltage');
-    const other = context.number(transformer, reversed ? 'primary_voltage' : 'secondary_voltage');
-    const deviation = primary / network - 1;
+    const side = reversed ? 'secondary_voltage' : 'primary_voltage';
+    const deviationIn = (caseIndex: number): number =>
+      context.number(transformer, side, 'nominal', caseIndex) / context.number(grid, 'voltage', 'nominal', caseIndex) -
+      1;
+    const caseIndex = context.highestCase(index => Math.abs(deviationIn(index)));
+    const deviation = deviationIn(caseIndex);
     if (!(Math.abs(deviation) > usual)) return;
+    const network = context.number(grid, 'voltage', 'nominal', caseIndex);
+    const primary = context.number(transformer, side, 'nominal', caseIndex);
+    const other = context.number(transformer, reversed ? 'primary_voltage' : 'secondary_voltage', 'nominal', caseIndex);
     const swapped = Math.abs(other / network - 1) <= usual;
     const facts = {
       transformer: transformer.tag,
       primary: show(primary, dimensions.voltage),
-      network: show(network, dimensions.voltage),
+      network: `${show(network, dimensions.voltage)}${context.inCase(caseIndex)}`,
     };
     context.say({
       severity: Math.abs(deviation) > certain || swapped ? 'error' : 'warning',
       component: transformer,
-      place: context.place(transformer, reversed ? 'secondary_voltage' : 'primary_voltage'),
+      place: context.place(transformer, side, caseIndex),
       related: context.related([grid, 'voltage', 'The network’s voltage.']),
       message: swapped
         ? messages.swapped({ ...facts, secondary: show(other, dimensions.voltage) })

@@ -2,7 +2,7 @@
 import { expect, it } from 'vitest';
 import { sound } from '../../kit/checks.ts';
 import { chopperText } from '../../kit/choppers.ts';
-import { complaints, type Edit, findingsOf, theFinding } from '../../kit/plants.ts';
+import { complaints, type Edit, findingsOf, lineAt, theFinding } from '../../kit/plants.ts';
 
 const facts = (after: string, ...lines: readonly string[]): Edit => [after, [after, ...lines].join('\n  ')];
 const rating = 'ac_current = 850 A';
@@ -81,6 +81,36 @@ for (const [code, inCase, says, edits = []] of limits) {
     expect(theFinding(plant, code).point?.case).toBe('other');
   });
 }
+
+it.each([
+  ['altitude', 'MountainStation.altitude = 2300 m', /^At 2300 m in case other, above 2000 m, /],
+  [
+    'altitude',
+    'MountainStation.altitude = 1500 m',
+    /^At 1500 m in case other K1 is taken at 95 % of its rated current/,
+  ],
+  [
+    'ambient_range',
+    'MountainStation.ambient = 5 °C .. 50 °C',
+    /^The surroundings reach 50 °C in case other, above the 40 °C/,
+  ],
+  [
+    'ambient_range',
+    'MountainStation.ambient = -9 °C .. 40 °C',
+    /^The surroundings go down to -9 °C in case other, but B1’s/,
+  ],
+  ['winding_mismatch', 'T1.primary_voltage = 430 V', /made for 430 V, 7\.5 % above the network’s 400 V in case other:/],
+  ['winding_mismatch', 'MAIN.voltage = 450 V', /made for 400 V, 11\.11 % below the network’s 450 V in case other:/],
+])('what has no limit of its own is looked at in every case as well: %s, %s', (code, inCase, says) => {
+  const plant = sound([
+    'require T1.loading <= 95 %',
+    `case other { ${inCase} }\ncase usual { B1.state_of_health = 90 % }`,
+  ]);
+  expect(theFinding(plant, code).message).toMatch(says);
+  // Where the case says it; a network's voltage is not the transformer's place.
+  const place = inCase.startsWith('MAIN') ? 'primary_voltage = 400 V' : 'case other';
+  expect(lineAt(plant, theFinding(plant, code).place)).toContain(place);
+});
 
 it('of several cases the one that passes its own limit furthest is told', () => {
   const cases = 'case narrow { K1.dc_voltage = 550 V .. 750 V }\ncase narrower { K1.dc_voltage = 550 V .. 740 V }';
