@@ -10,6 +10,8 @@ import {
   dutySpan,
   inductanceForRipple,
   largestRipple,
+  powerAtLink,
+  powerAtStore,
 } from '../../../engine/physics/chopper.ts';
 import { evenly } from '../../kit/evenly.ts';
 import { solved } from '../../kit/solved.ts';
@@ -33,8 +35,52 @@ describe('duty ratio', () => {
       duty: 0.01,
       allowed: 0.02,
     });
-    expect(dutySpan({ from: 0, to: 600 }, high)).toEqual({ ok: false, problem: 'impossible_input' });
-    expect(dutySpan({ from: 600, to: 400 }, high).ok).toBe(false);
+  });
+
+  test('is allowed up to the very ends of what the switches can do', () => {
+    expect(dutySpan({ from: 16, to: 784 }, { from: 800, to: 800 })).toEqual({ ok: true, from: 0.02, to: 0.98 });
+    expect(dutySpan({ from: 400, to: 400 }, { from: 800, to: 800 }, { from: 0.5, to: 0.5 }).ok).toBe(true);
+    expect(dutySpan({ from: 1, to: 800 }, { from: 800, to: 800 }, { from: 0, to: 1 }).ok).toBe(true);
+  });
+
+  test.each([
+    [
+      { from: 0, to: 600 },
+      { from: 700, to: 850 },
+    ],
+    [
+      { from: 600, to: 400 },
+      { from: 700, to: 850 },
+    ],
+    [
+      { from: 400, to: 600 },
+      { from: 0, to: 850 },
+    ],
+    [
+      { from: 400, to: 600 },
+      { from: 850, to: 700 },
+    ],
+    [
+      { from: 400, to: 600 },
+      { from: 700, to: Number.POSITIVE_INFINITY },
+    ],
+    [
+      { from: 400, to: 600 },
+      { from: 700, to: 850 },
+      { from: -0.1, to: 0.98 },
+    ],
+    [
+      { from: 400, to: 600 },
+      { from: 700, to: 850 },
+      { from: 0.02, to: 1.1 },
+    ],
+    [
+      { from: 400, to: 600 },
+      { from: 700, to: 850 },
+      { from: 0.9, to: 0.1 },
+    ],
+  ] as const)('of impossible spans is none: %o, %o, %o', (low, above, limits?: { from: number; to: number }) => {
+    expect(dutySpan(low, above, limits)).toEqual({ ok: false, problem: 'impossible_input' });
   });
 });
 
@@ -64,8 +110,29 @@ describe('flow', () => {
   });
 
   test('an efficiency of nothing, or above one, is none', () => {
-    expect(chopperFlow({ ...facts, efficiency: 0, power: 1, at: 'low' }).ok).toBe(false);
-    expect(chopperFlow({ ...facts, efficiency: 1.01, power: 1, at: 'low' }).ok).toBe(false);
+    for (const wrong of [
+      { efficiency: 0 },
+      { efficiency: 1.01 },
+      { low: 0 },
+      { low: -500 },
+      { high: 0 },
+      { high: -750 },
+      { power: Number.NaN },
+    ])
+      expect(chopperFlow({ ...facts, power: 1, at: 'low', ...wrong })).toEqual({
+        ok: false,
+        problem: 'impossible_input',
+      });
+    expect(solved(chopperFlow({ ...facts, efficiency: 1, power: 1, at: 'low' })).loss).toBe(0);
+  });
+
+  test('between store and link takes its loss in either direction', () => {
+    expect(powerAtStore(98e3, 0.98)).toBeCloseTo(100e3, 9);
+    expect(powerAtStore(-100e3, 0.98)).toBeCloseTo(-98e3, 9);
+    expect(powerAtStore(1e3, 1)).toBe(1e3);
+    for (const power of [98e3, -98e3, 0]) expect(powerAtLink(powerAtStore(power, 0.98)!, 0.98)).toBeCloseTo(power, 9);
+    for (const efficiency of [0, -0.98, 1.01, Number.NaN]) expect(powerAtStore(1e3, efficiency)).toBeUndefined();
+    expect(powerAtStore(Number.NaN, 0.98)).toBeUndefined();
   });
 });
 
@@ -75,9 +142,30 @@ describe('ripple', () => {
   test('is largest at half duty and gone at either end', () => {
     expect(chopperRipple({ ...choke, low: 400 })!.perPhase).toBeCloseTo(800 / (4 * 0.5e-3 * 4000), 9);
     expect(chopperRipple({ ...choke, low: 800 })!.perPhase).toBe(0);
-    expect(chopperRipple({ ...choke, low: 900 })).toBeUndefined();
+    for (const wrong of [
+      { low: 900 },
+      { low: 0 },
+      { low: -400 },
+      { inductance: 0 },
+      { inductance: -1e-3 },
+      { frequency: 0 },
+      { frequency: -4000 },
+      { phases: 0 },
+      { phases: 1.5 },
+    ])
+      expect(chopperRipple({ ...choke, low: 400, ...wrong })).toBeUndefined();
     expect(largestRipple({ from: 0.2, to: 0.9 }, 800, 0.5e-3, 4000)).toBeCloseTo(100, 9);
     expect(largestRipple({ from: 0.6, to: 0.9 }, 800, 0.5e-3, 4000)).toBeCloseTo(96, 9);
+    expect(largestRipple({ from: 0.1, to: 0.4 }, 800, 0.5e-3, 4000)).toBeCloseTo(96, 9);
+    expect(largestRipple({ from: 0, to: 1 }, 800, 0.5e-3, 4000)).toBeCloseTo(100, 9);
+    for (const [from, to, high, inductance, frequency] of [
+      [-0.1, 0.9, 800, 0.5e-3, 4000],
+      [0.1, 1.1, 800, 0.5e-3, 4000],
+      [0.1, 0.9, 0, 0.5e-3, 4000],
+      [0.1, 0.9, 800, 0, 4000],
+      [0.1, 0.9, 800, 0.5e-3, 0],
+    ] as const)
+      expect(largestRipple({ from, to }, high, inductance, frequency)).toBeUndefined();
   });
 
   test('equals the volt-seconds over the inductance, on both parts of the period', () => {
@@ -113,6 +201,7 @@ describe('ripple', () => {
     const inductance = inductanceForRipple({ from: 0.3, to: 0.7 }, 800, 60, 4000)!;
     expect(largestRipple({ from: 0.3, to: 0.7 }, 800, inductance, 4000)).toBeCloseTo(60, 9);
     expect(inductanceForRipple({ from: 0.3, to: 0.7 }, 800, 0, 4000)).toBeUndefined();
+    expect(inductanceForRipple({ from: 0.3, to: 0.7 }, 0, 60, 4000)).toBeUndefined();
   });
 });
 
@@ -125,7 +214,9 @@ test('peak and rms of the current of a choke', () => {
 test('a capacitor sees the difference between pulses and their mean', () => {
   // Pulses of 100 A for D: rms² = I²·D, mean² = I²·D².
   expect(capacitorCurrent(100, 0.3)).toBeCloseTo(Math.sqrt(100 ** 2 * 0.3 - 30 ** 2), 9);
-  expect(capacitorCurrent(100, 1.1)).toBeUndefined();
+  expect(capacitorCurrent(-100, 0.3)).toBe(capacitorCurrent(100, 0.3));
+  expect([capacitorCurrent(100, 0), capacitorCurrent(100, 1)]).toEqual([0, 0]);
+  expect([capacitorCurrent(100, 1.1), capacitorCurrent(100, -0.1)]).toEqual([undefined, undefined]);
 });
 
 function addedTriangles(duty: number, ripple: number, phases: number) {

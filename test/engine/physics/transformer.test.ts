@@ -40,8 +40,25 @@ describe('series impedance', () => {
     expect(solved(seriesImpedance({ ...plate, loadLoss: 30e3 })).reactance).toBe(0);
   });
 
+  test('a plate without loss has no resistance, one without impedance has nothing', () => {
+    expect(solved(seriesImpedance({ ...plate, loadLoss: 0 })).resistance).toBe(0);
+    expect(solved(seriesImpedance({ ...plate, loadLoss: 0, impedance: 0 }))).toMatchObject({
+      resistance: 0,
+      reactance: 0,
+    });
+  });
+
   test('a plate without rating or voltage is impossible', () => {
-    for (const wrong of [{ ratedPower: 0 }, { secondaryVoltage: 0 }, { loadLoss: -1 }, { impedance: Number.NaN }]) {
+    for (const wrong of [
+      { ratedPower: 0 },
+      { ratedPower: -500e3 },
+      { secondaryVoltage: 0 },
+      { secondaryVoltage: -360 },
+      { loadLoss: -1 },
+      { impedance: -0.06, loadLoss: 0 },
+      { impedance: Number.NaN },
+      { secondaryVoltage: 1e200 },
+    ]) {
       expect(seriesImpedance({ ...plate, ...wrong })).toEqual({ ok: false, problem: 'impossible_input' });
     }
   });
@@ -60,6 +77,28 @@ describe('magnetising branch', () => {
     expect(solved(magnetisingShunt({ ratedPower: 500e3, voltage: 360, noLoadLoss: 800 })).susceptance).toBe(0);
   });
 
+  test('without a loss all of the no-load current magnetises, at the loss alone nothing does', () => {
+    const given = { ratedPower: 500e3, voltage: 360, noLoadCurrent: 0.01 };
+    const lossless = solved(magnetisingShunt({ ...given, noLoadLoss: 0 }));
+    expect(lossless.conductance).toBe(0);
+    expect(lossless.susceptance).toBeCloseTo((-0.01 * 500e3) / 360 ** 2, 12);
+    expect(solved(magnetisingShunt({ ...given, noLoadLoss: 5000 })).susceptance).toBeCloseTo(0, 12);
+  });
+
+  test('an impossible plate has none', () => {
+    const given = { ratedPower: 500e3, voltage: 360, noLoadLoss: 800, noLoadCurrent: 0.01 };
+    for (const wrong of [
+      { ratedPower: 0 },
+      { ratedPower: -500e3 },
+      { voltage: 0 },
+      { voltage: -360 },
+      { noLoadLoss: -1 },
+      { noLoadCurrent: -0.01 },
+      { voltage: 1e-200 },
+    ])
+      expect(magnetisingShunt({ ...given, ...wrong })).toEqual({ ok: false, problem: 'impossible_input' });
+  });
+
   test('a no-load loss that alone exceeds the no-load current is a problem', () => {
     const result = magnetisingShunt({ ratedPower: 500e3, voltage: 360, noLoadLoss: 8000, noLoadCurrent: 0.01 });
     expect(result).toEqual({ ok: false, problem: 'loss_exceeds_current', lossRatio: 0.016, noLoadCurrent: 0.01 });
@@ -69,7 +108,13 @@ describe('magnetising branch', () => {
 describe('ratio and referred impedances', () => {
   test('a +5 % tap on the primary lowers the secondary voltage', () => {
     expect(400 / voltageRatio(400, 360, 0.05)!).toBeCloseTo(360 / 1.05, 9);
-    expect(voltageRatio(400, 0)).toBeUndefined();
+    expect([voltageRatio(400, 0), voltageRatio(0, 360), voltageRatio(400, -360), voltageRatio(-400, 360)]).toEqual(
+      Array(4).fill(undefined),
+    );
+  });
+
+  test('a ratio that is made half a per cent too high lowers the secondary voltage by as much', () => {
+    expect(400 / voltageRatio(400, 360, 0, 0.005)!).toBeCloseTo(360 / 1.005, 9);
   });
 
   test('there and back is the same impedance', () => {
@@ -77,6 +122,8 @@ describe('ratio and referred impedances', () => {
     const back = referToConverter(referToNetwork(impedance, 1.25), 1.25)!;
     expect(back.resistance).toBeCloseTo(0.003, 15);
     expect(back.reactance).toBeCloseTo(0.015, 15);
+    expect(referToNetwork(impedance, 2)).toEqual({ resistance: 0.012, reactance: 0.06 });
+    expect(referToConverter(impedance, 0)).toBeUndefined();
   });
 });
 
@@ -107,7 +154,27 @@ describe('load', () => {
 
   test('nothing delivered has no efficiency', () => {
     expect(efficiencyAtLoad({ ratedPower: 500e3, noLoadLoss: 800, loadLoss: 5800 }, 0, 1)).toBeUndefined();
-    expect(peakEfficiencyIndex(500e3, 0, 5800)).toBeUndefined();
+    expect(efficiencyAtLoad({ ratedPower: 500e3, noLoadLoss: 0, loadLoss: 0 }, 0, 1)).toBeUndefined();
+    for (const [rating, idle, load] of [
+      [500e3, 0, 5800],
+      [500e3, 800, 0],
+      [0, 800, 5800],
+      [-500e3, 800, 5800],
+      [500e3, 800, -5800],
+    ] as const)
+      expect(peakEfficiencyIndex(rating, idle, load)).toBeUndefined();
+  });
+
+  test('cooling counts to what stands all the time', () => {
+    expect(peakEfficiencyIndex(500e3, 600, 5800, 200)).toEqual(peakEfficiencyIndex(500e3, 800, 5800));
+  });
+
+  test('the regulation of a part of the load is that of as much less impedance', () => {
+    const given = { resistance: 0.01, reactance: 0.06, cosPhi: 0.8, sinPhi: 0.6 };
+    expect(regulation({ ...given, load: 0.5 })).toBeCloseTo(
+      regulation({ ...given, resistance: 0.005, reactance: 0.03 }),
+      12,
+    );
   });
 
   test('a bolted fault behind the impedance alone draws rated current over the impedance ratio', () => {
@@ -118,6 +185,8 @@ describe('load', () => {
 
   test('the inrush default is ten times the peak of rated current', () => {
     expect(inrushPeak(500e3, 400)!).toBeCloseTo((10 * Math.SQRT2 * 500e3) / (Math.sqrt(3) * 400), 6);
+    expect(inrushPeak(500e3, 400, 8)! / inrushPeak(500e3, 400)!).toBeCloseTo(0.8, 12);
+    expect([inrushPeak(500e3, 0), inrushPeak(500e3, -400)]).toEqual([undefined, undefined]);
   });
 });
 
