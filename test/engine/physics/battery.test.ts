@@ -44,6 +44,9 @@ describe('constant power', () => {
     expect(constantPower(100, 1, 2500)).toEqual({ ok: true, current: 50, voltage: 50 });
     expect(constantPower(0, 1, 1)).toEqual({ ok: false, largestPower: 0 });
     expect(constantPower(Number.NaN, 1, 1).ok).toBe(false);
+    // One that stands the wrong way round gives nothing, and takes nothing.
+    for (const power of [1, 0, -1]) expect(constantPower(-100, 1, power)).toEqual({ ok: false, largestPower: 0 });
+    expect(constantPower(0, 0, 0).ok).toBe(false);
   });
 });
 

@@ -160,3 +160,14 @@ describe('what stops a charge', () => {
     expect(charge({ ...sloped, resistance: () => 0, voltageMax: 760 }).socEnd).toBeCloseTo(0.5, 9);
   });
 });
+
+describe('the track of a charge', () => {
+  it('is empty unless asked for, and then runs from the beginning to the end in order', () => {
+    expect(charge(sloped).track).toEqual([]);
+    const result = charge({ ...sloped, track: true });
+    expect(result.track[0]).toMatchObject({ time: 0, soc: 0.1 });
+    expect(result.track.at(-1)).toMatchObject({ time: result.time, soc: result.socEnd });
+    const times = result.track.map(({ time }) => time);
+    expect(times).toEqual([...times].sort((a, b) => a - b));
+  });
+});

@@ -43,6 +43,7 @@ describe('capacitor', () => {
     expect(capacitorElement(50, 0)).toEqual({ kind: 'shunt', conductance: 0, susceptance: 0 });
     expect(capacitorElement(50, -1e-6)).toBeUndefined();
     expect(capacitorElement(0, 1e-6)).toBeUndefined();
+    expect(capacitorElement(50, 1e-6, -0.06)).toBeUndefined();
   });
 
   test('share is of the rating', () => {
@@ -108,4 +109,20 @@ test('ripple and the inductance for it are each other’s inverse', () => {
   expect(rippleCurrent(800, 4000, inductance)!).toBeCloseTo(60, 12);
   expect(rippleCurrent(800, 0, 1e-4)).toBeUndefined();
   expect(inductanceForRipple(800, 4000, 0)).toBeUndefined();
+});
+
+test('what no filter has gives no answer', () => {
+  const nothing = (...values: readonly unknown[]) => expect(values).toEqual(values.map(() => undefined));
+  nothing(resonanceFrequency(0, 1e-4, 1e-4), resonanceFrequency(1e-4, 0, 1e-4), resonanceFrequency(1e-4, 1e-4, 0));
+  nothing(
+    resonanceFrequency(1e-4, 1e-4, -1e-4),
+    lowerResonance(0, 1e-4),
+    lowerResonance(-1e-4, 1e-4),
+    lowerResonance(1e-4, 0),
+  );
+  nothing(perUnitBases(0, 400, 50), perUnitBases(500e3, 0, 50), perUnitBases(500e3, -400, 50));
+  nothing(perUnitBases(500e3, 400, 0), perUnitBases(500e3, 400, -50));
+  nothing(rippleCurrent(700, 0, 1e-4), rippleCurrent(700, 4000, 0), rippleCurrent(700, 4000, -1e-4));
+  nothing(inductanceForRipple(700, 0, 100), inductanceForRipple(700, -4000, 100), inductanceForRipple(700, 4000, 0));
+  nothing(capacitorRise(-2, -1), capacitorRise(-1, 0), capacitorRise(1, 1), capacitorRise(2, 1));
 });
