@@ -20,6 +20,9 @@ describe('the window', () => {
     const trip = (volts: number) => [span(550, 850, `\n  dc_trip = ${volts} V`)];
     expectLimit(code, trip(highest + 0.1), trip(highest - 0.1), 'error');
     expect(theFinding(sound(...trip(740)), code).message).toMatch(/above its trip at 740 V/);
+    // Beyond trip and span, it is the trip that tells, and once.
+    const both = sound(span(550, 745, '\n  dc_trip = 740 V'));
+    expect(theFinding(both, code).message).toMatch(/above its trip at 740 V/);
   });
 
   it('ends below at the span', () => {
@@ -42,6 +45,7 @@ describe('the window', () => {
     const plant = sound(span(720, 740));
     const [above, below] = findingsOf(plant, code);
     expect(above!.message).toContain('above its span up to 740 V');
+    expect(above!.related[0]!.message).toBe('The top of this span counts.');
     const { display } = worst(plant, 'K1.dc_voltage_min');
     expect(below!.message).toBe(
       `The battery takes K1’s DC side down to ${display}, below its least operating voltage 720 V: it can’t run there.`,
