@@ -36,6 +36,17 @@ describe('the resonance', () => {
     expect(limit).toMatchObject({ number: 500, display: '500 Hz' });
   });
 
+  it('is not judged of a filter that nothing reaches', () => {
+    const spare = 'filter F2 { converter_inductance = 1 µH, capacitance = 1 µF }\n\nconverter K1 {';
+    expect(findingsOf(sound(['converter K1 {', spare]), code)).toEqual([]);
+  });
+
+  it('is told once, of the network’s harmonics first, where it lies outside on both sides', () => {
+    const plant = sound(['capacitance = 300 µF', 'capacitance = 3000 µF'], switching(700));
+    expect(worst(plant, 'F1.resonance_max').value).toBeGreaterThan(350);
+    expect(theFinding(plant, code).message).toContain('below 500 Hz');
+  });
+
   it('is left to the control where it damps actively', () => {
     expect(findingsOf(bad(check, ['damping_resistance = 60 mΩ', 'damping = active']), code)).toEqual([]);
     expect(findingsOf(bad(check, ['damping_resistance = 60 mΩ', 'damping = none']), code)).toHaveLength(1);

@@ -55,6 +55,25 @@ describe('the primary', () => {
     const plant = sound(...turned, side(430));
     expect(theFinding(plant, code).message).toContain('made for 430 V');
     expect(lineAt(plant, theFinding(plant, code).place)).toBe('secondary_voltage = 430 V');
+    const wrong = sound(turned[0], side(690));
+    expect(theFinding(wrong, code).message).toContain(
+      'T1’s sides look swapped: its primary of 690 V stands on a network of 400 V, which is what its secondary of 400 V would fit.',
+    );
+  });
+
+  it('is judged behind a cable too', () => {
+    const cable = [
+      'connect MAIN -> T1',
+      'cable W1 { length = 10 m, cross_section = 240 mm², parallel = 4 }\nconnect MAIN -> W1 -> T1',
+    ] as const;
+    expect(findingsOf(sound(cable), code)).toEqual([]);
+    expect(theFinding(sound(cable, primary(430)), code).subject).toBe('T1');
+  });
+
+  it('is not judged of a transformer that nothing reaches', () => {
+    const spare =
+      'transformer T2 { rated_power = 500 kVA, primary_voltage = 690 V, secondary_voltage = 400 V, impedance = 6 % }';
+    expect(findingsOf(sound(['filter F1 {', `${spare}\nfilter F1 {`]), code)).toEqual([]);
   });
 
   it('is judged for the first transformer behind the network alone', () => {
