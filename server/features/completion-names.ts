@@ -1,7 +1,9 @@
 // Completion: the names of the plant and of what it uses.
 import { codes, textCodes } from '../../engine/checks/codes.ts';
+import { kindByName } from '../../engine/kinds/index.ts';
 import type { Kind } from '../../engine/kinds/kind.ts';
 import type { CompletionContext, Offer } from './completion.ts';
+import { freeTag, namesGiven } from './free-tags.ts';
 import { entitiesOf, type Visible, visibleFrom } from './symbols.ts';
 
 /** Kinds that stand nowhere in the one-line. */
@@ -74,10 +76,12 @@ export function partsFor(kind: Kind, typed: readonly string[], context: Completi
 
 /** Whole declarations that begin with one of the team's own parts. */
 export function partsToStartFrom(context: CompletionContext): readonly Offer[] {
+  const taken = namesGiven(context.tree);
   return visible(context, []).flatMap(({ written, declared: { declaration, path } }): readonly Offer[] => {
     if (declaration.type === 'let' || declaration.kind === undefined || declaration.kind.text === 'practice') return [];
     const [kind, pick] = [declaration.kind.text, declaration.type === 'catalogue' ? 'pick ' : ''];
-    const text = `${kind} \${1:TAG} is ${pick}${written}`;
+    const tag = freeTag(kindByName.get(kind)?.snippet ?? '', taken) || 'TAG';
+    const text = `${kind} \${1:${tag}} is ${pick}${written}`;
     return [{ label: `${kind} is ${pick}${written}`, type: 'snippet', text, snippet: true, detail: path }];
   });
 }

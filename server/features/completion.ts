@@ -17,6 +17,7 @@ import {
 } from './completion-names.ts';
 import { propertySnippet, unitsFor, unitsOfResult, valuesFor, wordsAfterValue } from './completion-values.ts';
 import type { TreeContext } from './context.ts';
+import { namesGiven, withFreeTag } from './free-tags.ts';
 import { propertyMarkdown, typeInWords } from './property-text.ts';
 import { entitiesOf, entityByTag } from './symbols.ts';
 
@@ -130,8 +131,15 @@ const headWords: Readonly<Record<string, readonly string[]>> = { catalogue: ['fr
 const beginnings = ['part', 'catalogue', 'use', 'let', 'connect', 'case', 'require', 'accept'];
 
 function declarations(context: CompletionContext): readonly Offer[] {
-  const whole = kinds.map((kind): Offer => {
-    return { label: kind.name, type: 'snippet', text: kind.snippet.trimEnd(), snippet: true, detail: kind.meaning };
+  const taken = namesGiven(context.tree);
+  const whole = kinds.map(({ name, snippet, meaning }): Offer => {
+    return {
+      label: name,
+      type: 'snippet',
+      text: withFreeTag(snippet.trimEnd(), taken),
+      snippet: true,
+      detail: meaning,
+    };
   });
   // A file has one plant: once it stands there, it is the last thing that is wanted.
   const stands = entitiesOf(context.path, context.tree).some(({ declaration }) => declaration.kind.text === 'plant');

@@ -46,6 +46,17 @@ describe('at the beginning of a line', () => {
     const offered = await labels('use "p.plant" as range\n‸\n--- p.plant\npart battery Lfp { strings = 2 }\n');
     expect(offered).toContain('battery is range.Lfp');
   });
+
+  test('with a name that the file has not given yet, to whatever', async () => {
+    const plant =
+      'grid MAIN { voltage = 400 V }\nbattery B1 { strings = 2 }\nlet B2 = 3 V\nduty start_peak { at = MAIN }\n';
+    expect(await chosen(`${plant}ba‸`, 'battery')).toMatch(/\nbattery ⟨B3⟩/);
+    expect(await chosen(`${plant}gr‸`, 'grid')).toMatch(/\ngrid ⟨MAIN2⟩/);
+    expect(await chosen(`${plant}du‸`, 'duty')).toMatch(/\nduty ⟨start_peak2⟩/);
+    expect(await chosen(`${plant}tr‸`, 'transformer')).toMatch(/\ntransformer ⟨T1⟩/);
+    const parts = `use "p.plant"\n${plant}ba‸\n--- p.plant\npart battery Lfp { strings = 2 }\n`;
+    expect(await chosen(parts, 'battery is Lfp')).toContain('battery ⟨B3⟩ is Lfp');
+  });
 });
 
 describe('in a block', () => {
