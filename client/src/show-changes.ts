@@ -1,6 +1,6 @@
 // The command "Show What Changed Since the Last Commit": a read-only page beside the text. Committed files come from
 // the editor's own git, so that nothing is started here and a workspace that is not trusted stays untouched.
-import { commands, Disposable, type Event, extensions, Uri, window } from 'vscode';
+import { commands, Disposable, type Event, extensions, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { committedTextRequest } from '../../server/file-requests.ts';
 import { type FileText, largestFile, tooLarge } from '../../server/host.ts';
@@ -8,6 +8,8 @@ import { livePages } from './live-pages.ts';
 
 const command = 'wattwright.showChanges';
 const scheme = 'wattwright-changes';
+
+const untrusted = 'the editor runs no git in a folder that nobody has said to trust';
 
 /** As much of the git extension's interface, version 1, as is asked for here. */
 interface GitExtension {
@@ -49,7 +51,7 @@ export function showChanges(client: BaseLanguageClient): Disposable {
 async function committedText(uri: Uri, last: Map<string, Committed>, changed: () => void): Promise<FileText> {
   try {
     const extension = extensions.getExtension<GitExtension>('vscode.git');
-    if (extension === undefined) return unreadable('this editor has no git');
+    if (extension === undefined) return unreadable(workspace.isTrusted ? 'this editor has no git' : untrusted);
     const repository = (await extension.activate()).getAPI(1).getRepository(uri);
     if (repository === null) return unreadable('the editor knows no git repository around it');
     const { commit, files } = lastCommit(repository, last, changed);
