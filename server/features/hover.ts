@@ -1,15 +1,16 @@
 // Hover: what a word or number at a place means, where it came from, and how the numbers around it came about.
+import type { WorkspacePath } from '../../engine/analysis.ts';
 import type { Finding } from '../../engine/finding.ts';
 import { kindByName, propertyOf } from '../../engine/kinds/index.ts';
 import { dimensions } from '../../engine/units/dimension.ts';
 import { readUnit, toSI } from '../../engine/units/read.ts';
 import { showNumber } from '../../engine/units/show.ts';
-import type { NumberLiteral, Property, UnitText } from '../../grammar/ast.ts';
+import type { NumberLiteral, Property, Span, UnitText } from '../../grammar/ast.ts';
 import type { FileContext } from './context.ts';
 import { locate, type Owner, type Thing } from './locate.ts';
 import { codeSpan, derivationMarkdown, escapeMarkdown } from './markdown.ts';
 import { propertyMarkdown } from './property-text.ts';
-import { entityByTag, visibleFrom } from './symbols.ts';
+import { entityByTag, type Visible, visibleFrom } from './symbols.ts';
 
 export interface Hover {
   /** Offsets in the file. */
@@ -108,13 +109,32 @@ function aboutComponent(tag: string, context: FileContext): string | undefined {
 function aboutVisible(written: string, { path, tree, closure }: FileContext): string | undefined {
   const visible = visibleFrom(path, tree, closure).find(one => one.written === written);
   if (visible === undefined) return undefined;
-  const { declaration, path: file, start } = visible.declared;
-  const state = closure.snapshot.files.get(file);
-  const text = state?.state === 'text' ? state.tree.text.slice(start + declaration.start, start + declaration.end) : '';
+  const { declaration } = visible.declared;
+  return asWritten(visible, declaration, path, closure);
+}
+
+/** `range.AirCooled.kva550`: one row of a catalogue. */
+function aboutRow(written: string, { path, tree, closure }: FileContext): string | undefined {
+  const [catalogue, name] = [written.slice(0, written.lastIndexOf('.')), written.slice(written.lastIndexOf('.') + 1)];
+  const visible = visibleFrom(path, tree, closure).find(one => one.written === catalogue);
+  if (visible?.declared.declaration.type !== 'catalogue') return undefined;
+  const row = visible.declared.declaration.rows.find(one => one.name.text === name);
+  return row && asWritten(visible, row, path, closure);
+}
+
+/** The first line of what is declared, where that is, and what its author says of it. */
+function asWritten(
+  { declared }: Visible,
+  { start, end, doc }: Span & { readonly doc: string | undefined },
+  from: WorkspacePath,
+  closure: FileContext['closure'],
+): string {
+  const state = closure.snapshot.files.get(declared.path);
+  const text = state?.state === 'text' ? state.tree.text.slice(declared.start + start, declared.start + end) : '';
   const [first = ''] = text.split('\n');
-  const where = file === path ? '' : ` in ${escapeMarkdown(file)}`;
+  const where = declared.path === from ? '' : ` in ${escapeMarkdown(declared.path)}`;
   const heading = `${codeSpan(first.replace(/\s*\{\s*$/, ''))}${where}`;
-  return [heading, declaration.doc && escapeMarkdown(declaration.doc)].filter(Boolean).join('\n\n');
+  return [heading, doc && escapeMarkdown(doc)].filter(Boolean).join('\n\n');
 }
 
 function aboutProperty(name: string, owner: Owner, property: Property, context: FileContext): string | undefined {
@@ -168,7 +188,9 @@ function aboutReference(
     return kind === undefined ? shown : withPage(shown, `results/${kind.name}.md`, context);
   }
   const property = kind && propertyOf(kind, name);
-  return kind && property ? propertyMarkdown(property, kind.name) : aboutVisible(path.join('.'), context);
+  if (kind && property) return propertyMarkdown(property, kind.name);
+  const written = path.slice(0, index + 1).join('.');
+  return aboutVisible(written, context) ?? aboutRow(written, context);
 }
 
 function isChoice(name: string, owner: Owner, word: string, context: FileContext): boolean {

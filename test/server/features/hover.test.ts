@@ -88,6 +88,16 @@ describe('names', () => {
     expect(found?.says).toContain('One string.');
   });
 
+  test('a catalogue behind an alias, and a row of it', async () => {
+    const behind =
+      '\n--- p.plant\n## The range.\ncatalogue converter List {\n  ## The big one.\n  big { ac_current = 40 A }\n}\n';
+    const catalogue = await shown(`use "p.plant" as range\nconverter K1 is range.Li‸st.big${behind}`);
+    expect(catalogue?.says).toBe('`catalogue converter List` in p.plant\n\nThe range.');
+    const row = await shown(`use "p.plant" as range\nconverter K1 is range.List.bi‸g${behind}`);
+    expect(row?.says).toBe('`big { ac_current = 40 A }` in p.plant\n\nThe big one.');
+    expect(await shown(`use "p.plant" as range\nconverter K1 is range.List.sm‸all${behind}`)).toBeUndefined();
+  });
+
   test('a result in a requirement: value, formula, numbers, and a way further', async () => {
     const found = await shown(
       'plant P { altitude = 5 m }\ngrid MAIN { voltage = 400 V ± 10 %, frequency = 50 Hz, fault_power = 9 MVA, x_over_r = 5 }\nrequire MAIN.voltage_l‸ow >= 350 V\n',
