@@ -2,7 +2,7 @@
 import { type AvailablePower, availableDischargePower, socAtVoltage } from '../physics/battery.ts';
 import { batteryFlows } from './battery-flow.ts';
 import { batteryModel, overCharge, perString, socSpan, voltageWindow } from './battery-model.ts';
-import { type At, defineResult } from './definition.ts';
+import { type At, defineResult, defineStep, takenFrom } from './definition.ts';
 import { limitProperty, spreadOf, stringsInService, wayOf } from './duty-battery.ts';
 import type { Read } from './read.ts';
 
@@ -122,6 +122,14 @@ export const voltageLimit = defineResult({
   },
 });
 
+/** 1 where the limit lies below, −1 where it lies above. */
+const towards = defineStep<number>({
+  name: 'towards_limit',
+  on: 'battery',
+  axes: ['duty'],
+  compute: read => (wayOf(read, read.demand) === 'charge' ? -1 : 1),
+});
+
 export const voltageHeadroom = defineResult({
   name: 'voltage_headroom',
   on: 'battery',
@@ -132,10 +140,12 @@ export const voltageHeadroom = defineResult({
   meaning: 'Distance of the voltage under the duty from the limit in its direction; negative: the limit is passed.',
   formula: 'U_b − U_min while discharging, U_max − U_b while charging',
   source: 'definition',
-  compute: (read, at) => {
-    const distance = read.value(read.self, voltageMin, at) - read.value(read.self, voltageLimit, at);
-    return wayOf(read, read.demand) === 'charge' ? -distance : distance;
-  },
+  taken: takenFrom(
+    voltageMin,
+    voltageLimit,
+    towards,
+    (voltage, limit, sign) => (sign ?? Number.NaN) * (voltage - limit),
+  ),
 });
 
 export const current = defineResult({
@@ -152,6 +162,17 @@ export const current = defineResult({
   compute: (read, at) => Math.abs(batteryFlows(read, at)[0]?.current ?? Number.NaN),
 });
 
+/** The part of the battery's current that the string carries which carries most. */
+const mostLoaded = defineStep<number>({
+  name: 'most_loaded_string',
+  on: 'battery',
+  axes: ['duty'],
+  compute: read => {
+    const strings = read.value(read.self, stringsInService, noPoint);
+    return (1 + spreadOf(read, read.self, strings)) / strings;
+  },
+});
+
 export const stringCurrent = defineResult({
   name: 'string_current',
   on: 'battery',
@@ -163,10 +184,7 @@ export const stringCurrent = defineResult({
     'Current of the string that carries most under the duty, as a magnitude: the mean of all strings, and what the stated spread between them adds.',
   formula: 'I / strings in service · (1 + string_spread)',
   source: 'definition',
-  compute: (read, at) => {
-    const strings = read.value(read.self, stringsInService, at);
-    return (read.value(read.self, current, at) / strings) * (1 + spreadOf(read, read.self, strings));
-  },
+  taken: takenFrom(current, mostLoaded, (amperes, part) => amperes * (part ?? Number.NaN)),
 });
 
 export const stringCurrentLimit = defineResult({
@@ -236,7 +254,7 @@ export const stringRmsReserve = defineResult({
     'What one string may carry without end beyond what a repeated duty amounts to over its period; negative: too much is asked.',
   formula: 'string_lasting_limit − string_rms_current',
   source: 'definition',
-  compute: (read, at) => read.value(read.self, stringLastingLimit, at) - read.value(read.self, stringRmsCurrent, at),
+  taken: takenFrom(stringLastingLimit, stringRmsCurrent, (limit, amperes) => limit - amperes),
 });
 
 export const stringReserve = defineResult({
@@ -250,7 +268,7 @@ export const stringReserve = defineResult({
     'What one string may carry in the direction of the duty beyond what the duty needs; negative: too much is asked.',
   formula: 'string_current_limit − string_current',
   source: 'definition',
-  compute: (read, at) => read.value(read.self, stringCurrentLimit, at) - read.value(read.self, stringCurrent, at),
+  taken: takenFrom(stringCurrentLimit, stringCurrent, (limit, amperes) => limit - amperes),
 });
 
 export const availablePower = defineResult({

@@ -1,5 +1,5 @@
 // Current of the converter under its duties, against what is left of its rating where it stands.
-import { defineResult } from './definition.ts';
+import { defineResult, takenFrom } from './definition.ts';
 import { dcFlow, dcSide, flow } from './flow.ts';
 import { switchingFactor } from './loss-model.ts';
 
@@ -48,7 +48,7 @@ export const loading = defineResult({
   meaning: 'Current that the duty needs, as a share of the derated rating.',
   formula: 'I_c / I_r',
   source: 'definition',
-  compute: (read, at) => read.value(read.self, current, at) / read.value(read.self, ratedCurrent, at),
+  taken: takenFrom(current, ratedCurrent, (amperes, rated) => amperes / rated),
 });
 
 export const loss = defineResult({
@@ -61,7 +61,7 @@ export const loss = defineResult({
   meaning: 'Loss of the converter under the duty.',
   formula: 'P_v = a + b·I_c + c·I_c² + b_sw·I_c·U_dc/U_ref·f_sw/f_ref, or P·(1 − η)/η where an efficiency is stated',
   source: 'maker’s statement of the converter',
-  compute: (read, at) => read.step(read.self, dcSide, at)?.converterLoss ?? Number.NaN,
+  taken: takenFrom(dcSide, side => side?.converterLoss ?? Number.NaN),
 });
 
 export const dcCurrent = defineResult({
@@ -74,10 +74,7 @@ export const dcCurrent = defineResult({
   meaning: 'Direct current at the converter’s DC terminals, as a magnitude.',
   formula: 'I = (E − √(E² − 4·R·P)) / (2·R), behind a chopper with U_link for E',
   source: 'P = I·(E − I·R) solved for I',
-  compute: (read, at) => {
-    const solved = read.step(read.self, dcFlow, at);
-    return solved?.ok === true ? Math.abs(solved.converterCurrent) : Number.NaN;
-  },
+  taken: takenFrom(dcFlow, solved => (solved?.ok === true ? Math.abs(solved.converterCurrent) : Number.NaN)),
 });
 
 export const converterCurrentResults = [ratedCurrent, current, loading, loss, dcCurrent];

@@ -2,7 +2,7 @@
 import { solveBlockedLadder, solveLadder } from '../physics/ladder.ts';
 import { effectiveModulation, type Modulation, voltageFactor } from '../physics/modulation.ts';
 import { acPathAt } from './ac-path.ts';
-import { defineResult } from './definition.ts';
+import { defineResult, takenFrom } from './definition.ts';
 import { dcFlow, flow, networkVoltage } from './flow.ts';
 import { standingDcVoltage } from './standing-dc.ts';
 import { starPointOf } from './star-point.ts';
@@ -17,10 +17,7 @@ export const terminalVoltage = defineResult({
   meaning: 'Voltage that the duty needs at the converter terminals, fundamental, line to line rms.',
   formula: 'U_c = |U_n + Σ Z·I|, phasors stepped from the connection point through cables, transformer and filter',
   source: 'circuit theory: cascaded two-ports',
-  compute: (read, at) => {
-    const solved = read.step(read.self, flow, at);
-    return solved?.ok === true ? solved.ladder.terminalVoltage : Number.NaN;
-  },
+  taken: takenFrom(flow, solved => (solved?.ok === true ? solved.ladder.terminalVoltage : Number.NaN)),
 });
 
 export const idleVoltage = defineResult({
@@ -72,10 +69,7 @@ export const dcVoltage = defineResult({
   meaning: 'Voltage at the converter’s DC terminals under the duty.',
   formula: 'U_dc = E(soc) − I·(R_battery + R_cable); behind a chopper U_link − I·R_cable',
   source: 'Kirchhoff',
-  compute: (read, at) => {
-    const solved = read.step(read.self, dcFlow, at);
-    return solved?.ok === true ? solved.converterVoltage : Number.NaN;
-  },
+  taken: takenFrom(dcFlow, solved => (solved?.ok === true ? solved.converterVoltage : Number.NaN)),
 });
 
 export const dcVoltageMin = defineResult({
@@ -122,7 +116,7 @@ export const voltageAvailable = defineResult({
     'Highest voltage that the converter can make from its DC voltage under the duty, line to line rms, before any margin.',
   formula: 'U_av = k · U_dc',
   source: 'modulation limit, see modulation_factor',
-  compute: (read, at) => read.value(read.self, modulationFactor, at) * read.value(read.self, dcVoltage, at),
+  taken: takenFrom(modulationFactor, dcVoltage, (factor, voltage) => factor * voltage),
 });
 
 export const voltageReserve = defineResult({
@@ -135,7 +129,7 @@ export const voltageReserve = defineResult({
   meaning: 'What the converter can make above what the duty needs, as a share of what it needs.',
   formula: 'U_av / U_c − 1',
   source: 'definition',
-  compute: (read, at) => read.value(read.self, voltageAvailable, at) / read.value(read.self, terminalVoltage, at) - 1,
+  taken: takenFrom(voltageAvailable, terminalVoltage, (available, needed) => available / needed - 1),
 });
 
 export const controlMargin = defineResult({

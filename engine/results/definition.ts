@@ -92,6 +92,7 @@ export interface Result extends Common {
   readonly worst: 'highest' | 'lowest';
   readonly compute: (read: Read, at: At) => number;
   readonly column?: (read: Read) => (at: At) => number;
+  readonly taken?: Taken;
   /** What binds it at a point, where something does. */
   readonly limit?: (read: Read, at: At) => Limit | undefined;
   /** The value over the state of charge, stretch by stretch; made when somebody asks. */
@@ -130,9 +131,60 @@ export function placeCount(): number {
 /** How a value comes about: point by point, or with what its points share looked at once and before them. */
 type Computed<T> = { readonly compute: (read: Read, at: At) => T } | { readonly column: (read: Read) => (at: At) => T };
 
-export function defineResult(result: Omit<Result, 'type' | 'compute' | 'column' | Numbers> & Computed<number>): Result {
-  return { type: 'result', ...numbersFor(result.on), ...result, compute: pointwise(result) };
+export function defineResult(
+  result: Omit<Result, 'type' | 'compute' | 'column' | 'taken' | Numbers> &
+    (Computed<number> | { readonly taken: Taken }),
+): Result {
+  const compute = 'taken' in result ? takenAt(result.taken) : pointwise(result);
+  return { type: 'result', ...numbersFor(result.on), ...result, compute };
 }
+
+/** What a value is taken from, as its sources hand it over: a result's number, a step's whole outcome. */
+type Handed<From extends Source> = From extends Result ? number : ReturnType<From['compute']> | undefined;
+
+type Source = Common & { readonly type: Definition['type']; readonly compute: (read: Read, at: At) => unknown };
+
+/** A value that is nothing but a formula of one to three others, of the same component at the same point. */
+export interface Taken {
+  readonly of: readonly (Result | Step<unknown>)[];
+  readonly by: (first: unknown, second: unknown, third: unknown) => number;
+}
+
+/** Computed without a reader, which makes it several times as quick; its axes hold all those of its sources. */
+export function takenFrom<A extends Source>(first: A, by: (first: Handed<A>) => number): Taken;
+export function takenFrom<A extends Source, B extends Source>(
+  first: A,
+  second: B,
+  by: (first: Handed<A>, second: Handed<B>) => number,
+): Taken;
+export function takenFrom<A extends Source, B extends Source, C extends Source>(
+  first: A,
+  second: B,
+  third: C,
+  by: (first: Handed<A>, second: Handed<B>, third: Handed<C>) => number,
+): Taken;
+export function takenFrom(...all: readonly unknown[]): Taken {
+  return { of: all.slice(0, -1) as Taken['of'], by: all.at(-1) as Taken['by'] };
+}
+
+function takenAt({ of, by }: Taken): (read: Read, at: At) => number {
+  const look = (read: Read, at: At, source: Result | Step<unknown> | undefined): unknown => {
+    if (source === undefined) return undefined;
+    return source.type === 'result' ? read.value(read.self, source, at) : read.step(read.self, source, at);
+  };
+  return (read, at) => by(look(read, at, of[0]), look(read, at, of[1]), look(read, at, of[2]));
+}
+
+/** Of each point of a definition, the index of the same point of a source. */
+export function pointsIn(source: Definition, definition: Definition): readonly number[] {
+  const known = pointsInSources.get(definition) ?? new Map<Definition, readonly number[]>();
+  pointsInSources.set(definition, known);
+  const found = known.get(source) ?? pointsOf(definition).map(at => pointIndex(source, at));
+  known.set(source, found);
+  return found;
+}
+
+const pointsInSources = new WeakMap<Definition, Map<Definition, readonly number[]>>();
 
 export function defineStep<T>(
   step: Omit<Step<T>, 'type' | 'equal' | 'compute' | 'column' | Numbers> &

@@ -9,7 +9,8 @@
 // strips (a value under a duty in all cases) are taken over.
 import type { Component, Plant } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
-import { type At, type Definition, placeCount, pointIndex, pointsOf, type Result, sameColumn } from './definition.ts';
+import { computeSlab } from './compute-slab.ts';
+import { type At, type Definition, placeCount, pointIndex, pointsOf, type Result } from './definition.ts';
 import { type FactChanges, keepEqualFacts, sameOutline } from './facts-kept.ts';
 import { Lineage, type StripNumber } from './lineage.ts';
 import { type Dependencies, type SeenFact, type SlabPlace, seenFact } from './looks.ts';
@@ -118,7 +119,18 @@ export class Graph {
           ? base
           : undefined;
     if (still === undefined) {
-      const { slab, recorded } = this.compute(component, definition, caseIndex, duty, before, base);
+      this.computed++;
+      const known = (this.aligned ? before : undefined) ?? base;
+      const { slab, recorded } = computeSlab({
+        graph: this,
+        component,
+        definition,
+        caseIndex,
+        duty,
+        before,
+        base,
+        known,
+      });
       if (!recorded) this.lineage.record(index * this.slotCount + slot, slab);
       fill(strip, caseIndex, slab);
       return slab;
@@ -350,35 +362,5 @@ export class Graph {
     const dutyNow = duty === undefined ? undefined : this.plant.byTag.get(duty);
     if (duty !== undefined && dutyNow?.kind.name !== 'duty') return undefined;
     return this.slab(component, definition, caseIndex, dutyNow);
-  }
-
-  /** `recorded`: the lineage knows already that the strip looks at what this slab looked at. */
-  private compute(
-    component: Component,
-    definition: Definition,
-    caseIndex: number,
-    duty: Component | undefined,
-    before: Slab | undefined,
-    base: Slab | undefined,
-  ): { readonly slab: Slab; readonly recorded: boolean } {
-    this.computed++;
-    const known = (this.aligned ? before : undefined) ?? base;
-    const read = new Read(this, component, caseIndex, duty, undefined, undefined, known?.dependencies);
-    const points = pointsOf(definition);
-    const values = definition.type === 'result' ? new Float64Array(points.length) : new Array<unknown>(points.length);
-    const column = definition.column?.(read);
-    const unknown = read.absorbed;
-    read.markStart();
-    for (let index = 0; index < points.length; index++) {
-      read.startAgain();
-      const value = column === undefined ? definition.compute(read, points[index]!) : column(points[index]!);
-      const understood = !unknown && !read.absorbed;
-      if (definition.type === 'step') values[index] = understood ? value : undefined;
-      else values[index] = understood && Number.isFinite(value as number) ? value : Number.NaN;
-    }
-    read.close();
-    const equal = [before, base].find(one => one !== undefined && sameColumn(one.values, values, definition));
-    const slab = { values: equal?.values ?? values, dependencies: read.dependencies, outside: read.outside };
-    return { slab, recorded: read.looksAsBefore && slab.outside.length === 0 };
   }
 }
