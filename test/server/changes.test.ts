@@ -69,6 +69,10 @@ test('page after page says what a first page would say, whatever was edited or c
   }
   was = new Map([...files, ['valley-station.plant', higher!]]);
   pages.push(await page());
+  expect(await page()).toBe(pages[5]);
+  // Another branch, and back.
+  was = files;
+  expect(await page()).toBe(pages[4]);
   expect(pages[0]).toContain('No result and no finding changes.');
   expect(pages.slice(1, 5)).toEqual([
     await changesOf(lower!, asItWas),
