@@ -89,5 +89,12 @@ describe('the cold', () => {
     );
     expect(said('curve soc { 0 % 0.2 Ω, 100 % 0.14 Ω }')).toEqual([]);
     expect(said('0.15 Ω')).toEqual([]);
+    const discharge = [
+      'discharge_current = 280 A',
+      'discharge_current = curve temperature { 1 °C 100 A, 45 °C 280 A }',
+    ] as const;
+    expect(theFinding(bad(check, steady, discharge), code).message).toContain(
+      'B1’s `discharge_current` is stated from 1 °C on only',
+    );
   });
 });
