@@ -23,7 +23,8 @@ describe('the string current', () => {
       70 + (70 * 10) / 15,
       9,
     );
-    const { message, place, related, value } = theFinding(plant, code);
+    const { message, place, related, value, limit } = theFinding(plant, code);
+    expect(limit).toMatchObject({ name: 'B1.string_current_limit', display: '116.7 A' });
     const at = { duty: 'braking', soc: 0.1, voltage: 'high', direction: 'delivering' } as const;
     expect(value!.number).toBeCloseTo(valueAt(plant, 'B1.string_current', at), 9);
     expect(message).toBe(
@@ -83,6 +84,10 @@ describe('the string current', () => {
       expect(message).toContain(
         'where 100 A is what its maker permits for discharging without end (its `pulse_discharge_current` is for 60 s, and the duty lasts longer or comes again sooner) during start_peak',
       );
+    });
+
+    it('is said once where the duty lasts longer and comes again: the rms has no more to tell', () => {
+      expect(findingsOf(sound(pulse(280), run('for 45 min every 1 h')), code)).toHaveLength(1);
     });
 
     it('is judged by the short one within its time', () => {
