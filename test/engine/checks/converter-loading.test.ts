@@ -70,6 +70,14 @@ describe('the loading', () => {
       expect(findingsOf(sound(quiet, brief, stated(600), ...without('braking')), code)).toEqual([]);
     });
 
+    it('hides no duty that lasts and is above the house rules alone', () => {
+      const rule = ['ripple = 50 %', 'ripple = 50 %, converter_loading = 80 %'] as const;
+      const lasting = ['duty braking', 'duty feed { discharge = 280 kW, power_factor = 0.95 }\nduty braking'] as const;
+      const plant = sound(quiet, rule, brief, stated(600), lasting);
+      expect(worst(plant, 'K1.loading').value).toBeGreaterThan(1);
+      expect(theFinding(plant, code)).toMatchObject({ severity: 'warning', point: { duty: 'feed' } });
+    });
+
     it('is judged by the house rules like any other', () => {
       const rule = ['ripple = 50 %', 'ripple = 50 %, converter_loading = 80 %'] as const;
       expect(theFinding(sound(quiet, rule, brief, stated(850)), code)).toMatchObject({
