@@ -1,7 +1,8 @@
 // Builds everything that runs outside this checkout into dist/: command, language server, extension, colouring grammar
 // and the schemas of the machine-readable output.
+import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
-import { chmod, mkdir, rename, rm, writeFile } from 'node:fs/promises';
+import { chmod, mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -30,7 +31,7 @@ const common = {
 
 await mkdir(path.join(dist, 'schemas'), { recursive: true });
 try {
-  await Promise.all([bundleStart(), bundleProduct(), bundleWeb(), writeGrammar(), writeSchemas()]);
+  await Promise.all([bundleProduct().then(bundleStart), bundleWeb(), writeGrammar(), writeSchemas()]);
   await rm(finished, { recursive: true, force: true });
   await rename(dist, finished);
 } finally {
@@ -41,9 +42,12 @@ try {
 async function bundleStart() {
   const outfile = path.join(dist, 'wattwright.cjs');
   const entryPoints = ['server/cli/start.ts'];
-  const external = ['./cli.cjs'];
+  const cli = createHash('sha256')
+    .update(await readFile(path.join(dist, 'cli.cjs')))
+    .digest('hex');
+  const define = { WATTWRIGHT_CLI: JSON.stringify(cli.slice(0, 16)) };
   const banner = { js: '#!/usr/bin/env node' };
-  await build({ ...common, entryPoints, outfile, external, banner, target: 'node12' });
+  await build({ ...common, entryPoints, outfile, define, banner, target: 'node12' });
   await chmod(outfile, 0o755);
 }
 
