@@ -6,6 +6,7 @@ import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext, Spot } from './context.ts';
+import { soundExample } from './example.ts';
 import { listed } from './not-checked.ts';
 import { batteriesOf } from './winding.ts';
 
@@ -28,27 +29,14 @@ const messages = {
 /** Share of the voltage. */
 const customary = 0.005;
 
-/** The sound example with another battery of so many cells in series beside the first. */
-const withSecond = (cells: number) =>
-  [
-    'connect MAIN -> T1 -> F1 -> K1 -> B1',
-    `battery B2 {
-  cells_in_series = ${cells}
-  strings = 4
-  capacity = 280 Ah
-  open_circuit_voltage = curve soc per cell { 0 % 2.60 V, 10 % 3.20 V, 50 % 3.29 V, 90 % 3.34 V, 100 % 3.40 V }
-  voltage_limits = 2.80 V .. 3.60 V per cell
-  resistance = curve temperature { 0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω }
-  soc = 10 % .. 90 %
-  lowest_connected = 0 %
-  discharge_current = 280 A
-  charge_current = curve temperature { 0 °C 0 A, 10 °C 70 A, 25 °C 140 A, 45 °C 140 A }
-  temperature = 20 °C
-}
+const line = 'connect MAIN -> T1 -> F1 -> K1 -> B1';
 
-connect MAIN -> T1 -> F1 -> K1 -> B1
-connect K1 -> B2`,
-  ] as const;
+/** The sound example with another battery of so many cells in series beside the first. */
+function withSecond(cells: number): readonly [string, string] {
+  const first = soundExample.slice(soundExample.indexOf('battery B1 {'), soundExample.indexOf(line));
+  const second = first.replace('B1', 'B2').replace(/cells_in_series = \d+/, `cells_in_series = ${cells}`);
+  return [line, `${second}${line}\nconnect K1 -> B2`];
+}
 
 export const packMismatch = defineCheck({
   code: 'pack_mismatch',
@@ -69,37 +57,74 @@ export const packMismatch = defineCheck({
       : `what flows between ${listed(tags)} when their contactors close at unequal states of charge`;
   },
   run: (context, converter) => {
-    const spot = context.worst(converter, equalisingCurrent);
-    const found = spot && context.read(converter, spot.caseIndex).step(converter, unequalBatteries, spot.at);
-    if (spot === undefined || found === undefined) return;
-    const [least, most] = [Math.min(...found.voltages), Math.max(...found.voltages)];
-    if (!(most - least > customary * least)) return;
-    say(context, converter, spot, found);
+    let gravest: Judged | undefined;
+    for (const spot of context.spots(converter, equalisingCurrent)) {
+      const judged = judge(context, converter, spot);
+      if (judged !== undefined && (gravest === undefined || isGraver(judged, gravest))) gravest = judged;
+    }
+    if (gravest !== undefined) say(context, gravest);
   },
 });
 
-function say(context: CheckContext, converter: Component, spot: Spot, { soc, voltages, currents }: Unequal): void {
+interface Judged {
+  readonly spot: Spot;
+  readonly found: Unequal;
+  readonly high: Component;
+  readonly low: Component;
+  /** Of the battery that gives and of the one that takes, A: what flows, and what its maker permits there. */
+  readonly bounds: readonly Bound[];
+}
+
+interface Bound {
+  readonly battery: Component;
+  readonly way: 'charge' | 'discharge';
+  readonly current: number;
+  readonly limit: number;
+}
+
+/** How far it is past what is permitted, A; negative while all of it is. Each case has limits of its own. */
+function beyond({ bounds }: Judged): number {
+  return Math.max(...bounds.map(({ current, limit }) => current - limit));
+}
+
+/** Without limits the larger current is the graver. */
+function isGraver(one: Judged, other: Judged): boolean {
+  const [a, b] = [beyond(one), beyond(other)];
+  return a === b ? one.spot.value > other.spot.value : a > b;
+}
+
+/** Undefined where the batteries rest at one voltage. */
+function judge(context: CheckContext, converter: Component, spot: Spot): Judged | undefined {
+  const found = context.read(converter, spot.caseIndex).step(converter, unequalBatteries, spot.at);
+  if (found === undefined) return undefined;
+  const { soc, voltages, currents } = found;
+  const [least, most] = [Math.min(...voltages), Math.max(...voltages)];
+  if (!(most - least > customary * least)) return undefined;
   const batteries = batteriesOf(context, converter);
-  const place = (index: number): number =>
-    currents.indexOf(index === 0 ? Math.max(...currents) : Math.min(...currents));
-  const [from, into] = [place(0), place(1)];
-  const [high, low] = [batteries[from], batteries[into]];
-  if (high === undefined || low === undefined) return;
+  const [given, taken] = [Math.max(...currents), Math.min(...currents)];
+  const [high, low] = [batteries[currents.indexOf(given)], batteries[currents.indexOf(taken)]];
+  if (high === undefined || low === undefined) return undefined;
   const limitOf = (battery: Component, way: 'discharge' | 'charge'): number => {
     const model = context.read(battery, spot.caseIndex).step(battery, batteryModel, spot.at);
     return (way === 'charge' ? model?.chargeLimit(soc) : model?.dischargeLimit(soc)) ?? Number.POSITIVE_INFINITY;
   };
-  const bounds = [
-    { battery: low, way: 'charge', current: -currents[into]!, limit: limitOf(low, 'charge') },
-    { battery: high, way: 'discharge', current: currents[from]!, limit: limitOf(high, 'discharge') },
-  ] as const;
+  const bounds: readonly Bound[] = [
+    { battery: low, way: 'charge', current: -taken, limit: limitOf(low, 'charge') },
+    { battery: high, way: 'discharge', current: given, limit: limitOf(high, 'discharge') },
+  ];
+  return { spot, found, high, low, bounds };
+}
+
+function say(context: CheckContext, { spot, found, high, low, bounds }: Judged): void {
+  const { soc, voltages } = found;
   const passed = bounds.find(({ current, limit }) => current > limit);
-  const amperes = passed?.current ?? Math.max(...currents.map(Math.abs));
-  const volts = (index: number): string => show(voltages[index]!, dimensions.voltage);
+  const amperes = passed?.current ?? spot.value;
+  const batteries = batteriesOf(context, spot.component);
+  const volts = (battery: Component): string => show(voltages[batteries.indexOf(battery)]!, dimensions.voltage);
   const facts: Facts = {
     high: high.tag,
     low: low.tag,
-    voltages: `${volts(from)} and ${volts(into)}`,
+    voltages: `${volts(high)} and ${volts(low)}`,
     soc: show(soc, dimensions.ratio),
     current: show(amperes, dimensions.current),
     where: context.where(spot),

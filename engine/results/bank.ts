@@ -2,9 +2,8 @@
 import type { Component } from '../model/plant.ts';
 import type { Route, RouteBranch } from '../model/topology.ts';
 import { type Source, type Together, together } from '../physics/bank.ts';
-import { loopResistance } from '../physics/cable.ts';
-import { cableRun } from './ac-path.ts';
 import { type BatteryModel, batteryModel } from './battery-model.ts';
+import { wiresOf } from './dc-way.ts';
 import type { Step } from './definition.ts';
 import { type DutyBattery, dutyBattery } from './duty-battery.ts';
 import type { Read } from './read.ts';
@@ -72,16 +71,9 @@ interface Wired {
 const single: Wired = { wires: 0, pack: 0, branches: [] };
 
 function wiredBranch(read: Read, branch: RouteBranch, packs: readonly Pack[]): Wired {
-  let wires = 0;
-  for (const { tag } of branch.elements) {
-    const component = read.component(tag);
-    if (component?.kind.name !== 'cable') continue;
-    const found = loopResistance(cableRun(read, component));
-    wires += found.ok ? found.resistance : Number.NaN;
-  }
   const pack = packs.findIndex(({ battery }) => battery.tag === branch.battery);
   return {
-    wires,
+    wires: wiresOf(read, branch.elements, false),
     pack: pack < 0 ? undefined : pack,
     branches: branch.branches.map(inner => wiredBranch(read, inner, packs)),
   };

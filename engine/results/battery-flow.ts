@@ -1,7 +1,7 @@
 // What a battery carries under a duty: alone on its converter, or as one of several side by side.
 import type { Component } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
-import { bankUnder } from './bank.ts';
+import { bankUnder, carriedBy } from './bank.ts';
 import type { DcFlow } from './dc-way.ts';
 import type { At } from './definition.ts';
 import { dcFlow, endsOf } from './flow.ts';
@@ -41,10 +41,8 @@ function amongSeveral(read: Read, converter: Component, route: Route, solved: So
   const place = bank?.packs.findIndex(({ battery }) => battery === read.self) ?? -1;
   if (bank === undefined || place < 0) return undefined;
   const socs = endsOf(read, bank, at.soc);
-  const { model } = bank.packs[place]!;
+  const pack = bank.packs[place]!;
   const soc = socs[place]!;
   const routeCurrent = solved.current * bank.at(socs).parts[place]!;
-  const current = routeCurrent / route.batteryShare;
-  const emf = model.emf(soc);
-  return { routeCurrent, current, voltage: emf - current * model.resistance(soc), emf };
+  return { routeCurrent, ...carriedBy(pack, soc, routeCurrent / route.batteryShare), emf: pack.model.emf(soc) };
 }

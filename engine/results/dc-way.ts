@@ -95,13 +95,14 @@ function makeDcWay(read: Read, route: Route | undefined): DcWay | undefined {
   return { wires, chopper: { link, efficiency, wires: wiresOf(read, passed.slice(at + 1)) } };
 }
 
-function wiresOf(read: Read, elements: readonly RouteElement[]): number {
+/** Ω of the cables among elements in line, as one route's share of the current sees them, or all of it. */
+export function wiresOf(read: Read, elements: readonly RouteElement[], shared = true): number {
   let sum = 0;
   for (const passed of elements) {
     const component = read.component(passed.tag);
     if (component?.kind.name !== 'cable') continue;
     const found = loopResistance(cableRun(read, component));
-    sum += found.ok ? found.resistance / passed.share : Number.NaN;
+    sum += found.ok ? found.resistance / (shared ? passed.share : 1) : Number.NaN;
   }
   return sum;
 }

@@ -25,6 +25,16 @@ describe('the judgement', () => {
     expect(theFinding(bad(check, cells(222)), code).message).toContain('from B1 into B2');
   });
 
+  it('judges each case by its own limits: the cold permits no charge at all', () => {
+    const cold = [
+      'duty start_peak',
+      'case cold { B1.temperature = 0 °C, B2.temperature = 0 °C }\nduty start_peak',
+    ] as const;
+    const found = theFinding(bad(check, cells(226), cold), code);
+    expect(found.severity).toBe('error');
+    expect(found.message).toContain('in case cold');
+  });
+
   it('passes over half a per cent', () => {
     expect(findingsOf(bad(check, cells(225)), code)).toEqual([]);
     expect(findingsOf(bad(check, cells(224)), code)).toEqual([]);

@@ -1,0 +1,54 @@
+// Ways out of uncontrolled charging that are offered: a winding inside its window, or contactors that open earlier.
+import { describe, expect, it } from 'vitest';
+import { uncontrolledCharging as check } from '../../../engine/checks/uncontrolled-charging.ts';
+import { bad, expectFixesToHold } from '../../kit/checks.ts';
+import { theFinding, worst } from '../../kit/plants.ts';
+
+const code = 'uncontrolled_charging';
+
+describe('the fix', () => {
+  it('lowers the winding to the whole 5 V that keep the margin', () => {
+    const [fix] = theFinding(bad(check), code).fixes;
+    const { value } = worst(bad(check), 'T1.winding_max_diode');
+    expect(fix).toMatchObject({
+      title: `Lower the secondary voltage to ${Math.floor(value / 1.03 / 5) * 5} V`,
+      safe: false,
+    });
+  });
+
+  it('takes whole volts where the window is narrower than 5 V', () => {
+    const plant = bad(
+      check,
+      ['ac_current = 850 A', 'ac_current = 762 A'],
+      ['transformer_spare = 5 %', 'transformer_spare = 5 %, diode_margin = 3.3 %'],
+    );
+    expect(worst(plant, 'T1.winding_min').value).toBeGreaterThan(355);
+    expect(theFinding(plant, code).fixes.map(({ title }) => title)).toEqual(['Lower the secondary voltage to 359 V']);
+    expect(expectFixesToHold(plant, code)).toBe(1);
+  });
+
+  it('never goes below the window: the contactors open earlier instead', () => {
+    const plant = bad(check, ['ac_current = 850 A', 'ac_current = 730 A']);
+    expect(worst(plant, 'T1.winding_min').value).toBeGreaterThan(worst(plant, 'T1.winding_max_diode').value / 1.03);
+    // 224 cells · (2.60 V + 0.06 V for each per cent) must reach the crest of 595.7 V and 3 % more: from 2.3 % on.
+    expect(theFinding(plant, code).fixes.map(({ title }) => title)).toEqual(['Have the contactors open at 3 %']);
+    expect(expectFixesToHold(plant, code)).toBe(1);
+  });
+
+  it('is not offered where neither helps', () => {
+    const plant = bad(
+      check,
+      ['ac_current = 850 A', 'ac_current = 730 A'],
+      ['soc = 10 % .. 90 %', 'soc = 1 % .. 90 %'],
+      ['2.80 V .. 3.60 V', '2.00 V .. 3.60 V'],
+    );
+    expect(theFinding(plant, code).fixes).toEqual([]);
+  });
+
+  it('is not offered where a case states the winding anew', () => {
+    // The crest of 619 V and 3 % more, over 224 cells: 2.847 V, which the cells rest at from 4.1 % on.
+    const plant = bad(check, ['require T1.loading <= 95 %', 'case other { T1.secondary_voltage = 395 V }']);
+    expect(theFinding(plant, code).fixes.map(({ title }) => title)).toEqual(['Have the contactors open at 5 %']);
+    expect(expectFixesToHold(plant, code)).toBe(1);
+  });
+});
