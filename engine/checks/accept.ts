@@ -5,7 +5,6 @@ import type { Acceptance, Plant } from '../model/plant.ts';
 import { resultDimension } from '../results/index.ts';
 import { assignable, describe } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
-import { textCodes } from './codes.ts';
 
 /**
  * `today` as `2026-11-25`; without it nothing expires. Where the text has a mistake (`flawed`), findings may be missing
@@ -20,7 +19,8 @@ export function applyAcceptances(
   const used = new Set<Acceptance>();
   const misfits: Finding[] = [];
   const result = findings.map(finding => {
-    if (textCodes.has(finding.code) || finding.severity === 'note' || finding.severity === 'hint') return finding;
+    // Of hazards and of mistakes in the text there can be no acceptance: the model has refused it.
+    if (finding.hazard || finding.severity === 'note' || finding.severity === 'hint') return finding;
     const candidates = plant.acceptances.filter(
       candidate => candidate.code === finding.code && candidate.tag === finding.subject,
     );
@@ -28,10 +28,6 @@ export function applyAcceptances(
       candidates.find(candidate => !expired(candidate, today) && withinBound(candidate, finding)) ?? candidates[0];
     if (acceptance === undefined) return finding;
     used.add(acceptance);
-    if (finding.hazard) {
-      const message = 'This accepts nothing: a hazard is removed, never agreed to.';
-      return { ...finding, related: [...finding.related, { place: acceptance.place, message }] };
-    }
     if (expired(acceptance, today))
       return {
         ...finding,

@@ -20,7 +20,6 @@ export const assumedByTool = defineCheck({
   bad: [['  altitude = 900 m\n', '']],
   run: context => {
     for (const component of context.plant.components) {
-      if (component.kind.notEvaluated === true || component === context.plant.practice) continue;
       const assumed = [...assumptions(component), ...batteryCurves(context, component)];
       if (assumed.length === 0) continue;
       context.say({
@@ -37,7 +36,6 @@ export const assumedByTool = defineCheck({
 function assumptions(component: Component): readonly string[] {
   const list: string[] = [];
   for (const property of component.kind.properties) {
-    if (property.notEvaluated === true) continue;
     const fact = component.facts.get(property.name);
     const tolerance = assumedTolerance(component, fact);
     if (tolerance !== undefined) list.push(tolerance);

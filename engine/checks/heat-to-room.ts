@@ -19,9 +19,10 @@ export const heatToRoomCheck = defineCheck({
   on: 'plant',
   bad: [['altitude = 900 m', 'altitude = 900 m\n  heat_removal = 10 kW']],
   run: (context, site) => {
-    const spot = context.worst(site, heatToRoom);
-    const removal = context.number(site, 'heat_removal', 'nominal', spot?.caseIndex);
-    if (spot === undefined || !(spot.value > removal)) return;
+    const removalIn = (caseIndex: number): number => context.number(site, 'heat_removal', 'nominal', caseIndex);
+    const spot = context.pastLimit(site, heatToRoom, removalIn);
+    if (spot === undefined) return;
+    const removal = removalIn(spot.caseIndex);
     const shown = show(removal, dimensions.active_power);
     context.say({
       severity: 'warning',

@@ -2,14 +2,11 @@
 import type { Fix } from '../finding.ts';
 import type { Component } from '../model/plant.ts';
 import { voltageMin } from '../results/battery.ts';
-import { batteryModel } from '../results/battery-model.ts';
 import { blockedPeak } from '../results/diodes.ts';
 import { windingMaxDiode, windingMin } from '../results/winding.ts';
-import { stopSoc } from './connected-below-floor.ts';
+import { stopAbove } from './connected-below-floor.ts';
 import type { CheckContext } from './context.ts';
 import { windingOf } from './winding.ts';
-
-const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 /** Voltages are chosen in steps of 5 V; where the window is too narrow for that, of 1 V. */
 const steps = [5, 1];
@@ -39,10 +36,9 @@ function lowerWinding(context: CheckContext, converter: Component, sag: number):
   const { transformer, property } = winding;
   if (isRestated(context, transformer, property)) return undefined;
   const stated = context.number(transformer, property);
-  const diode = context.worst(transformer, windingMaxDiode);
-  if (diode === undefined) return undefined;
-  const margin = context.practice('diode_margin', diode.caseIndex).number;
-  const highest = Math.min(diode.value / (1 + margin), stated * sag);
+  let highest = stated * sag;
+  for (const { value, caseIndex } of context.spots(transformer, windingMaxDiode))
+    highest = Math.min(highest, value / (1 + context.practice('diode_margin', caseIndex).number));
   const lowest = context.worst(transformer, windingMin)?.value ?? 0;
   const chosen = steps.map(step => Math.floor(highest / step) * step).find(voltage => voltage >= lowest);
   if (chosen === undefined || !(chosen > 0 && chosen < stated)) return undefined;
@@ -51,12 +47,8 @@ function lowerWinding(context: CheckContext, converter: Component, sag: number):
 
 /** The lowest whole per cent at which the battery rests far enough above the crest, if operation keeps above it. */
 function openEarlier(context: CheckContext, converter: Component, battery: Component, sag: number): Fix | undefined {
-  const peak = context.worst(converter, blockedPeak);
-  const model = context.read(battery).step(battery, batteryModel, noPoint);
-  if (peak === undefined || model === undefined || sag < 1 || isRestated(context, battery, 'lowest_connected'))
-    return undefined;
-  const margin = context.practice('diode_margin', peak.caseIndex).number;
-  const stops = stopSoc(model.emf, peak.value * (1 + margin), context.number(battery, 'soc', 'low'));
+  if (sag < 1 || isRestated(context, battery, 'lowest_connected')) return undefined;
+  const stops = stopAbove(context, battery, context.spots(converter, blockedPeak));
   const place = context.valuePlace(battery, 'lowest_connected');
   const insertAt = place ?? battery.insertAt;
   if (stops === undefined || insertAt === undefined) return undefined;

@@ -12,6 +12,7 @@ import {
   findingsOf,
   fixed,
   lineAt,
+  textAt,
   theFinding,
   worst,
 } from '../kit/plants.ts';
@@ -114,7 +115,124 @@ describe('an acceptance', () => {
   });
 });
 
+describe('what stands in the list', () => {
+  it('is each acceptance with its terms and what has become of it', () => {
+    const share = 100 * worst(accepting(''), 'T1.spare').value;
+    const stateOf = (line: string, today?: string) => accepting(line, today).analysis.acceptances[0];
+    expect(stateOf(accept(' down to 5 %'), '2026-11-25')).toMatchObject({
+      code: 'transformer_spare',
+      subject: 'T1',
+      bound: 'down to 5 %',
+      until: '2027-06-30',
+      because: 'item 12 of the minutes',
+      state: 'in force',
+    });
+    expect(stateOf(accept(''))).toMatchObject({ bound: undefined, state: 'in force' });
+    expect(stateOf(accept(''), '2027-07-01')).toMatchObject({ state: 'expired' });
+    expect(stateOf(accept(` down to ${share + 0.01} %`))).toMatchObject({ state: 'exceeded' });
+  });
+
+  it('is unused where the finding is of another component, or the component has only another finding', () => {
+    for (const terms of ['transformer_spare on K1', 'transformer_loading on T1']) {
+      const plant = accepting(`accept ${terms} until 2027-06-30 because "x"`);
+      expect(plant.analysis.acceptances).toMatchObject([{ state: 'unused' }]);
+      const [code, , tag] = terms.split(' ');
+      expect(theFinding(plant, 'acceptance_unused').message).toBe(
+        `There is no finding \`${code}\` on ${tag} to accept any more: remove this line.`,
+      );
+      expect(theFinding(plant, 'transformer_spare').severity).toBe('warning');
+    }
+  });
+
+  it('tells each apart where there are several', () => {
+    const plant = accepting(`accept altitude on K1 until 2027-06-30 because "x"\n${accept('')}`);
+    expect(plant.analysis.acceptances.map(({ state }) => state)).toEqual(['unused', 'in force']);
+  });
+});
+
+describe('what is written beside a finding', () => {
+  it('that was accepted: the words, the terms and the finding itself', () => {
+    const plain = theFinding(accepting(''), 'transformer_spare');
+    const note = theFinding(accepting(accept('')), 'accepted');
+    expect(note.message).toBe(
+      `Accepted (\`transformer_spare\`) until 2027-06-30, because: item 12 of the minutes. ${plain.message}`,
+    );
+    expect(note.related.map(({ message }) => message)).toEqual([
+      ...plain.related.map(({ message }) => message),
+      'Accepted here.',
+    ]);
+    expect(note.accepted).toMatchObject({
+      code: 'transformer_spare',
+      severity: 'warning',
+      message: plain.message,
+      until: '2027-06-30',
+      because: 'item 12 of the minutes',
+    });
+  });
+
+  it('that was accepted until yesterday, or not so far: the finding keeps what it names, and names the acceptance', () => {
+    const plain = theFinding(accepting(''), 'transformer_spare').related.map(({ message }) => message);
+    const beside = (lines: string, today?: string) => {
+      const plant = accepting(lines, today);
+      const { related } = theFinding(plant, 'transformer_spare');
+      expect(lineAt(plant, related.at(-1)!.place)).toBe(lines);
+      return related.map(({ message }) => message);
+    };
+    expect(beside(accept(''), '2027-07-01')).toEqual([...plain, 'Was accepted until 2027-06-30.']);
+    expect(beside(accept(' down to 20 %'))).toEqual([...plain, 'Accepted down to 20 % only.']);
+  });
+
+  it('that ran out or meets nothing: a warning of its own that removes it and names no number', () => {
+    for (const plant of [accepting(accept(''), '2027-07-01'), accepting(accept('').replace('T1', 'K1'))]) {
+      const found = plant.analysis.findings.find(({ code }) => code.startsWith('acceptance_'))!;
+      expect(found).toMatchObject({ hazard: false, related: [], severity: 'warning' });
+      expect(found.fixes).toMatchObject([{ title: 'Remove the acceptance', safe: false }]);
+      expect(found.value ?? found.limit ?? found.point ?? found.source).toBeUndefined();
+    }
+  });
+});
+
+describe('a bound', () => {
+  it('is met by a value that is just as large: no rounding decides', () => {
+    const share = worst(accepting(''), 'T1.spare').value;
+    for (const slack of [-1e-10, 0, 1e-10])
+      expect(complaintCodes(accepting(accept(` down to ${share * (1 + slack)}`)))).toEqual([]);
+    const rule: Edit = ['transformer_spare = 20 %', 'converter_loading = 80 %'];
+    const loading = worst(accepting('', undefined, rule), 'K1.loading').value;
+    const upTo = (bound: number) => `accept converter_loading on K1 up to ${bound} until 2027-06-30 because "short"`;
+    for (const slack of [-1e-10, 0, 1e-10])
+      expect(complaintCodes(accepting(upTo(loading * (1 + slack)), undefined, rule))).toEqual([]);
+  });
+
+  it('of another dimension is a mistake where it stands, and accepts nothing', () => {
+    const plant = accepting(accept(' down to 5 V'));
+    expect([...complaintCodes(plant)].sort()).toEqual(['error wrong_dimension', 'warning transformer_spare']);
+    const found = theFinding(plant, 'wrong_dimension');
+    expect(found).toMatchObject({ hazard: false, subject: 'T1', related: [], fixes: [], value: undefined });
+    expect(textAt(plant, found.place)).toBe('5 V');
+    expect(found.message).toBe(
+      `This bound is a voltage; what \`transformer_spare\` on T1 reports is a ratio: ${worst(plant, 'T1.spare').display}.`,
+    );
+  });
+
+  it('bounds nothing where the finding reports no value', () => {
+    const plant = accepting('accept impossible_value on T1 up to 5 % until 2027-06-30 because "x"', undefined, [
+      'load_loss = 5.8 kW',
+      'load_loss = 58 kW',
+    ]);
+    const { related } = theFinding(plant, 'impossible_value');
+    expect(related.at(-1)!.message).toBe('Accepted up to 5 % only.');
+  });
+});
+
 describe('what can’t be accepted', () => {
+  it('a note: there is nothing to agree to', () => {
+    const plant = accepting('accept assumed_by_tool on T1 until 2027-06-30 because "x"');
+    expect(theFinding(plant, 'assumed_by_tool', 'T1').severity).toBe('note');
+    expect(findingsOf(plant, 'accepted')).toEqual([]);
+    expect(findingsOf(plant, 'acceptance_unused')).toHaveLength(1);
+  });
+
   it.each(checks.filter(check => check.hazard === true).map(({ code, on }) => ({ code, on })))(
     'the hazard $code',
     ({ code }) => {

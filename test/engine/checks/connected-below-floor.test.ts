@@ -4,7 +4,7 @@ import { connectedBelowFloor as check } from '../../../engine/checks/connected-b
 import { soundExample } from '../../../engine/checks/example.ts';
 import { bad, expectFixesToHold, expectLimit, showsItself, sound, throughParts } from '../../kit/checks.ts';
 import { withChopper } from '../../kit/choppers.ts';
-import { analysed, edited, findingsOf, lineAt, theFinding, worst } from '../../kit/plants.ts';
+import { analysed, type Edit, edited, findingsOf, lineAt, theFinding, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 const silent = ['  lowest_connected = 0 %\n', ''] as const;
@@ -69,5 +69,45 @@ describe('a battery of which nobody says when it disconnects', () => {
     // 564.2 V and a fifth more over 224 cells: 3.022 V. From 2.40 V up by 0.08 V a per cent: from 7.8 % on.
     expect(theFinding(plant, code).fixes.map(({ title }) => title)).toEqual(['State that the contactors open at 8 %']);
     expect(expectFixesToHold(plant, code)).toBe(1);
+  });
+});
+
+describe('cases of their own', () => {
+  const cases = (text: string) => ['require T1.loading <= 95 %', text] as const;
+  const titles = (text: string, ...edits: readonly Edit[]) =>
+    theFinding(bad(check, cases(text), ...edits), code).fixes.map(({ title }) => title);
+
+  it('each want the margin of their own rules in what is offered', () => {
+    // 564.2 V and a fifth more over 224 cells: 3.022 V, which 2.40 V and 0.08 V a per cent reach from 7.8 % on.
+    const rule = 'HouseRules.diode_margin = 20 %';
+    expect(titles(`case strict { ${rule} }`)).toEqual(['State that the contactors open at 8 %']);
+    // 3.4 V is not reached in the span, whatever the other cases say.
+    expect(
+      titles(`case strict { HouseRules.diode_margin = 35 % }\ncase lax { HouseRules.diode_margin = 1 % }`),
+    ).toEqual([]);
+    expect(expectFixesToHold(bad(check, cases(`case strict { ${rule} }`)), code)).toBe(1);
+  });
+
+  it('are asked about where they empty the battery below the crest, though the base case says when it opens', () => {
+    const low = 'B1.open_circuit_voltage = curve soc per cell { 0 % 2.30 V, 10 % 3.20 V, 100 % 3.40 V }';
+    const plant = bad(check, cases(`case tired { ${low} }\ncase usual { B1.state_of_health = 90 % }`));
+    const { message, point, limit } = theFinding(plant, code);
+    expect(message).toMatch(/ down to 10 % in case tired; .* rests as low as 515\.2 V, /);
+    expect(point?.case).toBe('tired');
+    expect(limit).toEqual({ name: undefined, number: 224 * 2.3, display: '515.2 V' });
+    // 564.2 V and 3 % more over 224 cells: 2.594 V, from 2.30 V by 0.09 V a per cent: from 3.3 % on; the base case from 2.4 %.
+    expect(titles(`case tired { ${low} }`)).toEqual(['State that the contactors open at 4 %']);
+    const stated = sound(cases(`case tired { ${low} }`));
+    expect(findingsOf(stated, code)).toEqual([]);
+  });
+
+  it('are left out where they say it, or say it without being understood', () => {
+    for (const said of ['B1.lowest_connected = 10 %', 'B1.lowest_connected = 5 Ohm'])
+      expect(theFinding(bad(check, cases(`case said { ${said} }`)), code).point?.case).toBeUndefined();
+  });
+
+  it('get no offer that would keep the battery from a span that a case uses', () => {
+    const wide = 'case deep { B1.soc = 1 % .. 90 %, B1.lowest_connected = 0 % }';
+    expect(titles(wide)).toEqual([]);
   });
 });

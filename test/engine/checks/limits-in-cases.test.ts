@@ -68,6 +68,12 @@ const limits: readonly Row[] = [
   ['voltage_change', 'MAIN.voltage_change_limit = 1 %', / 1 % .* in case other/],
   ['no_load_reactive', 'HouseRules.no_load_reactive = 1 %', /more than the customary 1 % .* in case other/],
   ['uncontrolled_charging', 'HouseRules.diode_margin = 60 %', /less than the customary 60 %.* in case other/, chopper],
+  [
+    'heat_to_room',
+    'MountainStation.heat_removal = 10 kW',
+    /more than the 10 kW that .* in case other/,
+    [facts('altitude = 900 m', 'heat_removal = 100 kW')],
+  ],
   ['cable_drop', 'HouseRules.cable_drop_ac = 0.05 %', /0\.05 %/, [cable]],
   ['resonance_band', 'K1.switching_frequency = 2.5 kHz', /above 1\.25 kHz/],
   ['resonance_band', 'MAIN.frequency = 400 Hz', /below 4 kHz/],

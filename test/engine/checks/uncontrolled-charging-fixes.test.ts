@@ -51,4 +51,17 @@ describe('the fix', () => {
     expect(theFinding(plant, code).fixes.map(({ title }) => title)).toEqual(['Have the contactors open at 5 %']);
     expect(expectFixesToHold(plant, code)).toBe(1);
   });
+
+  it('keeps the margin of each case, whichever of them is the worst', () => {
+    const cases = (text: string) => ['require T1.loading <= 95 %', text] as const;
+    const { value } = worst(bad(check), 'T1.winding_max_diode');
+    const strict = bad(check, cases('case strict { HouseRules.diode_margin = 4 % }'));
+    expect(theFinding(strict, code).fixes).toMatchObject([
+      { title: `Lower the secondary voltage to ${Math.floor(value / 1.04 / 5) * 5} V` },
+    ]);
+    const tight = ['ac_current = 850 A', 'ac_current = 730 A'] as const;
+    // 595.7 V and a tenth more over 224 cells: 2.925 V, from 2.60 V up by 0.06 V a per cent: from 5.4 % on.
+    const early = bad(check, tight, cases('case strict { HouseRules.diode_margin = 10 % }'));
+    expect(theFinding(early, code).fixes).toMatchObject([{ title: 'Have the contactors open at 6 %', safe: false }]);
+  });
 });
