@@ -29,6 +29,16 @@ describe('sources side by side', () => {
     expect(nested.parts).toEqual([expect.closeTo(0.375, 12), expect.closeTo(0.125, 12), expect.closeTo(0.5, 12)]);
   });
 
+  it('charge each other through the resistance that some of them share', () => {
+    // Inside 705 V behind 75 mΩ and 25 mΩ; beside 725 V behind 0.1 Ω they meet at 715 V, the shared terminals at 712.5 V.
+    const shared = { resistance: 0.025, sources: [source(700, 0.1), source(720, 0.3)] };
+    expect(equalising([shared, source(725, 0.1)])).toEqual([
+      expect.closeTo(-125, 9),
+      expect.closeTo(25, 9),
+      expect.closeTo(100, 9),
+    ]);
+  });
+
   it('are unknown where one has no resistance', () => {
     expect(together([source(700, 0), source(700, 0.1)]).resistance).toBeNaN();
   });

@@ -10,13 +10,15 @@ import { deviation, solved } from '../../kit/solved.ts';
 describe('by order', () => {
   test('lines count to the nearest order, squares adding', () => {
     const lines = [
+      { frequency: 350, current: 2 },
       { frequency: 250, current: 3 },
       { frequency: 262, current: 4 },
-      { frequency: 350, current: 2 },
+      { frequency: 1150, current: 1 },
     ];
     expect(byOrder(lines, 50, line => line.current)).toEqual([
       { order: 5, amount: 5 },
       { order: 7, amount: 2 },
+      { order: 23, amount: 1 },
     ]);
   });
 
@@ -25,13 +27,15 @@ describe('by order', () => {
       { order: 1, amount: 400 },
       { order: 5, amount: 12 },
       { order: 7, amount: 16 },
-      { order: 61, amount: 100 },
+      { order: 50, amount: 0 },
+      { order: 51, amount: 100 },
     ];
     const found = distortion(amounts, 400, 50)!;
     expect(found.total).toBeCloseTo(0.05, 12);
     expect(found.orders).toEqual([
       { order: 5, ratio: 0.03 },
       { order: 7, ratio: 0.04 },
+      { order: 50, ratio: 0 },
     ]);
     expect(distortion(amounts, 400)!.total).toBeGreaterThan(0.25);
     expect(distortion(amounts, 0)).toBeUndefined();
@@ -86,6 +90,22 @@ describe('ripple', () => {
     expect(found.rms).toBeCloseTo(5, 12);
     expect(deviation(found.peakToPeak, 10 * Math.SQRT2)).toBeLessThan(2e-3);
     expect(found.peakToPeak).toBeLessThanOrEqual(10 * Math.SQRT2 * (1 + 1e-9));
+  });
+
+  test('a part far above the switching frequency still swings', () => {
+    const found = rippleOf([{ frequency: 64 * 4000, phasor: { re: 5, im: 0 } }], 4000, 50)!;
+    expect(found.peakToPeak).toBeCloseTo(10 * Math.SQRT2, 6);
+  });
+
+  test('parts that meet only at the end of a period of the fundamental are met there', () => {
+    // Five waves about 500 Hz in steps of 50 Hz, all at their peak 19 ms after the start.
+    const parts = [400, 450, 500, 550, 600].map(frequency => {
+      const turn = -2 * Math.PI * frequency * 0.019;
+      return { frequency, phasor: { re: Math.cos(turn), im: Math.sin(turn) } };
+    });
+    // The trough half a wave beside the peak is less deep by the beat: Σ cos(2π·k·50 Hz·1 ms), k from −2 to 2.
+    const trough = 1 + 2 * Math.cos(0.1 * Math.PI) + 2 * Math.cos(0.2 * Math.PI);
+    expect(deviation(rippleOf(parts, 500, 50)!.peakToPeak, (5 + trough) * Math.SQRT2)).toBeLessThan(5e-3);
   });
 
   test('nothing but a fundamental leaves none; without frequencies there is no answer', () => {
