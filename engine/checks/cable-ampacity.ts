@@ -12,8 +12,8 @@ import { listed, without } from './not-checked.ts';
 const messages = {
   over: (f: { cable: string; current: string; ampacity: string; loading: string; lying: string; where: string }) =>
     `${f.cable} carries ${f.current} where ${f.ampacity} is what it may carry for good ${f.lying}, ${f.loading}${f.where}.`,
-  notJudged: (f: { cable: string; why: string }) =>
-    `${f.cable}’s current is not judged against what it may carry: ${f.why}.`,
+  notJudged: (f: { cable: string; why: string; inCase: string }) =>
+    `${f.cable}’s current is not judged against what it may carry${f.inCase}: ${f.why}.`,
 };
 
 export const cableAmpacity = defineCheck({
@@ -70,12 +70,11 @@ export const cableAmpacity = defineCheck({
 
 /** "by method E at 40 °C, 4 circuits side by side". */
 function lying(context: CheckContext, cable: Component, { caseIndex }: Spot): string {
-  const fact = context.fact(cable, 'installation', caseIndex);
+  const method = context.read(cable, caseIndex).word(cable, 'installation');
   const own = context.number(cable, 'ambient', 'high', caseIndex);
   const ambient = Number.isNaN(own) ? context.number(context.plant.site, 'ambient', 'high', caseIndex) : own;
   const number = (property: string) => context.number(cable, property, 'nominal', caseIndex);
   const circuits = number('grouping') - 1 + number('parallel');
-  const method = fact?.value.type === 'word' ? fact.value.word : '';
   return `by method ${method} at ${show(ambient, dimensions.temperature)}${circuits === 1 ? '' : `, ${circuits} circuits side by side`}`;
 }
 
@@ -84,9 +83,8 @@ function fixesOf(context: CheckContext, cable: Component): readonly Fix[] {
   if (['cross_section', 'parallel'].some(property => isRestated(context, cable, property))) return [];
   const size = context.number(cable, 'cross_section');
   const parallel = context.number(cable, 'parallel');
-  const larger = tabulatedCrossSections(metalOf(context, cable)).find(
-    each => each > size && holds(context, cable, parallel, each),
-  );
+  // The table of copper holds all sizes; what it has for another metal, `holds` asks by the facts of the cable.
+  const larger = tabulatedCrossSections('copper').find(each => each > size && holds(context, cable, parallel, each));
   const more = Array.from({ length: mostParallel }, (_, index) => parallel + 1 + index).find(count =>
     holds(context, cable, count, size),
   );
@@ -124,25 +122,22 @@ function isRestated(context: CheckContext, cable: Component, property: string): 
   return context.cases.some(plantCase => plantCase.facts.get(cable.tag)?.has(property) === true);
 }
 
-function metalOf(context: CheckContext, cable: Component): 'copper' | 'aluminium' {
-  const value = context.fact(cable, 'conductor')?.value;
-  return value?.type === 'word' && value.word === 'aluminium' ? 'aluminium' : 'copper';
-}
-
 /** How it lies is stated, but the table has no figure for it: said, since nobody would expect it. */
 function sayWhatIsMissing(context: CheckContext, cable: Component): void {
-  const read = context.read(cable);
-  const size = context.number(cable, 'cross_section');
-  const parallel = context.number(cable, 'parallel');
-  if (!(size > 0 && parallel >= 1)) return;
-  const found = ampacityOf(read, parallel, size);
-  if (found === undefined || found.ok) return;
-  context.say({
-    severity: 'note',
-    component: cable,
-    place: context.place(cable, 'installation'),
-    message: messages.notJudged({ cable: cable.tag, why: whyNot(found) }),
-  });
+  for (const caseIndex of context.cases.keys()) {
+    const [size, parallel] = ['cross_section', 'parallel'].map(name =>
+      context.number(cable, name, 'nominal', caseIndex),
+    );
+    const found = size! * parallel! > 0 ? ampacityOf(context.read(cable, caseIndex), parallel!, size!) : undefined;
+    if (found === undefined || found.ok) continue;
+    context.say({
+      severity: 'note',
+      component: cable,
+      place: context.place(cable, 'installation', caseIndex),
+      message: messages.notJudged({ cable: cable.tag, why: whyNot(found), inCase: context.inCase(caseIndex) }),
+    });
+    return;
+  }
 }
 
 function whyNot(found: Extract<NonNullable<ReturnType<typeof ampacityOf>>, { readonly ok: false }>): string {

@@ -111,7 +111,7 @@ function sayDuty(context: CheckContext, duty: Component): void {
 
 /** `for` and `every` behind a power are judged where they stand; here the two facts, in each case. */
 function sayTooOften(context: CheckContext, duty: Component): void {
-  for (const [caseIndex, { name }] of context.cases.entries()) {
+  for (const caseIndex of context.cases.keys()) {
     const [length, period] = ['duration', 'repeat'].map(word => context.number(duty, word, 'nominal', caseIndex));
     if (!(period! < length!)) continue;
     const [shown, every] = [length!, period!].map(seconds => show(seconds, dimensions.time));
@@ -124,7 +124,7 @@ function sayTooOften(context: CheckContext, duty: Component): void {
         duty: duty.tag,
         length: shown!,
         period: every!,
-        inCase: name === '' ? '' : ` in case ${name}`,
+        inCase: context.inCase(caseIndex),
       }),
     });
     return;

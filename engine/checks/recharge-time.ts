@@ -57,7 +57,7 @@ function saySlow(context: CheckContext, battery: Component, duty: Component): vo
       needed: context.show(spot),
       pause: show(pause, dimensions.time),
       duty: duty.tag,
-      inCase: inCase(context, spot),
+      inCase: context.inCase(spot.caseIndex),
       by: bound(context, spot, 'most of the time bound by'),
     }),
   });
@@ -82,7 +82,7 @@ function sayNever(context: CheckContext, battery: Component, duty: Component): b
       reached: context.show(spot),
       top: show(top, dimensions.ratio),
       duty: duty.tag,
-      inCase: inCase(context, spot),
+      inCase: context.inCase(spot.caseIndex),
       by: bound(context, spot, 'bound by'),
     }),
   });
@@ -95,11 +95,6 @@ function causes(context: CheckContext, battery: Component) {
     [battery, 'voltage_limits', 'The voltage at which it tapers.'],
     [battery, 'strings', 'Number of strings.'],
   );
-}
-
-function inCase(context: CheckContext, { caseIndex }: Spot): string {
-  const { name } = context.cases[caseIndex]!;
-  return name === '' ? '' : ` in case ${name}`;
 }
 
 function bound(context: CheckContext, spot: Spot, words: string): string {

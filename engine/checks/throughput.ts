@@ -29,11 +29,15 @@ export const throughput = defineCheck({
     ['temperature = 20 °C', 'temperature = 20 °C\n  throughput_warranty = 1 GWh'],
   ],
   run: (context, battery) => {
-    const stated = context.number(battery, 'warranty_time');
-    const wanted = Number.isNaN(stated) ? customaryYears * year : stated;
-    const spot = context.worst(battery, warrantyTime, ({ value }) => value < wanted * (1 - 1e-9));
+    const statedIn = (caseIndex: number): number => context.number(battery, 'warranty_time', 'nominal', caseIndex);
+    const wantedIn = (caseIndex: number): number => {
+      const stated = statedIn(caseIndex);
+      return Number.isNaN(stated) ? customaryYears * year : stated;
+    };
+    const spot = context.pastLimit(battery, warrantyTime, caseIndex => wantedIn(caseIndex) * (1 - 1e-9));
     const property = spot && propertyOf(context, spot);
     if (spot === undefined || property === undefined) return;
+    const wanted = wantedIn(spot.caseIndex);
     const yearly = context.beside(spot, battery, yearlyThroughput);
     context.say({
       severity: 'warning',
@@ -46,7 +50,9 @@ export const throughput = defineCheck({
         lasts: years(spot.value),
         yearly: show(yearly, dimensions.energy),
         by: covered(context, battery, property, spot.caseIndex),
-        wanted: Number.isNaN(stated) ? `the customary ${customaryYears} years` : `its ${years(wanted)}`,
+        wanted: Number.isNaN(statedIn(spot.caseIndex))
+          ? `the customary ${customaryYears} years`
+          : `its ${years(wanted)}`,
       }),
     });
   },

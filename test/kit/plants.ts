@@ -96,6 +96,18 @@ export function theFinding(plant: Analysed, code: string, subject?: string): Fin
   throw new Error(`${found.length} findings \`${code}\` among\n${all.join('\n')}`);
 }
 
+/** The only finding with this code as its reader sees it: words, the text it sits on, texts that it names, offers. */
+export function told(plant: Analysed, code: string, subject?: string) {
+  const { message, place, related, limit, fixes } = theFinding(plant, code, subject);
+  return {
+    message,
+    at: textAt(plant, place),
+    related: related.map(other => [textAt(plant, other.place), other.message]),
+    limit: limit?.display,
+    fixes: fixes.map(({ title }) => title),
+  };
+}
+
 export function textAt({ files }: Analysed, place: Place): string {
   return files.get(place.path)?.slice(place.start, place.end) ?? '';
 }

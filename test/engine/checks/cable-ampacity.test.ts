@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { cableAmpacity as check } from '../../../engine/checks/cable-ampacity.ts';
 import { bad, expectFixesToHold, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { type Edit, findingsOf, theFinding, worst } from '../../kit/plants.ts';
+import { type Edit, findingsOf, textAt, theFinding, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
@@ -79,6 +79,35 @@ describe('the judgement', () => {
     expect(theFinding(plant, code).fixes.at(-1)!.edits[0]!.text).toMatch(/\n {2}parallel = \d/);
   });
 
+  it('names each fact that decides, the limit and, of a single circuit, no neighbours', () => {
+    const plant = sound(direct('installation = E, grouping = 1, parallel = 1, ambient = 5 °C .. 35 °C'));
+    const found = theFinding(plant, code);
+    expect(found.message).toMatch(/ where 516\.5 A is what it may carry for good by method E at 35 °C, 1\d\d\.?\d* %/);
+    expect(found.limit).toEqual({ name: undefined, number: 1, display: '100 %' });
+    expect(textAt(plant, found.place)).toBe('cross_section = 240 mm²');
+    expect(found.related.map(({ place, message }) => [textAt(plant, place), message])).toEqual([
+      ['installation = E', 'How it lies.'],
+      ['parallel = 1', 'Conductors that share the current.'],
+      ['grouping = 1', 'Its neighbours.'],
+      ['ambient = 5 °C .. 35 °C', 'The heat around it.'],
+    ]);
+    expect(found.fixes.every(({ safe }) => !safe)).toBe(true);
+  });
+
+  it('offers only what the same cable may have: its metal, its place in a part', () => {
+    // 300 mm² of aluminium carry no more than 240 mm² of copper.
+    const titles = (facts: string, ...edits: readonly Edit[]) =>
+      theFinding(sound(direct(facts), ...edits), code).fixes.map(({ title }) => title);
+    expect(titles('installation = E, conductor = aluminium')).toEqual(['Lay 2 conductors in parallel']);
+    const part: Edit = [
+      'K1 -> B1',
+      'K1 -> W2 -> B1\npart cable Run { length = 2 m, cross_section = 240 mm², installation = E, parallel = 1 }\ncable W2 is Run',
+    ];
+    expect(theFinding(sound(part), code).fixes).toEqual([]);
+    const short: Edit = [part[0], part[1].replace(', parallel = 1', '')];
+    expect(theFinding(sound(short), code).fixes).toEqual([]);
+  });
+
   it('offers nothing that a case would undo', () => {
     const text: Edit = ['\nrequire T1.loading', '\ncase thin { W2.parallel = 1 }\n\nrequire T1.loading'];
     const finding = theFinding(sound(direct('parallel = 3, installation = E'), text), code);
@@ -109,5 +138,29 @@ describe('what the table does not hold', () => {
     expect(findingsOf(odd, code).map(({ message }) => message)).toEqual([
       'W2’s current is not judged against what it may carry: the table has no such cross-section in the column of this method.',
     ]);
+  });
+
+  it('is told of the case in which it begins', () => {
+    const inCase = (text: string): Edit => ['require T1.loading <= 95 %', `case odd { ${text} }`];
+    const messages = (facts: string, text: string) =>
+      findingsOf(sound(direct(facts), inCase(text)), code).map(({ message }) => message);
+    expect(messages('parallel = 4, installation = E', 'W2.installation = G')).toEqual([
+      'W2’s current is not judged against what it may carry in case odd: the table that the tool holds has no column for this method and conductor.',
+    ]);
+    expect(messages('parallel = 4', 'W2.installation = E')).toEqual([]);
+    expect(messages('parallel = 1', 'W2.installation = E')).toEqual([expect.stringContaining(' in case odd')]);
+  });
+
+  it('is not told where the cable itself is not understood', () => {
+    for (const facts of ['parallel = 2 V', 'ambient = 5 V .. 10 V'])
+      expect(findingsOf(sound(direct(`installation = G, ${facts}`)), code).length).toBe(facts.startsWith('p') ? 0 : 1);
+  });
+
+  it('is told of all that lie nowhere', () => {
+    const two = sound([
+      'K1 -> B1',
+      'K1 -> W2 -> W3 -> B1\ncable W2 { length = 2 m, cross_section = 240 mm² }\ncable W3 { length = 2 m, cross_section = 240 mm² }',
+    ]);
+    expect(two.analysis.notChecked.join('\n')).toContain('ampacity of W2 and W3: no `installation` says how they lie');
   });
 });

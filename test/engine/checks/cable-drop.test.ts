@@ -3,11 +3,22 @@ import { describe, expect, it } from 'vitest';
 import { cableDrop as check } from '../../../engine/checks/cable-drop.ts';
 import { soundExample } from '../../../engine/checks/example.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { analysed, edited, findingsOf, textAt, theFinding, worst } from '../../kit/plants.ts';
+import { analysed, edited, findingsOf, textAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'cable_drop')).toEqual({
+    message:
+      'W1 loses 7.042 % of the voltage, more than the customary 3 % during start_peak, at the lowest network voltage, at 10 % state of charge, delivering reactive power.',
+    at: 'cross_section = 95 mm²',
+    related: [['length = 90 m', 'Its length.']],
+    limit: '3 %',
+    fixes: [],
+  });
+});
 
 describe('the judgement', () => {
   it('takes the limit of the side on which the cable stands', () => {

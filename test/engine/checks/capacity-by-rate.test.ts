@@ -2,12 +2,26 @@
 import { describe, expect, it } from 'vitest';
 import { capacityByRate as check } from '../../../engine/checks/capacity-by-rate.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, lineAt, theFinding } from '../../kit/plants.ts';
+import { findingsOf, lineAt, theFinding, told } from '../../kit/plants.ts';
 
 const { code } = check;
 const acid = ['  cells_in_series = 224\n', '  chemistry = lead_acid\n  cells_in_series = 224\n'] as const;
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'capacity_by_rate')).toEqual({
+    message:
+      'B1 is lead-acid and states one `capacity` of 280 Ah for all rates; start_peak would empty a full string in 115.3 min at the lowest network voltage, delivering reactive power, where such cells give far less than over the ten or twenty hours for which a capacity is usually stated: at one hour often half of it. State it as a curve, such as `capacity = curve current { 20 A 200 Ah, 100 A 120 Ah }`.',
+    at: 'capacity = 280 Ah',
+    related: [
+      ['chemistry = lead_acid', 'The chemistry.'],
+      ['discharge = 400 kW for 45 min', 'This duty empties it.'],
+    ],
+    limit: '5 h',
+    fixes: [],
+  });
+});
 
 describe('one capacity for all rates', () => {
   it('is pointed at, with the time in which the duty would empty the battery', () => {

@@ -1,11 +1,24 @@
 // The voltages on both sides of a chopper against its spans, and against each other.
 import { describe, expect, it } from 'vitest';
 import { chopperWindow } from '../../../engine/checks/chopper-window.ts';
-import { showsItself } from '../../kit/checks.ts';
+import { bad, showsItself } from '../../kit/checks.ts';
 import { withChopper } from '../../kit/choppers.ts';
-import { complaints, findingsOf, theFinding } from '../../kit/plants.ts';
+import { complaints, findingsOf, theFinding, told } from '../../kit/plants.ts';
 
 showsItself(chopperWindow, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(chopperWindow), 'chopper_window')).toEqual({
+    message: 'The battery takes Q1’s low side up to 386.8 V, outside of its span that ends at 350 V.',
+    at: 'low_side_voltage = 300 V .. 350 V',
+    related: [
+      ['cells_in_series = 112', 'Cells in series make the voltage.'],
+      ['soc = 10 % .. 90 %', 'The ends of this span count.'],
+    ],
+    limit: '350 V',
+    fixes: [],
+  });
+});
 
 describe('a battery behind a chopper', () => {
   it('gives a sound plant where it stays inside', () => {

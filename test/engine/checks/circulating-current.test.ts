@@ -2,9 +2,20 @@
 import { describe, expect, it } from 'vitest';
 import { circulatingCurrent } from '../../../engine/checks/circulating-current.ts';
 import { bad, expectFixesToHold, showsItself } from '../../kit/checks.ts';
-import { complaints, type Edit, findingsOf, theFinding, worst } from '../../kit/plants.ts';
+import { complaints, type Edit, findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
 
 showsItself(circulatingCurrent, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(circulatingCurrent), 'circulating_current')).toEqual({
+    message:
+      'K1 and K2 share T1 and B1, and their carriers do not run in step: a zero-sequence current of up to 475.8 A peak to peak can circulate between them in each phase, limited by 200 µH of chokes alone.',
+    at: 'K1',
+    related: [['K2', 'K2 is joined with it on both sides.']],
+    limit: undefined,
+    fixes: ['Run their carriers in step'],
+  });
+});
 
 const second = 'switching_frequency = 4 kHz }';
 const found = (...edits: readonly Edit[]) => findingsOf(bad(circulatingCurrent, ...edits), 'circulating_current');

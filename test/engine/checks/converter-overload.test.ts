@@ -1,12 +1,23 @@
 // Passing overloads against what the maker states.
 import { describe, expect, it } from 'vitest';
 import { converterOverload as check } from '../../../engine/checks/converter-overload.ts';
-import { expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, theFinding, worst } from '../../kit/plants.ts';
+import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'converter_overload')).toEqual({
+    message:
+      'K1’s overload does not cover 753.8 A, 107.7 % of the 700 A that it carries lastingly during start_peak, at the lowest network voltage, absorbing reactive power: more than 100 % lasts 10 min, and 60 s is allowed.',
+    at: 'overload = 150 % for 60 s every 600 s',
+    related: [['discharge = 400 kW for 45 min', 'This duty asks for it.']],
+    limit: '700 A',
+    fixes: [],
+  });
+});
 
 describe('an overload', () => {
   const quiet = ['transformer_spare = 5 %', 'transformer_spare = 5 %\n  ripple = 50 %'] as const;

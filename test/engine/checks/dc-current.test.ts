@@ -2,11 +2,22 @@
 import { describe, expect, it } from 'vitest';
 import { dcCurrentCheck as check } from '../../../engine/checks/dc-current.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { lineAt, theFinding, worst } from '../../kit/plants.ts';
+import { lineAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'dc_current')).toEqual({
+    message:
+      'K1’s DC side carries 598.3 A where 500 A is its rating during start_peak, at the lowest network voltage, at 10 % state of charge, delivering reactive power: a battery at low voltage needs more current for the same power.',
+    at: 'dc_current = 500 A',
+    related: [],
+    limit: '500 A',
+    fixes: [],
+  });
+});
 
 describe('the judgement', () => {
   it('counts the magnitude at the worst corner', () => {

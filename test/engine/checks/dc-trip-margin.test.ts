@@ -5,11 +5,22 @@ import { dimensions } from '../../../engine/units/dimension.ts';
 import { show } from '../../../engine/units/show.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
 import { withChopper } from '../../kit/choppers.ts';
-import { findingsOf, lineAt, theFinding, worst } from '../../kit/plants.ts';
+import { findingsOf, lineAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'dc_trip_margin')).toEqual({
+    message:
+      'The battery takes K1’s DC side to 761.3 V, 1.128 % below its trip at 770 V, less than the 3 % wanted: a small swing trips it.',
+    at: 'dc_trip = 770 V',
+    related: [],
+    limit: '746.9 V',
+    fixes: [],
+  });
+});
 
 describe('the judgement', () => {
   it('counts from the trip, and leaves what lies above it to dc_window', () => {

@@ -2,11 +2,22 @@
 import { describe, expect, it } from 'vitest';
 import { filterCurrent as check } from '../../../engine/checks/filter-current.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { lineAt, theFinding, worst } from '../../kit/plants.ts';
+import { lineAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'filter_current')).toEqual({
+    message:
+      'F1’s chokes carry 753.8 A where 700 A is their rating during start_peak, at the lowest network voltage, absorbing reactive power.',
+    at: 'rated_current = 700 A',
+    related: [],
+    limit: '700 A',
+    fixes: [],
+  });
+});
 
 describe('the judgement', () => {
   it('counts the worst corner', () => {

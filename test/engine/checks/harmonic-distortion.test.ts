@@ -2,9 +2,26 @@
 import { describe, expect, it } from 'vitest';
 import { harmonicDistortion as check } from '../../../engine/checks/harmonic-distortion.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { type Edit, findingsOf, theFinding, worst } from '../../kit/plants.ts';
+import { type Edit, findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
 
 showsItself(check, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'harmonic_distortion')).toEqual({
+    message:
+      'Harmonic 19 (950 Hz) of the voltage at MAIN reaches 7.808 % of the fundamental, more than the 1.5 % of the limits named there.',
+    at: 'distortion_limit = en_50160',
+    related: [
+      [
+        'harmonics = curve order { 5 1.5 %, 7 1 %, 11 0.5 %, 13 0.5 %, 19 1 % }',
+        'The harmonics that the maker states.',
+      ],
+      ['switching_frequency = 4 kHz', 'The switching frequency.'],
+    ],
+    limit: '100 %',
+    fixes: [],
+  });
+});
 
 const limits = (set: string): Edit => ['x_over_r = 5', `x_over_r = 5\n  distortion_limit = ${set}`];
 const harmonics = (rows: string): Edit => [

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { harmonicLoading as check } from '../../../engine/checks/harmonic-loading.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { type Edit, findingsOf, lineAt, textAt, theFinding, worst } from '../../kit/plants.ts';
+import { type Edit, findingsOf, lineAt, textAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 const eddy = (percent: number): Edit => ['eddy_loss = 30 %', `eddy_loss = ${percent} %`];
@@ -11,6 +11,17 @@ const rating = (kva: number): Edit => ['rated_power = 500 kVA', `rated_power = $
 const free: Edit = ['require T1.loading <= 95 %\n', ''];
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'harmonic_loading')).toEqual({
+    message:
+      'With its harmonics T1 is as warm as at 113.1 % of its rating, more than it may carry; by current it is loaded to 93.98 % during start_peak, at the lowest network voltage, delivering reactive power. They multiply the eddy loss of its windings by 2.498, and 30 % of its load loss is eddy loss.',
+    at: 'rated_power = 500 kVA',
+    related: [['discharge = 400 kW for 45 min', 'This duty asks for it.']],
+    limit: '100 %',
+    fixes: [],
+  });
+});
 
 describe('the harmonics', () => {
   it('count by the eddy loss: by hand, √(1 − e + F·e) above the loading by current', () => {

@@ -1,12 +1,23 @@
 // Heat against what the room gets rid of.
 import { describe, expect, it } from 'vitest';
 import { heatToRoomCheck as check } from '../../../engine/checks/heat-to-room.ts';
-import { expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, worst } from '../../kit/plants.ts';
+import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { findingsOf, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'heat_to_room')).toEqual({
+    message:
+      'Converters, filters and transformers give 14.14 kW to their room, more than the 10 kW that its ventilation carries away during start_peak: the room grows warmer than the ambient that everything else was judged at.',
+    at: 'heat_removal = 10 kW',
+    related: [],
+    limit: '10 kW',
+    fixes: [],
+  });
+});
 
 describe('the judgement', () => {
   it('is the loss of converter, filter and transformer', () => {

@@ -2,11 +2,22 @@
 import { describe, expect, it } from 'vitest';
 import { impossibleValue as check } from '../../../engine/checks/impossible-value.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { lineAt, theFinding } from '../../kit/plants.ts';
+import { lineAt, theFinding, told } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'impossible_value')).toEqual({
+    message:
+      'T1’s load loss of 58 kW alone is 11.6 % of its rating, more than its whole impedance of 5.4 %: one of the two is wrong.',
+    at: 'load_loss = 58 kW',
+    related: [['impedance = 6 % ± 10 %', 'The impedance.']],
+    limit: undefined,
+    fixes: [],
+  });
+});
 
 describe('contradictions', () => {
   it('a load loss above the least impedance', () => {

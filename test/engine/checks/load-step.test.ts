@@ -2,13 +2,24 @@
 import { describe, expect, it } from 'vitest';
 import { loadStepCheck as check } from '../../../engine/checks/load-step.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { complaintCodes, findingsOf, lineAt, theFinding, worst } from '../../kit/plants.ts';
+import { complaintCodes, findingsOf, lineAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const code = 'load_step';
 const forming = (facts: string) =>
   ['power_factor = 0.95 }', `power_factor = 0.95, mode = forming, ${facts} }`] as const;
 
 showsItself(check, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'load_step')).toEqual({
+    message:
+      'Switching on 250 kW beside what runs, K1 needs 988.7 A where it can carry 850 A: at that limit the voltage dips by 14.51 %, within the 15 % allowed during start_peak.',
+    at: 'load_step = 250 kW',
+    related: [['ac_current = 850 A', 'The rating of the converter.']],
+    limit: '850 A',
+    fixes: [],
+  });
+});
 
 describe('a load step', () => {
   it('is silent while the converter can carry it', () => {

@@ -1,12 +1,23 @@
 // Where and how well the control measures what is promised at the network.
 import { describe, expect, it } from 'vitest';
 import { measuringPoint as check } from '../../../engine/checks/measuring-point.ts';
-import { expectFixesToHold, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { type Edit, findingsOf, theFinding, worst } from '../../kit/plants.ts';
+import { bad, expectFixesToHold, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { type Edit, findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'measuring_point')).toEqual({
+    message:
+      'By the errors of its measurements K1’s reactive power may be wrong by 46.49 kvar, 8.772 % of its rating, more than the customary 5 % during start_peak, at the lowest network voltage: a control of voltage makes its voltage wrong by what it measures wrong, and the reactance alone limits the current.',
+    at: 'voltage_error = 2 %',
+    related: [['control = voltage', 'What its control makes.']],
+    limit: '26.5 kvar',
+    fixes: [],
+  });
+});
 
 const stating = (facts: string): Edit => [
   'ac_current = 850 A',

@@ -2,11 +2,22 @@
 import { describe, expect, it } from 'vitest';
 import { missingFact as check } from '../../../engine/checks/missing-fact.ts';
 import { bad, expectFixesToHold, showsItself, sound } from '../../kit/checks.ts';
-import { analysed, complaintCodes, edited, fixed, lineAt, theFinding } from '../../kit/plants.ts';
+import { analysed, complaintCodes, edited, fixed, lineAt, theFinding, told } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'missing_fact')).toEqual({
+    message:
+      '`voltage` of MAIN states no tolerance: ± 10 % is assumed (EN 50160, public low-voltage network). How far it wanders decides whether diodes conduct and full power is reached: ask the network’s owner, and write it like `voltage = 400 V ± 10 %`.',
+    at: 'voltage = 400 V',
+    related: [],
+    limit: undefined,
+    fixes: ['State the tolerance ± 10 %'],
+  });
+});
 
 describe('the tolerance of the network', () => {
   it('is named with the value that is assumed and who says so', () => {

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { modulationLimit as check } from '../../../engine/checks/modulation-limit.ts';
 import { bad, expectFixesToHold, showsItself, sound } from '../../kit/checks.ts';
-import { type Edit, findingsOf, lineAt, textAt, theFinding, worst } from '../../kit/plants.ts';
+import { type Edit, findingsOf, lineAt, textAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 const earthing = (word: string) => ['x_over_r = 5', `x_over_r = 5\n  earthing = ${word}`] as const;
@@ -13,6 +13,17 @@ const sine = Math.sqrt(3) / (2 * Math.SQRT2);
 const factor = (...edits: readonly Edit[]) => worst(sound(...edits), 'K1.modulation_factor').value;
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'modulation_limit')).toEqual({
+    message:
+      'K1 states `modulation = space_vector`, but the star point of T1 on its side is earthed or loaded: its third harmonic would drive a current through earth. It is judged by the sine limit: its AC voltage reaches 61.2 % of the DC voltage, not 70.7 %.',
+    at: 'modulation = space_vector',
+    related: [['neutral = earthed', 'It is earthed here.']],
+    limit: undefined,
+    fixes: ['State `modulation = sine`'],
+  });
+});
 
 describe('the sine limit', () => {
   it('holds where the neutral on the converter side is earthed, whatever is stated', () => {

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { motorStartCheck as check } from '../../../engine/checks/motor-start.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { complaintCodes, findingsOf, lineAt, theFinding, worst } from '../../kit/plants.ts';
+import { complaintCodes, findingsOf, lineAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const code = 'motor_start';
 const forming = (facts: string) =>
@@ -10,6 +10,17 @@ const forming = (facts: string) =>
 const overload = (words: string) => ['ac_current = 850 A', `ac_current = 850 A\n  overload = ${words}`] as const;
 
 showsItself(check, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'motor_start')).toEqual({
+    message:
+      'Starting a motor of 110 kW, which draws 6 times its rated current, K1 needs 1446 A where it can carry 850 A: at that limit the voltage dips by 41.72 %, more than the 15 % allowed during start_peak; 33.97 % of its starting torque is left.',
+    at: 'motor_start = 110 kW',
+    related: [['ac_current = 850 A', 'The rating of the converter.']],
+    limit: '850 A',
+    fixes: [],
+  });
+});
 
 describe('a motor start', () => {
   it('is silent while the converter holds the voltage', () => {

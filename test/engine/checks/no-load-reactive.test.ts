@@ -4,9 +4,20 @@ import { noLoadReactive as check } from '../../../engine/checks/no-load-reactive
 import { dimensions } from '../../../engine/units/dimension.ts';
 import { show } from '../../../engine/units/show.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { theFinding, worst } from '../../kit/plants.ts';
+import { theFinding, told, worst } from '../../kit/plants.ts';
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'no_load_reactive')).toEqual({
+    message:
+      'Without load, what stands before K1 delivers 8.828 kvar, 1.666 % of its rated power, more than the customary 1 % at the highest network voltage.',
+    at: 'K1',
+    related: [],
+    limit: '5.3 kvar',
+    fixes: [],
+  });
+});
 
 describe('the judgement', () => {
   it('is the capacitor’s reactive power less the transformer’s', () => {

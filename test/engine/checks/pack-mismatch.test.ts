@@ -2,11 +2,32 @@
 import { describe, expect, it } from 'vitest';
 import { packMismatch as check } from '../../../engine/checks/pack-mismatch.ts';
 import { bad, showsItself } from '../../kit/checks.ts';
-import { findingsOf, theFinding, worst } from '../../kit/plants.ts';
+import { findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'pack_mismatch')).toEqual({
+    message:
+      'B2 and B1 stand side by side, but rest at 788.2 V and 748.2 V at 90 % state of charge: whenever they are joined there 485.8 A flows from B2 into B1, beyond the 466.7 A that B1 permits for charging, and no converter stands between them.',
+    at: 'cells_in_series = 236',
+    related: [
+      ['cells_in_series = 224', 'The other battery’s cells in series.'],
+      [
+        'open_circuit_voltage = curve soc per cell { 0 % 2.60 V, 10 % 3.20 V, 50 % 3.29 V, 90 % 3.34 V, 100 % 3.40 V }',
+        'The other battery’s voltage at rest.',
+      ],
+      [
+        'open_circuit_voltage = curve soc per cell { 0 % 2.60 V, 10 % 3.20 V, 50 % 3.29 V, 90 % 3.34 V, 100 % 3.40 V }',
+        'Its own voltage at rest.',
+      ],
+    ],
+    limit: '466.7 A',
+    fixes: [],
+  });
+});
 
 const cells = (count: number) => ['cells_in_series = 236', `cells_in_series = ${count}`] as const;
 

@@ -2,12 +2,23 @@
 import { describe, expect, it } from 'vitest';
 import { pickedLosses as check } from '../../../engine/checks/picked-losses.ts';
 import { bad, expectFixesToHold, showsItself, sound } from '../../kit/checks.ts';
-import { complaintCodes, findingsOf, lineAt, theFinding } from '../../kit/plants.ts';
+import { complaintCodes, findingsOf, lineAt, theFinding, told } from '../../kit/plants.ts';
 
 const { code } = check;
 const pick = ['rated_power = 500 kVA', 'rated_power = pick'] as const;
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'picked_losses')).toEqual({
+    message:
+      'T1’s rating is picked, at present 500 kVA, but its losses stay in watts whatever is picked: `load_loss` at 5.8 kW, 1.16 %, and `no_load_loss` at 800 W, 0.16 % at present. State shares of the rating, or leave it to the regulation’s table.',
+    at: 'load_loss = 5.8 kW',
+    related: [['rated_power = pick', 'The rating that is picked.']],
+    limit: undefined,
+    fixes: ['State 1.16 % and 0.16 %'],
+  });
+});
 
 describe('watts beside a picked rating', () => {
   it('are told together, with the shares that they are at present', () => {

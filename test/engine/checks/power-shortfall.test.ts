@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { powerShortfall as check } from '../../../engine/checks/power-shortfall.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, lineAt, textAt, theFinding, worst } from '../../kit/plants.ts';
+import { findingsOf, lineAt, textAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 const stiff = 'resistance = curve temperature { 0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω }';
@@ -10,6 +10,17 @@ const limits = (least: number, greatest: number) =>
   ['voltage_limits = 2.80 V .. 3.60 V per cell', `voltage_limits = ${least} V .. ${greatest} V per string`] as const;
 
 showsItself(check, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'power_shortfall')).toEqual({
+    message:
+      'No current delivers what start_peak asks of B1: at the end of its span it gives at most 129.9 kW, where half of its voltage drops over its own resistance.',
+    at: 'discharge = 400 kW for 45 min',
+    related: [['resistance = curve temperature { 0 °C 4 Ω, 45 °C 3.9 Ω }', 'The battery’s resistance.']],
+    limit: '129.9 kW',
+    fixes: [],
+  });
+});
 
 describe('the largest power', () => {
   it('is a quarter of the voltage squared over the resistance', () => {

@@ -2,13 +2,24 @@
 import { describe, expect, it } from 'vitest';
 import { requirementCheck as check } from '../../../engine/checks/requirement.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { complaintCodes, findingsOf, lineAt, theFinding, valueAt, worst } from '../../kit/plants.ts';
+import { complaintCodes, findingsOf, lineAt, theFinding, told, valueAt, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 const demand = (...lines: string[]) => ['require T1.loading <= 95 %', lines.join('\n')] as const;
 const worn = 'case worn { B1.state_of_health = 80 %, B1.resistance = 1.5 * B1.resistance }';
 
 showsItself(check, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'requirement')).toEqual({
+    message:
+      '`T1.loading <= 60 %` does not hold: 93.98 % is above 60 % during start_peak, at the lowest network voltage, delivering reactive power.',
+    at: 'require T1.loading <= 60 %',
+    related: [],
+    limit: '60 %',
+    fixes: [],
+  });
+});
 
 describe('a requirement', () => {
   it('is judged at the worst point, which it names, in the author’s own line', () => {

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { rideThroughCheck as check } from '../../../engine/checks/ride-through.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { complaintCodes, type Edit, findingsOf, lineAt, theFinding, worst } from '../../kit/plants.ts';
+import { complaintCodes, type Edit, findingsOf, lineAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const code = 'ride_through';
 const grid = (...facts: readonly string[]) => ['x_over_r = 5', ['x_over_r = 5', ...facts].join('\n  ')] as const;
@@ -13,6 +13,20 @@ const swell = (ratio: string, time = '100 ms', then = '110 ms') =>
   `high_voltage_ride_through = curve time { 0 s ${ratio}, ${time} ${ratio}, ${then} 110 % }`;
 
 showsItself(check, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'ride_through')).toEqual({
+    message:
+      'To hold its power in the deepest dip K1 needs 1283 A, and 850 A is its rating during start_peak: 66.25 % of the power is left.',
+    at: 'low_voltage_ride_through = curve time { 0 s 50 %, 500 ms 50 %, 510 ms 90 % }',
+    related: [
+      ['ac_current = 850 A', 'The rating of the converter.'],
+      ['discharge = 400 kW for 45 min', 'This duty asks for it.'],
+    ],
+    limit: '850 A',
+    fixes: [],
+  });
+});
 
 describe('a dip', () => {
   it('is silent where the power may fall', () => {

@@ -1,10 +1,21 @@
 // Ripple in the converter-side choke.
 import { describe, expect, it } from 'vitest';
 import { rippleCurrentCheck as check } from '../../../engine/checks/ripple-current.ts';
-import { expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { type Edit, findingsOf, worst } from '../../kit/plants.ts';
+import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { type Edit, findingsOf, told, worst } from '../../kit/plants.ts';
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'ripple_current')).toEqual({
+    message:
+      'The ripple in F1’s converter-side choke reaches 245.5 A peak to peak, 20.42 % of K1’s rated peak current, more than the customary 15 %: it heats the choke and takes current from the semiconductors.',
+    at: 'converter_inductance = 100 µH',
+    related: [['switching_frequency = 4 kHz', 'The switching frequency.']],
+    limit: '180.3 A',
+    fixes: [],
+  });
+});
 
 describe('the judgement', () => {
   it('is bounded by U_dc/(6·f·L)', () => {

@@ -2,11 +2,22 @@
 import { describe, expect, it } from 'vitest';
 import { shortCircuitRatioCheck as check } from '../../../engine/checks/short-circuit-ratio.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { type Edit, findingsOf, theFinding, worst } from '../../kit/plants.ts';
+import { type Edit, findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'short_circuit_ratio')).toEqual({
+    message:
+      'The network at MAIN has 16.98 times the power of the converters on it at its lowest short-circuit power; K1 is made for 20 times at least.',
+    at: 'least_short_circuit_ratio = 20',
+    related: [['fault_power = 9 MVA .. 14 MVA', 'The network’s short-circuit power.']],
+    limit: '20',
+    fixes: [],
+  });
+});
 
 const least = (ratio: number): Edit => [
   'ac_current = 850 A',

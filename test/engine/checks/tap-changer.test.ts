@@ -2,13 +2,24 @@
 import { describe, expect, it } from 'vitest';
 import { tapChanger as check } from '../../../engine/checks/tap-changer.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, lineAt, theFinding } from '../../kit/plants.ts';
+import { findingsOf, lineAt, theFinding, told } from '../../kit/plants.ts';
 
 const { code } = check;
 const facts = (...lines: readonly string[]) =>
   ['no_load_loss = 800 W', ['no_load_loss = 800 W', ...lines].join('\n  ')] as const;
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'tap_changer')).toEqual({
+    message:
+      'T1’s tapping of +2 % lies between two positions of its tap changer, which come in steps of 2.5 %: 0 % and +2.5 % are the nearest.',
+    at: 'tap = +2 %',
+    related: [['tap_changer = off_circuit', 'The tap changer.']],
+    limit: undefined,
+    fixes: [],
+  });
+});
 
 describe('the tapping', () => {
   it('must be a position of an off-circuit changer, where its steps are stated', () => {

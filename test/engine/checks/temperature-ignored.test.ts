@@ -2,11 +2,22 @@
 import { expect, it } from 'vitest';
 import { temperatureIgnored as check } from '../../../engine/checks/temperature-ignored.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, lineAt, textAt, theFinding } from '../../kit/plants.ts';
+import { findingsOf, lineAt, textAt, theFinding, told } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'note', numbers: 0 });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'temperature_ignored')).toEqual({
+    message:
+      'B1’s temperature is stated, but its `resistance` is one value for all temperatures: the cold, where resistance doubles and charging may be forbidden, is not judged.',
+    at: 'temperature = 20 °C',
+    related: [['resistance = 0.16 Ω', 'One value for all temperatures.']],
+    limit: undefined,
+    fixes: [],
+  });
+});
 
 it('points at the temperature and shows the resistance', () => {
   const plant = bad(check);

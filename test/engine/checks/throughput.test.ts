@@ -1,12 +1,23 @@
 // Years until the warranty’s energy is used up.
-import { describe, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { throughput as check } from '../../../engine/checks/throughput.ts';
-import { expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { worst } from '../../kit/plants.ts';
+import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'throughput')).toEqual({
+    message:
+      'The warranty of B1 covers 1 GWh; with 226.3 MWh delivered in a year that is used up after 4.4 years, less than the customary 10 years.',
+    at: 'throughput_warranty = 1 GWh',
+    related: [],
+    limit: '10 years',
+    fixes: [],
+  });
+});
 
 describe('the judgement', () => {
   it('counts ten years', () => {

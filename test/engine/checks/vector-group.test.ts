@@ -1,14 +1,24 @@
 // Connection symbols that can't be, and neutrals that they do not bring out.
 import { describe, expect, it } from 'vitest';
 import { vectorGroup as check } from '../../../engine/checks/vector-group.ts';
-import { showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, theFinding } from '../../kit/plants.ts';
+import { bad, showsItself, sound } from '../../kit/checks.ts';
+import { findingsOf, theFinding, told } from '../../kit/plants.ts';
 
 const { code } = check;
 const group = (text: string, ...lines: readonly string[]) =>
   sound(['no_load_loss = 800 W', ['no_load_loss = 800 W', `vector_group = "${text}"`, ...lines].join('\n  ')]);
 
 showsItself(check, { severity: 'warning' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'vector_group')).toEqual({
+    message: '"Dyn10" is impossible for T1: these two connections shift by an odd number of hours, and 10 is not.',
+    at: 'vector_group = "Dyn10"',
+    related: [],
+    limit: undefined,
+    fixes: [],
+  });
+});
 
 describe('the symbol', () => {
   it.each(['Dy11', 'Yd5', 'Dd0', 'Yy0', 'YNd1', 'Dz6'])('%s is possible', text => {

@@ -1,12 +1,23 @@
 // Jumps of the network’s voltage.
 import { describe, expect, it } from 'vitest';
 import { voltageChangeCheck as check } from '../../../engine/checks/voltage-change.ts';
-import { expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { type Edit, findingsOf, theFinding, worst } from '../../kit/plants.ts';
+import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
+import { type Edit, findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
 showsItself(check, { severity: 'error' });
+
+it('tells its reader what is wrong, where, beside what, and against which limit', () => {
+  expect(told(bad(check), 'voltage_change')).toEqual({
+    message:
+      'The voltage at MAIN jumps by 2.304 % when this begins or ends, more than the 1 % that is allowed during start_peak, delivering reactive power.',
+    at: 'voltage_change_limit = 1 %',
+    related: [['discharge = 400 kW for 45 min', 'This duty does it.']],
+    limit: '1 %',
+    fixes: [],
+  });
+});
 
 describe('the judgement', () => {
   it('agrees with the formula at the lowest fault power', () => {
