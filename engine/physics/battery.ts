@@ -80,21 +80,6 @@ export function availableDischargePower(facts: {
   return { power: flow(current, voltage), current, voltage, binding };
 }
 
-/** Largest charge power (W, a magnitude, at the terminals) within the current limit (A) and the highest voltage (V). */
-export function availableChargePower(facts: {
-  readonly emf: number;
-  readonly resistance: number;
-  readonly voltageMax: number;
-  readonly currentLimit: number;
-}): AvailablePower {
-  const { emf, resistance, currentLimit } = facts;
-  const byVoltage = currentAtDrop(facts.voltageMax - emf, resistance);
-  const current = Math.max(0, Math.min(currentLimit, byVoltage));
-  const binding = bindingOf(currentLimit, byVoltage, Number.POSITIVE_INFINITY);
-  const voltage = emf + flow(current, resistance);
-  return { power: flow(current, voltage), current, voltage, binding };
-}
-
 /** Cells in series to a string, strings in parallel to a battery: E·s, R·s/p, Q·p. All cells alike. */
 export function cellToBattery(cells: CellArrangement): BatteryCurves {
   const { series, parallel } = cells;

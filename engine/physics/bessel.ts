@@ -34,13 +34,6 @@ export function besselOrders(x: number, highest: number): number[] {
   return values;
 }
 
-/** J_n(x) for a whole n, negative ones included: J_{-n} = (−1)^n·J_n. */
-export function besselJ(order: number, x: number): number {
-  const size = Math.abs(order);
-  const value = besselOrders(x, size)[size]!;
-  return order < 0 && size % 2 === 1 ? -value : value;
-}
-
 /** From here on J_n(x) is below 1e-16: past n = x it falls faster than exp of −(n − x)^1.5/√x. */
 export const vanishingOrder = (x: number): number => Math.ceil(Math.abs(x) + 13 * Math.cbrt(Math.abs(x)) + 18);
 

@@ -20,15 +20,6 @@ export function bridgeThreshold(lineVoltage: number, diodeDrop = 0): number {
   return Math.SQRT2 * lineVoltage - 2 * diodeDrop;
 }
 
-/** Whether the diodes conduct at all: cheap, exact, and free of the source impedance. V rms line-to-line, V DC. */
-export function mayConduct(facts: {
-  readonly lineVoltage: number;
-  readonly dcEmf: number;
-  readonly diodeDrop?: number;
-}): boolean {
-  return bridgeThreshold(facts.lineVoltage, facts.diodeDrop ?? 0) > facts.dcEmf;
-}
-
 /** How far the DC voltage lies above the threshold, as a ratio of the threshold; negative where the diodes conduct. */
 export function diodeMargin(lineVoltage: number, dcVoltage: number): number {
   const threshold = bridgeThreshold(lineVoltage);

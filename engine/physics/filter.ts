@@ -33,9 +33,6 @@ export function resonanceFrequency(
 export const lowerResonance = (networkInductance: number, capacitance: number): number | undefined =>
   networkInductance > 0 && capacitance > 0 ? 1 / (2 * Math.PI * Math.sqrt(networkInductance * capacitance)) : undefined;
 
-/** The part of an inductance that n equal units share counts n-fold for each of them. */
-export const sharedInductance = (inductance: number, units: number): number => inductance * units;
-
 /**
  * Band (Hz) that the resonance should lie in: 10·f to f_sw/2. Common practice for active control of such filters
  * (Liserre, Blaabjerg, Hansen 2005; from memory).
@@ -88,15 +85,6 @@ export function capacitorElement(
   if (admittance === undefined) return undefined;
   return { kind: 'shunt', conductance: admittance.re, susceptance: admittance.im };
 }
-
-/**
- * Rise of the no-load voltage by a capacitor behind a reactance, 1/(1 − X/Xc), without damping (ratio). The ladder gives
- * the exact figure; this one is for explaining it. Undefined at or past resonance.
- */
-export const capacitorRise = (sourceReactance: number, capacitorReactance: number): number | undefined =>
-  capacitorReactance > 0 && sourceReactance < capacitorReactance
-    ? 1 / (1 - sourceReactance / capacitorReactance)
-    : undefined;
 
 /**
  * Bound of the peak-to-peak ripple (A) in the converter-side choke of a two-level three-phase converter:

@@ -1,7 +1,6 @@
 // The network behind the connection point: its impedance, its fault current, and what a duty does to its voltage.
 
-import type { Impedance, ImpossibleInput, NoSolution } from './ladder.ts';
-import { solveLadderFromConverter } from './ladder.ts';
+import type { Impedance, ImpossibleInput } from './ladder.ts';
 
 /**
  * Impedance of the network (ohm per phase) from its fault power (VA): Z = c·U²/S, split by X/R. Without `voltageFactor`
@@ -20,10 +19,6 @@ export function networkImpedance(
   return Number.isFinite(whole) ? { ok: true, resistance, reactance } : impossibleInput;
 }
 
-/** Inductance (H per phase) of a reactance (ohm per phase) at a frequency (Hz). */
-export const inductanceOf = (reactance: number, frequency: number): number | undefined =>
-  frequency > 0 ? reactance / (2 * Math.PI * frequency) : undefined;
-
 /** Three-phase fault current (A rms) at the connection point: S/(√3·U), fault power in VA, voltage line to line. */
 export const networkFaultCurrent = (voltage: number, faultPower: number): number | undefined =>
   voltage > 0 ? faultPower / (Math.sqrt(3) * voltage) : undefined;
@@ -41,20 +36,5 @@ export const voltageChange = (
   voltage > 0
     ? (impedance.resistance * activePowerStep + impedance.reactance * reactivePowerStep) / (voltage * voltage)
     : undefined;
-
-/**
- * The same, exact: the source behind the impedance stays at `voltage` (the connection point's before the step), and the
- * power is delivered at the voltage that comes about. Tells when the network can't carry it.
- */
-export function exactVoltageChange(
-  impedance: Impedance,
-  voltage: number,
-  activePowerStep: number,
-  reactivePowerStep: number,
-): { readonly ok: true; readonly change: number } | NoSolution | ImpossibleInput {
-  const line = { kind: 'series', resistance: impedance.resistance, reactance: impedance.reactance } as const;
-  const solution = solveLadderFromConverter([line], voltage, activePowerStep, reactivePowerStep);
-  return solution.ok ? { ok: true, change: solution.terminalVoltage / voltage - 1 } : solution;
-}
 
 const impossibleInput: ImpossibleInput = { ok: false, problem: 'impossible_input' };

@@ -27,15 +27,6 @@ export const eddyWeight = (order: number, kneeOrder = usualKneeOrder): number =>
 export const strayLossFactor = (currents: readonly OrderAmount[]): number | undefined =>
   weighted(currents, order => order ** 0.8);
 
-/**
- * K-factor Σ h²·(I_h/I_R)², currents in units of the rated one instead of the actual rms (UL 1561, from memory). Undefined
- * without a rated current.
- */
-export const kFactor = (currents: readonly OrderAmount[], ratedCurrent: number): number | undefined =>
-  ratedCurrent > 0
-    ? currents.reduce((sum, { order, amount }) => sum + (order * amount) ** 2, 0) / (ratedCurrent * ratedCurrent)
-    : undefined;
-
 /** Losses at rated sinusoidal current beside that of the windings' direct-current resistance, as ratios of that. */
 export type StrayShares = {
   /** Winding eddy loss. */

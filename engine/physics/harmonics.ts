@@ -57,19 +57,6 @@ export function carryHarmonics(
   return { ok: true, lines };
 }
 
-/**
- * Current at the connection point per volt of the converter, over what it would be without any shunt element in the
- * ladder (ratio): what the filter makes of a harmonic. It tends to one at low frequency, is large at resonance, and
- * small above. Undefined where the current isn't limited.
- */
-export function resonanceAmplification(circuit: HarmonicCircuit, frequency: number): number | undefined {
-  const elements = circuit.elementsAt(frequency);
-  const network = networkOf(circuit, frequency);
-  const plain = driving(chainOf(elements.filter(element => element.kind !== 'shunt')), network).voltage;
-  const real = driving(chainOf(elements), network).voltage;
-  return finiteRatio(magnitude(plain), magnitude(real));
-}
-
 /** What the converter does at a harmonic of the network: hold its current at zero, or leave its voltage without it. */
 export type ConverterBehaviour = 'no_current' | 'no_voltage';
 
@@ -146,9 +133,4 @@ function lineOf(harmonic: HarmonicVoltage, connection: Complex, terminal: Comple
     connectionVoltage: magnitude(multiply(network, connection)),
     connectionCurrent: magnitude(connection) / rootOfThree,
   };
-}
-
-function finiteRatio(above: number, below: number): number | undefined {
-  const ratio = above / below;
-  return Number.isFinite(ratio) ? ratio : undefined;
 }

@@ -44,12 +44,6 @@ export function airFlow(heat: number, rise: number, air: AirStream): number | un
   return density !== undefined && heat >= 0 && rise > 0 ? heat / (density * specificHeatOfAir * rise) : undefined;
 }
 
-/** Temperature rise (K) of a flow of air (m³/s) that takes up heat (W). */
-export function airRise(heat: number, flow: number, air: AirStream): number | undefined {
-  const density = airDensity(air.altitude, air.temperature);
-  return density !== undefined && heat >= 0 && flow > 0 ? heat / (density * specificHeatOfAir * flow) : undefined;
-}
-
 /** Loss of one piece of equipment: a fixed part, and one that grows with the square of its load. */
 export type HeatSource = {
   /** W, there whenever it is on. */
@@ -92,29 +86,3 @@ export function roomHeat(
   }
   return { ok: true, total: fixed + load, fixed, load, elsewhere };
 }
-
-export type LossPoint = {
-  /** Ratio of rated load. */
-  readonly ratio: number;
-  /** W. */
-  readonly loss: number;
-};
-
-/**
- * Splits loss into a fixed part and one by the square of the load (W, W at rated load), from two points. Undefined for
- * equal loads, and where a part would be negative: the points then do not follow that law.
- */
-export function splitLoss(
-  first: LossPoint,
-  second: LossPoint,
-): { readonly fixed: number; readonly load: number } | undefined {
-  const squares = second.ratio ** 2 - first.ratio ** 2;
-  if (!(first.ratio >= 0 && second.ratio >= 0) || squares === 0) return undefined;
-  const load = (second.loss - first.loss) / squares;
-  const fixed = first.loss - load * first.ratio ** 2;
-  return load >= 0 && fixed >= 0 ? { fixed, load } : undefined;
-}
-
-/** Loss (W) behind an efficiency (ratio) at a delivered power (W): P/η − P. */
-export const lossBehind = (delivered: number, efficiency: number): number | undefined =>
-  delivered >= 0 && efficiency > 0 && efficiency <= 1 ? delivered / efficiency - delivered : undefined;

@@ -99,33 +99,5 @@ export function inrush(facts: InrushFacts): Inrush | InrushProblem {
   };
 }
 
-/** Envelope of the peaks (A) a time (s) after switching on: peak·e^(−t/T). Undefined for impossible facts. */
-export const inrushAt = (peak: number, time: number, timeConstant: number): number | undefined =>
-  peak >= 0 && time >= 0 && timeConstant > 0 ? peak * Math.exp(-time / timeConstant) : undefined;
-
-/** Time (s) after which the peaks stay below a current (A); zero where they start below. */
-export const inrushFallsBelow = (peak: number, current: number, timeConstant: number): number | undefined =>
-  peak > 0 && current > 0 && timeConstant > 0 ? timeConstant * Math.max(0, Math.log(peak / current)) : undefined;
-
-/**
- * Power (VA) of the largest transformer whose rush keeps the dip within a ratio, behind a network's impedance; without
- * end where there is no impedance.
- */
-export function largestForDip(
-  dip: number,
-  voltage: number,
-  network: Impedance,
-  multiple: number = customaryPeak.taken,
-): number | undefined {
-  const { resistance, reactance } = network;
-  if (!(dip > 0 && dip < 1 && voltage > 0 && multiple > 0 && resistance >= 0 && reactance >= 0)) return undefined;
-  // Solves X/|R + j(X + Xn)| = 1 − dip for the saturated reactance X at the fundamental: a quadratic in X.
-  const kept = (1 - dip) * (1 - dip);
-  const loss = 1 - kept;
-  const square = kept * (resistance * resistance + reactance * reactance);
-  const saturated = (kept * reactance + Math.sqrt(kept * kept * reactance * reactance + loss * square)) / loss;
-  return (voltage * voltage) / (multiple * fundamentalShare * saturated);
-}
-
 const keptVoltage = (saturated: number, resistance: number, reactance: number): number =>
   saturated / Math.hypot(resistance, saturated + reactance);

@@ -1,4 +1,4 @@
-// Ride-through curves: how deep and how long a disturbance of voltage or frequency must be ridden through.
+// Ride-through curves: how deep and how long a disturbance of the voltage must be ridden through.
 //
 // A lower envelope holds the least voltage over the time since the disturbance began: below it one may disconnect. An
 // upper envelope is its mirror. A step of constant level and some length is ridden through if it stays inside to its end.
@@ -7,7 +7,7 @@
 export type EnvelopePoint = {
   /** s since the disturbance began. */
   readonly time: number;
-  /** Ratio of nominal, or Hz. */
+  /** Ratio of nominal. */
   readonly level: number;
 };
 
@@ -49,10 +49,6 @@ export function levelAt({ points }: Envelope, time: number): number {
   return lower.level + ((upper.level - lower.level) * (time - lower.time)) / (upper.time - lower.time);
 }
 
-/** Whether a step to a level, lasting a time (s), must be ridden through. */
-export const mustRide = (envelope: Envelope, level: number, duration: number): boolean =>
-  isInside(envelope.side, level, levelAt(envelope, duration));
-
 /** The deepest level that must be ridden for at least a time (s): the lowest voltage, or the highest. */
 export const deepestFor = (envelope: Envelope, duration: number): number => levelAt(envelope, duration);
 
@@ -68,32 +64,6 @@ export function longestRide({ side, points }: Envelope, level: number): number |
   const after = points[outside]!;
   return before.time + ((after.time - before.time) * (level - before.level)) / (after.level - before.level);
 }
-
-/** Time (s) at which a course of levels over time first leaves the envelope; undefined where it stays inside. */
-export function leavesAt(envelope: Envelope, course: readonly EnvelopePoint[]): number | undefined {
-  const times = [...new Set([...course, ...envelope.points].map(point => point.time))].toSorted((a, b) => a - b);
-  const last = course.at(-1)?.time ?? 0;
-  let before = Number.NaN;
-  for (const time of times) {
-    if (time > last) break;
-    const gap = gapAt(envelope, course, time);
-    if (gap < 0) {
-      // Both are straight between these times, so the crossing is where the gap is.
-      const start = Number.isNaN(before) ? time : before;
-      const first = gapAfter(envelope, course, start);
-      return first < 0 || start === time ? start : start + ((time - start) * first) / (first - gap);
-    }
-    if (gapAfter(envelope, course, time) < 0) return time;
-    before = time;
-  }
-  return undefined;
-}
-
-/** The envelope that holds where both are asked for: whatever one of them asks must be ridden. */
-export const strictest = (first: Envelope, second: Envelope): Envelope | undefined => merge(first, second, true);
-
-/** The envelope of what both ask for, or of what two units can do together. */
-export const mildest = (first: Envelope, second: Envelope): Envelope | undefined => merge(first, second, false);
 
 export type Cover = {
   readonly covered: boolean;
@@ -118,44 +88,8 @@ export function covers(capability: Envelope, requirement: Envelope): Cover | und
   return worst;
 }
 
-/** A band of frequency (Hz) and the least time (s) for which it must be ridden; without end for the normal one. */
-export type FrequencyBand = { readonly from: number; readonly to: number; readonly duration: number };
-
-export type BandProblem = {
-  readonly problem: 'too_few' | 'impossible' | 'gap' | 'overlap' | 'no_lasting_band' | 'turns';
-  readonly index: number;
-};
-
-/** What is wrong with bands of frequency in rising order; nothing where they join and get shorter outwards. */
-export function bandProblems(bands: readonly FrequencyBand[]): readonly BandProblem[] {
-  if (bands.length === 0) return [{ problem: 'too_few', index: 0 }];
-  const problems: BandProblem[] = [];
-  const lasting = bands.findIndex(band => band.duration === Number.POSITIVE_INFINITY);
-  if (lasting < 0) problems.push({ problem: 'no_lasting_band', index: 0 });
-  for (const [index, band] of bands.entries()) {
-    const before = bands[index - 1];
-    if (!(band.from > 0 && band.to > band.from && band.duration > 0 && band.to < Infinity)) {
-      problems.push({ problem: 'impossible', index });
-    } else if (before !== undefined && band.from > before.to) problems.push({ problem: 'gap', index });
-    else if (before !== undefined && band.from < before.to) problems.push({ problem: 'overlap', index });
-    else if (before !== undefined && lasting >= 0 && turns(before, band, index <= lasting)) {
-      problems.push({ problem: 'turns', index });
-    }
-  }
-  return problems;
-}
-
-/** Least time (s) for which a frequency (Hz) must be ridden; at a border the longer one; zero outside all bands. */
-export const frequencyRide = (bands: readonly FrequencyBand[], frequency: number): number =>
-  bands
-    .filter(band => frequency >= band.from && frequency <= band.to)
-    .reduce((longest, band) => Math.max(longest, band.duration), 0);
-
 const isInside = (side: Side, level: number, limit: number): boolean =>
   side === 'lower' ? level >= limit : level <= limit;
-
-const turns = (before: FrequencyBand, band: FrequencyBand, rising: boolean): boolean =>
-  rising ? band.duration < before.duration : band.duration > before.duration;
 
 function problemsOf(side: Side, points: readonly EnvelopePoint[]): EnvelopeProblem[] {
   if (points.length === 0) return [{ problem: 'too_few', index: 0 }];
@@ -187,44 +121,4 @@ function levelAfter(points: readonly EnvelopePoint[], time: number): number {
   if (after < 0 || lower.time >= time) return lower.level;
   const upper = points[after]!;
   return lower.level + ((upper.level - lower.level) * (time - lower.time)) / (upper.time - lower.time);
-}
-
-/** How far inside a course is at a time; just after it, where either has a step there. */
-const gapAt = (envelope: Envelope, course: readonly EnvelopePoint[], time: number): number =>
-  signed(envelope.side, levelAt({ side: envelope.side, points: course }, time), levelAt(envelope, time));
-
-const gapAfter = (envelope: Envelope, course: readonly EnvelopePoint[], time: number): number =>
-  time >= course.at(-1)!.time
-    ? gapAt(envelope, course, time)
-    : signed(envelope.side, levelAfter(course, time), levelAfter(envelope.points, time));
-
-const signed = (side: Side, level: number, limit: number): number => (side === 'lower' ? level - limit : limit - level);
-
-/** Corner by corner the deeper (or the shallower) of two envelopes, with a corner more where they cross. */
-function merge(first: Envelope, second: Envelope, deeper: boolean): Envelope | undefined {
-  const { side } = first;
-  if (second.side !== side) return undefined;
-  const takesLeast = (side === 'lower') === deeper;
-  const pick = (a: number, b: number) => (takesLeast ? Math.min(a, b) : Math.max(a, b));
-  const corners = [...first.points, ...second.points].map(point => point.time);
-  const times = [...new Set([...corners, ...crossings(first, second, corners)])].toSorted((a, b) => a - b);
-  const points: EnvelopePoint[] = [];
-  for (const time of times) {
-    const before = pick(levelAt(first, time), levelAt(second, time));
-    const after = pick(levelAfter(first.points, time), levelAfter(second.points, time));
-    points.push({ time, level: before });
-    if (after !== before) points.push({ time, level: after });
-  }
-  return { side, points };
-}
-
-/** Times between neighbouring corners at which two envelopes cross. */
-function crossings(first: Envelope, second: Envelope, corners: readonly number[]): number[] {
-  const times = [...new Set(corners)].toSorted((a, b) => a - b);
-  return times.slice(1).flatMap((to, index) => {
-    const from = times[index]!;
-    const start = levelAfter(first.points, from) - levelAfter(second.points, from);
-    const end = levelAt(first, to) - levelAt(second, to);
-    return start * end < 0 ? [from + ((to - from) * start) / (start - end)] : [];
-  });
 }

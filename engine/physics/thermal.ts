@@ -95,23 +95,6 @@ export function steadyCycle(steps: readonly LoadStep[], element: ThermalElement)
 export const approach = (from: number, heat: number, time: number, timeConstant: number): number =>
   time === Number.POSITIVE_INFINITY ? heat : heat - (heat - from) * Math.exp(-time / timeConstant);
 
-/** Relative rise after single steps one after the other, from a given one (0 is cold). */
-export function riseAfter(
-  steps: readonly LoadStep[],
-  element: ThermalElement,
-  from = 0,
-): { readonly ok: true; readonly rise: number; readonly peak: number } | ThermalProblem {
-  const checked = heats(steps, element);
-  if (!checked.ok) return checked;
-  let rise = from;
-  let peak = from;
-  for (const [index, step] of steps.entries()) {
-    rise = approach(rise, checked.heats[index]!, step.duration, element.timeConstant);
-    peak = Math.max(peak, rise);
-  }
-  return { ok: true, rise, peak };
-}
-
 export type Overloaded = ThermalElement & {
   /** Load ratio that has lasted until the temperature settled (0: on, without load), or not switched on before. */
   readonly preload: number | 'cold';

@@ -86,10 +86,6 @@ export const referToNetwork = (impedance: Impedance, ratio: number): Impedance =
   reactance: impedance.reactance * ratio * ratio,
 });
 
-/** Impedance on the network's side as the converter's side sees it: divided by the ratio squared; undefined for zero. */
-export const referToConverter = (impedance: Impedance, ratio: number): Impedance | undefined =>
-  ratio === 0 ? undefined : referToNetwork(impedance, 1 / ratio);
-
 /** A loaded transformer seen per unit: ratios of rated impedance and of rated current at rated voltage. */
 export type PerUnitLoad = {
   readonly resistance: number;

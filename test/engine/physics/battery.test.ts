@@ -2,7 +2,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  availableChargePower,
   availableDischargePower,
   cellToBattery,
   constantPower,
@@ -66,22 +65,12 @@ describe('available power', () => {
     expect(byCollapse).toMatchObject({ binding: 'collapse', current: 4000, power: 1_600_000 });
   });
 
-  it('names what binds a charge', () => {
-    const byCurrent = availableChargePower({ ...battery, voltageMax: 900, currentLimit: 500 });
-    expect(byCurrent).toEqual({ power: 425_000, current: 500, voltage: 850, binding: 'current' });
-    const byVoltage = availableChargePower({ ...battery, voltageMax: 820, currentLimit: 500 });
-    expect(byVoltage.binding).toBe('voltage');
-    expect(byVoltage.current).toBeCloseTo(200, 9);
-  });
-
   it('is nothing outside the voltage limits', () => {
     expect(availableDischargePower({ ...battery, voltageMin: 810, currentLimit: 500 })).toMatchObject({
       power: 0,
       current: 0,
       binding: 'voltage',
     });
-    expect(availableChargePower({ ...battery, voltageMax: 790, currentLimit: 500 }).power).toBe(0);
-    expect(availableChargePower({ emf: 800, resistance: 0, voltageMax: 800, currentLimit: 500 }).power).toBe(0);
   });
 
   it('can be drawn, and a little more can not', () => {

@@ -1,7 +1,9 @@
 // Bessel functions against their integral, against figures worked out to 25 digits elsewhere, and against identities.
 
 import { describe, expect, test } from 'vitest';
-import { besselJ, besselOrders, vanishingOrder } from '../../../engine/physics/bessel.ts';
+import { besselOrders, vanishingOrder } from '../../../engine/physics/bessel.ts';
+
+const besselJ = (order: number, x: number): number => besselOrders(x, order)[order]!;
 
 const arguments_ = [1e-8, 0.01, 0.3, 1, 2.5, 5, 10, 20, 50, 100, 200, 400];
 
@@ -46,10 +48,9 @@ describe('identities', () => {
     expect(Math.abs(sum - 1)).toBeLessThan(1e-13);
   });
 
-  test('negative orders and arguments change the sign of odd orders only', () => {
-    expect(besselJ(-3, 2)).toBe(-besselJ(3, 2));
+  test('a negative argument changes the sign of odd orders only', () => {
     expect(besselJ(3, -2)).toBe(-besselJ(3, 2));
-    expect(besselJ(-4, -2)).toBe(besselJ(4, 2));
+    expect(besselJ(4, -2)).toBe(besselJ(4, 2));
   });
 
   test('at zero, and so near that nothing shows, only J_0 is left', () => {

@@ -6,7 +6,6 @@ import {
   diodeMargin,
   firingAngleFor,
   idealMeanVoltage,
-  mayConduct,
   overlapAngle,
   stopStateOfCharge,
 } from '../../../engine/physics/bridge.ts';
@@ -15,16 +14,6 @@ describe('the threshold', () => {
   it('is the peak of the line voltage, less two diodes', () => {
     expect(bridgeThreshold(100)).toBeCloseTo(141.4213562, 6);
     expect(bridgeThreshold(100, 0.7)).toBeCloseTo(140.0213562, 6);
-  });
-
-  it('decides whether the diodes may conduct', () => {
-    expect(mayConduct({ lineVoltage: 400, dcEmf: 565 })).toBe(true);
-    expect(mayConduct({ lineVoltage: 400, dcEmf: 566 })).toBe(false);
-    expect(mayConduct({ lineVoltage: 400, dcEmf: 565, diodeDrop: 0.8 })).toBe(false);
-  });
-
-  it('is met where both voltages are equal, and nothing flows', () => {
-    expect(mayConduct({ lineVoltage: 400, dcEmf: bridgeThreshold(400) })).toBe(false);
   });
 
   it('gives a margin that is negative where they conduct', () => {

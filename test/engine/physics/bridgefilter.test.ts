@@ -24,13 +24,15 @@ const idle = (...behind: Triple[]): BridgeState => ({ roles: none, currents: non
 /** Stretch after stretch of one conduction state. */
 function follow(circuit: FilterCircuit, state: BridgeState, from: number, to: number): BridgePoint {
   const network = filterNetwork(circuit);
-  let [stretch, now] = [network.solve(state, from), state];
-  while (stretch.until < to) {
-    const { currents, behind } = stretch.at(stretch.until);
-    now = { ...now, currents, behind };
-    stretch = network.solve(now, stretch.until);
+  let now = state;
+  let angle = from;
+  for (let count = 0; count < 200; count++) {
+    const stretch = network.solve(now, angle);
+    if (stretch.until >= to) return stretch.at(to);
+    now = { roles: state.roles, ...stretch.at(stretch.until) };
+    angle = stretch.until;
   }
-  return stretch.at(to);
+  throw new Error('its stretches lead nowhere');
 }
 
 /** How far apart two lists of phase quantities are. */

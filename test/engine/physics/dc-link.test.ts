@@ -1,7 +1,7 @@
-// The link capacitor's current and charge against a converter switched in time.
+// The link capacitor's current against a converter switched in time.
 
 import { describe, expect, test } from 'vitest';
-import { capacitorCurrent, linkChargeRipple, worstIndex } from '../../../engine/physics/dc-link.ts';
+import { capacitorCurrent, worstIndex } from '../../../engine/physics/dc-link.ts';
 import { highestIndex } from '../../../engine/physics/sidebands.ts';
 import { deviation } from '../../kit/solved.ts';
 import { type Injection, type Segment, switchedSegments, thirdOfTurn } from '../../kit/switched.ts';
@@ -36,20 +36,6 @@ function alternatingRms(steps: readonly Step[]): number {
   return Math.sqrt(steps.reduce((sum, { width, current }) => sum + width * (current - mean) ** 2, 0) / (2 * Math.PI));
 }
 
-/** Largest swing of the charge within one carrier period, as current times share of that period. */
-function chargeSwing(steps: readonly Step[]): number {
-  const mean = meanOf(steps);
-  const swings = new Map<number, { least: number; most: number }>();
-  let charge = 0;
-  for (const { angle, width, current } of steps) {
-    charge += ((current - mean) * width * ratio) / (2 * Math.PI);
-    const period = Math.floor((angle * ratio) / (2 * Math.PI));
-    const seen = swings.get(period) ?? { least: charge, most: charge };
-    swings.set(period, { least: Math.min(seen.least, charge), most: Math.max(seen.most, charge) });
-  }
-  return Math.max(...[...swings.values()].map(({ least, most }) => most - least));
-}
-
 describe.each(injections)('%s', injection => {
   test.each([
     [0.2, 0.8],
@@ -60,9 +46,6 @@ describe.each(injections)('%s', injection => {
   ])('M = %d, cos φ = %d', (index, cosPhi) => {
     const steps = linkCurrent(switchedSegments(index, injection, ratio), cosPhi);
     expect(deviation(capacitorCurrent(1, index, cosPhi)!, alternatingRms(steps))).toBeLessThan(1e-3);
-
-    const operation = { current: 1, modulationIndex: index, cosPhi, modulation: injection, switchingFrequency: 1 };
-    expect(deviation(linkChargeRipple(operation)!, chargeSwing(steps))).toBeLessThan(0.02);
   });
 });
 
@@ -79,25 +62,8 @@ test.each([0, 0.3, 0.7, 1])('no index loads the capacitor more than the worst on
   }
 });
 
-test('charge ripple falls with the switching frequency and rises with the current', () => {
-  const operation = {
-    current: 500,
-    modulationIndex: 0.8,
-    cosPhi: 0.9,
-    modulation: 'space_vector',
-    switchingFrequency: 4e3,
-  } as const;
-  const charge = linkChargeRipple(operation)!;
-  expect(deviation(linkChargeRipple({ ...operation, switchingFrequency: 8e3 })!, charge / 2)).toBeLessThan(1e-12);
-  expect(deviation(linkChargeRipple({ ...operation, current: 1000 })!, 2 * charge)).toBeLessThan(1e-12);
-});
-
 test('outside the linear range there is no answer', () => {
   expect(capacitorCurrent(1, 1.2, 1)).toBeUndefined();
   expect(capacitorCurrent(1, -0.1, 1)).toBeUndefined();
   expect(capacitorCurrent(1, 0.8, 1.01)).toBeUndefined();
-  const operation = { current: 1, cosPhi: 1, modulation: 'sine', switchingFrequency: 4e3 } as const;
-  expect(linkChargeRipple({ ...operation, modulationIndex: 1.1 })).toBeUndefined();
-  expect(linkChargeRipple({ ...operation, modulationIndex: 0.8, switchingFrequency: 0 })).toBeUndefined();
-  expect(linkChargeRipple({ ...operation, modulationIndex: 0.8, cosPhi: Number.NaN })).toBeUndefined();
 });

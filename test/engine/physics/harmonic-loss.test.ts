@@ -3,7 +3,6 @@
 import { describe, expect, test } from 'vitest';
 import {
   harmonicLossFactor,
-  kFactor,
   permissibleCurrent,
   relativeLoadLoss,
   strayLossFactor,
@@ -21,14 +20,12 @@ const withRipple = [...distorted, { order: 79, amount: 6 }, { order: 81, amount:
 test('a sine has all factors at one and carries its rated current', () => {
   expect(harmonicLossFactor(sine)).toBe(1);
   expect(strayLossFactor(sine)).toBe(1);
-  expect(kFactor(sine, 430)).toBe(1);
   expect(permissibleCurrent({ eddy: 0.12 }, { eddy: 1 })).toBe(1);
 });
 
-test('factors depend on the shape of the spectrum alone, the K-factor on its size too', () => {
+test('factors depend on the shape of the spectrum alone', () => {
   const doubled = distorted.map(({ order, amount }) => ({ order, amount: 2 * amount }));
   expect(harmonicLossFactor(doubled)).toBeCloseTo(harmonicLossFactor(distorted)!, 12);
-  expect(kFactor(doubled, 430)).toBeCloseTo(4 * kFactor(distorted, 430)!, 12);
 });
 
 describe('past the knee', () => {
@@ -79,5 +76,4 @@ test('more eddy loss permits less current', () => {
 test('no current, no factor', () => {
   expect(harmonicLossFactor([])).toBeUndefined();
   expect(strayLossFactor([{ order: 5, amount: 0 }])).toBeUndefined();
-  expect(kFactor(distorted, 0)).toBeUndefined();
 });

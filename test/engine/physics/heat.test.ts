@@ -5,10 +5,8 @@ import { describe, expect, test } from 'vitest';
 import {
   airDensity,
   airFlow,
-  airRise,
-  lossBehind,
   roomHeat,
-  splitLoss,
+  specificHeatOfAir,
   standardPressure,
   standardTemperature,
 } from '../../../engine/physics/heat.ts';
@@ -26,7 +24,9 @@ test('heat, flow and rise belong together', () => {
       evenly(233, 323),
       (heat, rise, altitude, temperature) => {
         const air = { altitude, temperature };
-        expect(airRise(heat, airFlow(heat, rise, air)!, air)).toBeCloseTo(rise, 9);
+        // What flows takes the heat up: kg/s times J/(kg·K) times K.
+        const taken = airFlow(heat, rise, air)! * airDensity(altitude, temperature)! * specificHeatOfAir * rise;
+        expect(taken / heat).toBeCloseTo(1, 12);
       },
     ),
   );
@@ -40,16 +40,14 @@ test('thin or warm air must flow more', () => {
   expect(flow(0, 293.15) / flow(3000, 293.15)).toBeCloseTo(standardPressure(3000)! / standardPressure(0)!, 12);
 });
 
-test('no heat needs no air, and does not warm what flows', () => {
+test('no heat needs no air', () => {
   expect(airFlow(0, 10, { altitude: 0, temperature: 293 })).toBe(0);
-  expect(airRise(0, 1, { altitude: 0, temperature: 293 })).toBe(0);
 });
 
 describe('there is no answer', () => {
   test.each([-2001, 11_001])('outside the lowest layer of the atmosphere: at %d m', altitude => {
     expect([standardPressure(altitude), standardTemperature(altitude), airDensity(altitude, 250)]).toEqual(nothing);
     expect(airFlow(1000, 10, { altitude, temperature: 293 })).toBeUndefined();
-    expect(airRise(1000, 1, { altitude, temperature: 293 })).toBeUndefined();
   });
 
   test.each([-2000, 11_000])('but to its very ends: %d m', altitude => {
@@ -61,7 +59,6 @@ describe('there is no answer', () => {
     const air = { altitude: 0, temperature: 293 };
     expect(airDensity(0, 0)).toBeUndefined();
     expect([airFlow(1000, 0, air), airFlow(1000, -10, air), airFlow(-1000, 10, air)]).toEqual(nothing);
-    expect([airRise(1000, 0, air), airRise(1000, -1, air), airRise(-1000, 1, air)]).toEqual(nothing);
   });
 });
 
@@ -92,38 +89,4 @@ test('the impossible source is named', () => {
 
 test('a source may have no fixed loss, and may give nothing to the room', () => {
   expect(solved(roomHeat([{ fixed: 0, load: 900, ratio: 1, share: 0 }]))).toMatchObject({ total: 0, elsewhere: 900 });
-});
-
-test('loss at two loads splits into a fixed part and one by the square', () => {
-  const split = splitLoss({ ratio: 0.5, loss: 1000 + 0.25 * 8000 }, { ratio: 1, loss: 9000 })!;
-  expect(split.fixed).toBeCloseTo(1000, 9);
-  expect(split.load).toBeCloseTo(8000, 9);
-  expect(splitLoss({ ratio: 1, loss: 9000 }, { ratio: 1, loss: 9100 })).toBeUndefined();
-});
-
-test('loss splits from no load on, into nothing where one of the parts is missing', () => {
-  expect(splitLoss({ ratio: 0, loss: 1000 }, { ratio: 1, loss: 9000 })).toEqual({ fixed: 1000, load: 8000 });
-  expect(splitLoss({ ratio: 1, loss: 9000 }, { ratio: 0, loss: 1000 })).toEqual({ fixed: 1000, load: 8000 });
-  expect(splitLoss({ ratio: 0.5, loss: 2000 }, { ratio: 1, loss: 8000 })).toEqual({ fixed: 0, load: 8000 });
-  expect(splitLoss({ ratio: 0.5, loss: 1000 }, { ratio: 1, loss: 1000 })).toEqual({ fixed: 1000, load: 0 });
-});
-
-test('loss does not split where the points do not follow the law', () => {
-  expect(splitLoss({ ratio: 1, loss: 9000 }, { ratio: 1, loss: 9000 })).toBeUndefined();
-  expect(splitLoss({ ratio: 0.5, loss: 9000 }, { ratio: 1, loss: 8000 })).toBeUndefined();
-  // Four times the loss and more at twice the load: less than nothing would be left without load.
-  expect(splitLoss({ ratio: 0.5, loss: 1000 }, { ratio: 1, loss: 8000 })).toBeUndefined();
-  expect(splitLoss({ ratio: -0.5, loss: 3000 }, { ratio: 1, loss: 9000 })).toBeUndefined();
-  expect(splitLoss({ ratio: 0.5, loss: 3000 }, { ratio: -1, loss: 9000 })).toBeUndefined();
-});
-
-test('the loss behind an efficiency', () => {
-  expect(lossBehind(98e3, 0.98)).toBeCloseTo(2000, 6);
-  expect(lossBehind(98e3, 1)).toBe(0);
-  expect(lossBehind(0, 0.98)).toBe(0);
-  expect([lossBehind(98e3, 0), lossBehind(98e3, 1.02), lossBehind(-98e3, 0.98)]).toEqual([
-    undefined,
-    undefined,
-    undefined,
-  ]);
 });

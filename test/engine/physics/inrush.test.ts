@@ -2,12 +2,11 @@
 
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { customaryPeak, inrush, inrushAt, inrushFallsBelow, largestForDip } from '../../../engine/physics/inrush.ts';
+import { customaryPeak, inrush } from '../../../engine/physics/inrush.ts';
 import { inrushPeak } from '../../../engine/physics/transformer.ts';
 import { evenly } from '../../kit/evenly.ts';
 import { solved } from '../../kit/solved.ts';
 
-const nothing = [undefined, undefined, undefined];
 const million = { ratedPower: 1e6, voltage: 20e3 };
 
 test('behind a stiff network the stated multiple stands, and no voltage is lost', () => {
@@ -67,36 +66,6 @@ test('more network impedance: less current, more dip; a larger transformer: more
       expect(larger.dip).toBeGreaterThanOrEqual(base.dip - 1e-12);
       expect(base.dipAtPeak).toBeGreaterThanOrEqual(base.dip - 1e-12);
     }),
-  );
-});
-
-test('the largest transformer for a dip makes exactly that dip', () => {
-  fc.assert(
-    fc.property(evenly(0.01, 0.4), evenly(0, 30), evenly(0.1, 30), (dip, resistance, reactance) => {
-      const network = { resistance, reactance };
-      const ratedPower = largestForDip(dip, 20e3, network)!;
-      expect(solved(inrush({ ratedPower, voltage: 20e3, network })).dip).toBeCloseTo(dip, 9);
-    }),
-  );
-  expect(largestForDip(0.03, 20e3, { resistance: 0, reactance: 0 })).toBe(Number.POSITIVE_INFINITY);
-  const ohm = { resistance: 1, reactance: 1 };
-  for (const dip of [0, -0.03, 1, 1.03]) expect(largestForDip(dip, 20e3, ohm)).toBeUndefined();
-  for (const voltage of [0, -20e3]) expect(largestForDip(0.03, voltage, ohm)).toBeUndefined();
-  for (const multiple of [0, -10]) expect(largestForDip(0.03, 20e3, ohm, multiple)).toBeUndefined();
-  expect(largestForDip(0.03, 20e3, { resistance: -1, reactance: 1 })).toBeUndefined();
-  expect(largestForDip(0.03, 20e3, { resistance: 1, reactance: -1 })).toBeUndefined();
-});
-
-test('peaks die away', () => {
-  expect(inrushAt(500, 0, 0.2)).toBe(500);
-  expect(inrushAt(500, 0.2, 0.2)).toBeCloseTo(500 / Math.E, 9);
-  expect(inrushFallsBelow(500, 50, 0.2)).toBeCloseTo(0.2 * Math.log(10), 12);
-  expect(inrushFallsBelow(500, 600, 0.2)).toBe(0);
-  expect(inrushAt(0, 1, 0.2)).toBe(0);
-  expect([inrushAt(500, 1, 0), inrushAt(500, -1, 0.2), inrushAt(-500, 1, 0.2)]).toEqual(nothing);
-  expect([inrushFallsBelow(500, 50, 0), inrushFallsBelow(500, 0, 0.2), inrushFallsBelow(0, 50, 0.2)]).toEqual(nothing);
-  expect([inrushFallsBelow(500, 50, -1), inrushFallsBelow(500, -5, 0.2), inrushFallsBelow(-5, 50, 0.2)]).toEqual(
-    nothing,
   );
 });
 
