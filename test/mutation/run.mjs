@@ -26,7 +26,6 @@ const judges = files.filter(
 /** What is asked through a text alone, by tests that import nothing of the engine. */
 const byText = {
   'engine/checks/accept.ts': ['test/engine/acceptance.test.ts'],
-  'engine/physics/power-limits.ts': ['test/engine/results/power-by-soc.test.ts'],
 };
 
 /**

@@ -356,4 +356,14 @@ describe('a real bridge', () => {
     expect(extinction - crossing).toBeCloseTo(34.481, 3);
     expect(end.currents).toEqual(none);
   });
+
+  test('is left with the current that it has at the last angle', () => {
+    const m = 0.98;
+    const crossing = Math.asin(m);
+    // In the middle of the pulse of the second test, 90° after the zero of its line voltage.
+    const { end } = visitsOf({ ...circuit, emf: m, drop: 0 }, none, 30, 60);
+    const current = (Math.cos(crossing) - m * (Math.PI / 2 - crossing)) / (2 * 0.1);
+    expect(end.currents[0]).toBeCloseTo(current, 9);
+    expect(end.currents[1]).toBeCloseTo(-current, 9);
+  });
 });

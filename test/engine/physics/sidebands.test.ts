@@ -11,20 +11,21 @@ import { type Injection, reference } from '../../kit/switched.ts';
 
 const injections: readonly Injection[] = ['sine', 'third_harmonic', 'space_vector'];
 
-const steps = 12 * 2000;
-const cosines = Float64Array.from({ length: steps }, (_, step) => Math.cos((2 * Math.PI * step) / steps));
-
 /**
- * Amplitudes over half the direct voltage, the same on either side of the carrier, by the distance up to a furthest one: 4/(πm) times the mean of sin(mπ/2·(1 + f)) · cos(n·y), by
- * Simpson's rule. The number of steps puts the kinks of the reference on its nodes.
+ * Amplitudes over half the direct voltage, the same on either side of the carrier, by the distance up to a furthest one:
+ * 4/(πm) times the mean of sin(mπ/2·(1 + f)) · cos(n·y), by Simpson's rule, which takes few steps for a smooth wave; else
+ * many, the kinks of the reference on their nodes.
  */
 function integrals(injection: Injection, index: number, multiple: number, furthest: number): readonly number[] {
-  const samples = Array.from(cosines, (_, step) => {
+  const steps = injection === 'space_vector' ? 24_000 : 600;
+  const cosines = Float64Array.from({ length: steps }, (_, step) => Math.cos((2 * Math.PI * step) / steps));
+  const samples = cosines.map((_, step) => {
     const turn = ((multiple * Math.PI) / 2) * (1 + reference((2 * Math.PI * step) / steps, 0, index, injection));
     return (step % 2 === 1 ? 4 : 2) * Math.sin(turn);
   });
   return Array.from({ length: furthest + 1 }, (_, distance) => {
-    const sum = samples.reduce((total, sample, step) => total + sample * cosines[(distance * step) % steps]!, 0);
+    let sum = 0;
+    for (let step = 0; step < steps; step++) sum += samples[step]! * cosines[(distance * step) % steps]!;
     return (4 / (Math.PI * multiple)) * (sum / (3 * steps));
   });
 }
