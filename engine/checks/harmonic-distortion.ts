@@ -183,7 +183,9 @@ function sayWhatIsMissing(context: CheckContext, grid: Component): void {
     context.say({ severity: 'note', component: grid, place: context.place(grid, 'distortion_limit'), message });
   const why = whyNotJudged(context, grid, converters);
   if (why !== undefined) note(messages.notJudged({ grid: grid.tag, why }));
-  const silent = converters.filter(converter => context.fact(converter, 'harmonics') === undefined);
+  const silent = converters.filter(converter =>
+    context.cases.every((_, caseIndex) => context.fact(converter, 'harmonics', caseIndex) === undefined),
+  );
   if (why !== undefined || silent.length === 0) return;
   const state = silent.length === 1 ? 'it states' : 'they state';
   note(messages.unknownLowOrders({ grid: grid.tag, converters: silent.map(({ tag }) => tag).join(' and '), state }));

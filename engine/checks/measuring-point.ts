@@ -67,10 +67,7 @@ function judgePlace(context: CheckContext, converter: Component): void {
     severity: 'warning',
     component: converter,
     place,
-    related: between.flatMap(({ tag }) => {
-      const component = context.component(tag);
-      return component === undefined ? [] : [{ place: component.place, message: 'Stands in between.' }];
-    }),
+    related: between.map(({ tag }) => ({ place: context.component(tag)!.place, message: 'Stands in between.' })),
     spot,
     message: messages.behind({
       converter: converter.tag,
@@ -83,8 +80,9 @@ function judgePlace(context: CheckContext, converter: Component): void {
 }
 
 function measureAt(context: CheckContext, converter: Component, grid: string): readonly Fix[] {
-  const place = context.valuePlace(converter, 'measuring_point');
-  return place === undefined ? [] : [{ title: `Measure at ${grid}`, safe: false, edits: [{ place, text: grid }] }];
+  // It names a component of the plant, which a part can't.
+  const place = context.valuePlace(converter, 'measuring_point')!;
+  return [{ title: `Measure at ${grid}`, safe: false, edits: [{ place, text: grid }] }];
 }
 
 function judgeErrors(context: CheckContext, converter: Component): void {

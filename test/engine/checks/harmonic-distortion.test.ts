@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { harmonicDistortion as check } from '../../../engine/checks/harmonic-distortion.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { type Edit, findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
+import { analysed, type Edit, findingsOf, textAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 showsItself(check, { severity: 'error' });
 
@@ -74,6 +74,34 @@ describe('the judgement', () => {
     ]);
   });
 
+  it('of the total tells what it is a share of, beside what, and names the sum where that is farther past', () => {
+    const plant = sound(limits('iacs_ur_e24'), harmonics('5 60 %, 7 60 %'));
+    const { display } = worst(plant, 'MAIN.voltage_distortion');
+    expect(told(plant, check.code)).toMatchObject({
+      message: `The harmonics of the voltage at MAIN come to ${display} of the fundamental together, more than the 8 % of the limits named there.`,
+      at: 'distortion_limit = iacs_ur_e24',
+      limit: '8 %',
+    });
+    expect(theFinding(plant, check.code).related.map(({ message }) => message)).toEqual([
+      'The harmonics that the maker states.',
+      'The switching frequency.',
+    ]);
+    const current = findingsOf(sound(limits('ieee_519'), harmonics('5 9 %, 7 0.1 %')), check.code).map(
+      ({ message }) => message,
+    );
+    expect(current.join()).toMatch(/ of the current at MAIN .* of the greatest demand current, more than the 4 % /);
+  });
+
+  it('holds where the limits are those of a case, and only of it', () => {
+    const plant = sound(harmonics('5 5 %, 7 10 %'), [
+      'require T1.loading <= 95 %',
+      'case odd { MAIN.distortion_limit = en_50160 }',
+    ]);
+    const finding = theFinding(plant, check.code);
+    expect(finding.message).toMatch(/^Harmonic 7 \(350 Hz\) of the voltage at MAIN .* in case odd\.$/);
+    expect(textAt(plant, finding.place)).toBe('MAIN.distortion_limit = en_50160');
+  });
+
   it('says nothing where no limits are named', () => {
     expect(messagesOf(harmonics('5 90 %, 7 90 %'))).toEqual([]);
   });
@@ -121,5 +149,44 @@ describe('what is not checked', () => {
   it('is not told where a fact was not understood', () => {
     expect(messagesOf(limits('en_50160'), harmonics('5 1 V, 7 1 V'))).toEqual([]);
     expect(messagesOf(limits('en_50160'), ['fault_power = 9 MVA .. 14 MVA', 'fault_power = 9 m .. 14 m'])).toEqual([]);
+  });
+
+  it('is the low orders of each that states none in any case, and nothing of a network without a converter', () => {
+    const second: Edit = [
+      'connect MAIN -> T1 -> F1 -> K1 -> B1',
+      'converter K2 { ac_current = 9 A, dc_voltage = 550 V .. 850 V, switching_frequency = 4 kHz }\nbus N1 {}\nconnect MAIN -> T1 -> N1 -> F1 -> K1 -> B1\nconnect N1 -> K2',
+    ];
+    const ask = (...edits: readonly Edit[]) => messagesOf(limits('en_50160'), second, ...edits).join('\n');
+    expect(ask()).toContain(
+      'MAIN is judged without the low orders of K1 and K2: 5, 7, 11 and so on are not checked, since they state no `harmonics`.',
+    );
+    const inCase: Edit = ['require T1.loading <= 95 %', 'case other { K2.harmonics = curve order { 5 1 %, 7 1 % } }'];
+    expect(ask(inCase)).toContain('MAIN is judged without the low orders of K1: 5, 7, 11 and so on');
+    const alone: Edit = [
+      'require T1.loading <= 95 %',
+      'grid FEED { voltage = 400 V ± 10 %, frequency = 50 Hz ± 1 %, distortion_limit = en_50160 }',
+    ];
+    expect(messagesOf(alone)).toEqual([]);
+  });
+
+  it('is nothing in a plant without a network, and what the limits do not count in any other', () => {
+    const open = (...edits: readonly Edit[]): string => sound(...edits).analysis.notChecked.join('; ');
+    expect(analysed('plant Hut {}\n').analysis.notChecked.join()).not.toContain('harmonics');
+    expect(open(limits('en_50160'), harmonics('5 1 %, 7 1 %'))).toContain(
+      '; harmonics: orders above those that the limits count; ',
+    );
+  });
+
+  it('is told of nothing else where a fact of the converter was not understood', () => {
+    for (const [from, to] of [
+      ['switching_frequency = 4 kHz', 'switching_frequency = 4 kV'],
+      ['switching_frequency = 4 kHz', 'switching_frequency = 4 kHz\n  modulation = odd'],
+    ] as const)
+      expect(messagesOf(limits('en_50160'), [from, to])).toEqual([]);
+    const odd: Edit = [
+      'require T1.loading <= 95 %',
+      'case odd { K1.harmonics = 5 V }\ncase usual { B1.state_of_health = 90 % }',
+    ];
+    expect(messagesOf(limits('en_50160'), odd)).toEqual([]);
   });
 });

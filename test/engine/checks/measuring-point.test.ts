@@ -1,6 +1,8 @@
 // Where and how well the control measures what is promised at the network.
 import { describe, expect, it } from 'vitest';
 import { measuringPoint as check } from '../../../engine/checks/measuring-point.ts';
+import { dimensions } from '../../../engine/units/dimension.ts';
+import { show } from '../../../engine/units/show.ts';
 import { bad, expectFixesToHold, expectLimit, showsItself, sound } from '../../kit/checks.ts';
 import { type Edit, findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
 
@@ -69,6 +71,36 @@ describe('the place', () => {
     ]);
   });
 
+  it('is told with what stands in between and what that costs, as far as it is known', () => {
+    const plant = sound(stating('measuring_point = K1'));
+    const { display, value } = worst(plant, 'K1.unmeasured_reactive_power');
+    const share = show(value / (Math.sqrt(3) * 360 * 850), dimensions.ratio);
+    expect(told(plant, code)).toEqual({
+      message: `K1’s control measures at K1, behind T1 and F1, and does not see their ${display} of reactive power, ${share} of its rating during start_peak, at the lowest network voltage, absorbing reactive power: what is promised at the network is not what it controls.`,
+      at: 'measuring_point = K1',
+      related: [
+        ['T1', 'Stands in between.'],
+        ['F1', 'Stands in between.'],
+      ],
+      limit: undefined,
+      fixes: ['Measure at MAIN'],
+    });
+    const unknown = sound(stating('measuring_point = K1'), ['  ac_current = 850 A\n', '']);
+    expect(theFinding(unknown, code)).toMatchObject({ severity: 'warning' });
+  });
+
+  it('is told without a number where none is known', () => {
+    const noDuty = sound(stating('measuring_point = K1'), ['impedance = 6 % ± 10 %', 'impedance = 6 V']);
+    expect(theFinding(noDuty, code).message).toBe(
+      'K1’s control measures at K1, behind T1 and F1: what is promised at the network is not what it controls.',
+    );
+  });
+
+  it('is not judged where the converter has no network', () => {
+    const island: Edit = ['connect MAIN -> T1 -> F1 -> K1', 'connect T1 -> F1 -> K1'];
+    expect(messagesOf(island, stating('measuring_point = F1'))).toEqual([]);
+  });
+
   it('is offered at the network', () => {
     expect(expectFixesToHold(sound(stating('measuring_point = F1')), code)).toBe(1);
   });
@@ -116,5 +148,22 @@ describe('errors of measurement', () => {
   it('are unknown where none is stated', () => {
     for (const facts of ['control = voltage', 'control = current', 'control = voltage; current_error = 1 %'])
       expect(sound(stating(facts)).analysis.values.worst('K1.reactive_error')?.value).toBeUndefined();
+  });
+
+  it('of its transducers stand where they are stated', () => {
+    const plant = sound(stating('current_error = 6 %'));
+    const { display } = worst(plant, 'K1.reactive_error');
+    expect(told(plant, code)).toMatchObject({
+      message: `By the errors of its measurements K1’s reactive power may be wrong by ${display}, 6 % of its rating, more than the customary 5 % during start_peak, at the lowest network voltage: the transducers are too coarse for it.`,
+      at: 'current_error = 6 %',
+      limit: '26.5 kvar',
+    });
+    const other = sound(stating('current_error = 4 %'), [
+      'require T1.loading <= 95 %',
+      'case strict { HouseRules.reactive_error = 3 % }',
+    ]);
+    expect(theFinding(other, code).message).toMatch(
+      /, 4 % of its rating, more than the customary 3 % .* in case strict: /,
+    );
   });
 });
