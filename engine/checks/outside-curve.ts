@@ -1,6 +1,7 @@
 // A curve was asked for a point beyond its ends: no silent extrapolation.
+import type { Property } from '../kinds/kind.ts';
 import type { Component } from '../model/plant.ts';
-import { type DimensionName, dimensions } from '../units/dimension.ts';
+import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext } from './context.ts';
@@ -16,7 +17,7 @@ const messages = {
     inCase: string;
     known: string;
   }) =>
-    `\`${f.property}\` of ${f.tag} is ${f.known} for a ${f.axis} from ${f.first} to ${f.last}, and was asked at ${f.x}${f.inCase}: the value at the end was taken, and what was judged with it is not certain.`,
+    `\`${f.property}\` of ${f.tag} is ${f.known} for ${f.axis} from ${f.first} to ${f.last}, and was asked at ${f.x}${f.inCase}: the value at the end was taken, and what was judged with it is not certain.`,
 };
 
 /** Curves that stand behind a hazard, or behind what a battery may carry: beyond their ends nothing can be promised. */
@@ -52,12 +53,9 @@ function sayOutside(
   component: Component,
   outside: ReturnType<CheckContext['graph']['outsideCurves']>[number],
 ): void {
-  const property = component.kind.properties.find(candidate => candidate.name === outside.property);
-  const axis =
-    property?.type.is === 'quantity'
-      ? property.type.axes?.find(candidate => candidate.name === outside.axis)
-      : undefined;
-  const dimension = dimensions[(axis?.dimension ?? 'ratio') satisfies DimensionName];
+  const property = component.kind.properties.find(candidate => candidate.name === outside.property)!;
+  const { axes } = property.type as Extract<Property['type'], { readonly is: 'quantity' }>;
+  const dimension = dimensions[axes!.find(candidate => candidate.name === outside.axis)!.dimension];
   const { name } = context.cases[outside.caseIndex]!;
   const place = asked(context, component, outside) ?? context.place(component, outside.property);
   context.say({
@@ -75,11 +73,11 @@ function sayOutside(
     message: messages.outside({
       tag: component.tag,
       property: outside.property,
-      axis: (axis?.name ?? outside.axis).replaceAll('_', ' ').replace(/^soc$/, 'state of charge'),
+      axis: withArticle(outside.axis === 'soc' ? 'state of charge' : outside.axis),
       first: show(outside.first, dimension),
       last: show(outside.last, dimension),
       x: show(outside.x, dimension),
-      inCase: name === '' ? '' : ` in case ${name}`,
+      inCase: context.inCase(outside.caseIndex),
       known:
         context.fact(component, outside.property, outside.caseIndex)?.provenance.class === 'tool'
           ? 'assumed by the tool'
@@ -87,6 +85,8 @@ function sayOutside(
     }),
   });
 }
+
+const withArticle = (noun: string): string => `${/^[aeiou]/.test(noun) ? 'an' : 'a'} ${noun}`;
 
 /** The fact that asks too much of the curve, where the author can act on it: a temperature, an altitude. */
 function asked(context: CheckContext, component: Component, outside: { axis: string; caseIndex: number }) {

@@ -65,7 +65,7 @@ function saySmallest(context: CheckContext, converter: Component, duty: Componen
   const facts = {
     duty: duty.tag,
     largest: show(Math.abs(largest), dimensions.active_power),
-    inCase: name === '' ? '' : ` in case ${name}`,
+    inCase: context.inCase(caseIndex),
   };
   context.say({
     severity: 'error',
@@ -98,14 +98,13 @@ function saySmallest(context: CheckContext, converter: Component, duty: Componen
 function sayNoString(context: CheckContext, battery: Component, duty: Component): void {
   const spot = worstSpot(context.spots(battery, stringsInService, duty), stringsInService, ({ value }) => value < 1);
   if (spot === undefined) return;
-  const { name } = context.cases[spot.caseIndex]!;
   context.say({
     severity: 'error',
     component: battery,
     place: context.place(duty, 'lost', spot.caseIndex),
     related: context.related([battery, 'strings', 'Number of strings.']),
     spot,
-    message: messages.noString({ battery: battery.tag, duty: duty.tag, inCase: name === '' ? '' : ` in case ${name}` }),
+    message: messages.noString({ battery: battery.tag, duty: duty.tag, inCase: context.inCase(spot.caseIndex) }),
   });
 }
 
@@ -114,7 +113,6 @@ function sayNoUnit(context: CheckContext, converter: Component, duty: Component)
   if (context.plant.topology.rest?.routes.length !== 0) return;
   const caseIndex = context.cases.findIndex((_, index) => context.read(converter, index, duty).unitLost());
   if (caseIndex < 0) return;
-  const { name } = context.cases[caseIndex]!;
   context.say({
     severity: 'error',
     component: converter,
@@ -122,7 +120,7 @@ function sayNoUnit(context: CheckContext, converter: Component, duty: Component)
     message: messages.noUnit({
       converter: converter.tag,
       duty: duty.tag,
-      inCase: name === '' ? '' : ` in case ${name}`,
+      inCase: context.inCase(caseIndex),
     }),
   });
 }

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { capacityByRate as check } from '../../../engine/checks/capacity-by-rate.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, lineAt, theFinding, told } from '../../kit/plants.ts';
+import { findingsOf, lineAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 const acid = ['  cells_in_series = 224\n', '  chemistry = lead_acid\n  cells_in_series = 224\n'] as const;
@@ -37,5 +37,41 @@ describe('one capacity for all rates', () => {
     expect(findingsOf(sound(acid, ['discharge = 400 kW', 'discharge = 100 kW']), code)).toEqual([]);
     const curve = 'capacity = curve current { 20 A 320 Ah, 150 A 280 Ah, 300 A 220 Ah }';
     expect(findingsOf(sound(acid, ['capacity = 280 Ah', curve]), code)).toEqual([]);
+  });
+});
+
+describe('the time from full to empty', () => {
+  it('counts by the share that the run used, of the span of the duty where that has one', () => {
+    const short = ['power_factor = 0.95 }', 'power_factor = 0.95, soc = 20 % .. 60 % }'] as const;
+    const whole = /full string in (\d+\.\d) min/.exec(theFinding(bad(check), code).message)![1];
+    const part = /full string in (\d+\.\d) min/.exec(theFinding(bad(check, short), code).message)![1];
+    // Half of the charge in half of the time.
+    expect(Number(part) / Number(whole)).toBeCloseTo(1, 1);
+    const { value } = worst(bad(check), 'B1.discharge_time');
+    expect(Number(whole)).toBeCloseTo(value / 0.8 / 60, 1);
+  });
+
+  it('is fast up to five hours', () => {
+    // Nearly in proportion to the power.
+    const found = (kilowatts: number) => findingsOf(sound(acid, ['400 kW', `${kilowatts} kW`]), code).length;
+    expect([found(170), found(140)]).toEqual([1, 0]);
+  });
+
+  it('is that of each duty, in each case by its own facts', () => {
+    const cases = (text: string) => ['require T1.loading <= 95 %', text] as const;
+    const plant = sound(cases('case acid { B1.chemistry = lead_acid }'));
+    expect(theFinding(plant, code).message).toMatch(
+      /^B1 is lead-acid .* delivering reactive power, in case acid, where/,
+    );
+    expect(theFinding(plant, code).point?.case).toBe('acid');
+    const curved = 'B1.capacity = curve current { 20 A 320 Ah, 300 A 220 Ah }';
+    expect(findingsOf(sound(acid, cases(`case stated { ${curved} }`)), code).map(({ point }) => point?.case)).toEqual([
+      undefined,
+    ]);
+    const second = 'duty second { discharge = 300 kW for 10 min }';
+    expect(findingsOf(sound(acid, cases(second)), code).map(({ point }) => point?.duty)).toEqual([
+      'start_peak',
+      'second',
+    ]);
   });
 });

@@ -1,8 +1,9 @@
 // A curve asked beyond its ends: an error behind hazards and permitted currents, else a warning.
 import { describe, expect, it } from 'vitest';
+import { soundExample } from '../../../engine/checks/example.ts';
 import { outsideCurve as check } from '../../../engine/checks/outside-curve.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { complaintCodes, findingsOf, lineAt, textAt, theFinding } from '../../kit/plants.ts';
+import { complaintCodes, type Edit, findingsOf, lineAt, textAt, theFinding, told } from '../../kit/plants.ts';
 
 const { code } = check;
 const foot = (soc: string) => ['{ 0 % 2.60 V, 10 % 3.20 V', `{ ${soc} 2.60 V, 10 % 3.20 V`] as const;
@@ -57,5 +58,67 @@ describe('beyond the ends', () => {
     expect(found.map(({ point }) => point?.case)).toEqual(['frost', 'frost']);
     expect(found[0]!.message).toContain('in case frost');
     expect(lineAt(plant, found[0]!.place)).toBe('case frost { B1.temperature = -5 °C }');
+  });
+});
+
+describe('what it says', () => {
+  const message = (...edits: readonly Edit[]) => told(sound(...edits), code);
+  const derating = (curve: string): Edit => ['ac_current = 850 A', `ac_current = 850 A\n  ${curve}`];
+
+  it('of a height: on the altitude, and where that is assumed, on the curve', () => {
+    const curve = 'altitude_derating = curve altitude { 0 m 100 %, 800 m 90 % }';
+    expect(message(derating(curve))).toEqual({
+      message:
+        '`altitude_derating` of K1 is stated for an altitude from 0 m to 800 m, and was asked at 900 m: the value at the end was taken, and what was judged with it is not certain.',
+      at: 'altitude = 900 m',
+      related: [[curve, 'The curve.']],
+      limit: undefined,
+      fixes: [],
+    });
+    expect(message(derating(curve), ['  altitude = 900 m\n', '']).at).toBe(curve);
+    expect(theFinding(sound(derating(curve)), code).severity).toBe('error');
+  });
+
+  it('of the air around a converter: on the ambient; the tool’s own curve is a matter of ambient_range', () => {
+    const hot: Edit = ['ambient = 5 °C .. 40 °C', 'ambient = 5 °C .. 60 °C'];
+    const curve = 'ambient_derating = curve temperature { 0 °C 100 %, 50 °C 90 % }';
+    expect(message(hot, derating(curve))).toMatchObject({
+      message: expect.stringMatching(
+        /^`ambient_derating` of K1 is stated for a temperature from 0 °C to 50 °C, .* 60 °C:/,
+      ),
+      at: 'ambient = 5 °C .. 60 °C',
+    });
+    expect(theFinding(sound(hot, derating(curve)), code).severity).toBe('warning');
+    expect(findingsOf(sound(hot), code)).toEqual([]);
+  });
+
+  it('of a curve that the tool assumes: that it does', () => {
+    const high: Edit = ['altitude = 900 m', 'altitude = 4500 m'];
+    expect(message(high).message).toMatch(
+      /^`altitude_derating` of K1 is assumed by the tool for an altitude from -500 m to 4000 m, and was asked at 4500 m: /,
+    );
+  });
+
+  it('of both ends of a curve: each once, whatever cases go there', () => {
+    const cases: Edit = [
+      'require T1.loading <= 95 %',
+      'case frost { B1.temperature = -5 °C }\ncase cold { B1.temperature = -8 °C }\ncase hot { B1.temperature = 50 °C }',
+    ];
+    const found = findingsOf(sound(cases), code).map(({ message }) => message);
+    expect(found.filter(words => words.includes('`resistance`'))).toEqual([
+      expect.stringContaining('asked at -5 °C in case frost: '),
+      expect.stringContaining('asked at 50 °C in case hot: '),
+    ]);
+  });
+
+  it('of a state of charge: in words, and with no fact that asks for it, on the curve', () => {
+    const curve = 'resistance = curve soc { 20 % 0.2 Ω, 100 % 0.15 Ω }';
+    const whole = /resistance = curve temperature .*/.exec(soundExample)![0];
+    expect(message([whole, curve])).toMatchObject({
+      message: expect.stringContaining(
+        '`resistance` of B1 is stated for a state of charge from 20 % to 100 %, and was',
+      ),
+      at: curve,
+    });
   });
 });

@@ -1,8 +1,10 @@
 // Power that no current delivers, and battery voltage beyond its limits, charging and discharging.
 import { describe, expect, it } from 'vitest';
 import { powerShortfall as check } from '../../../engine/checks/power-shortfall.ts';
+import { dimensions } from '../../../engine/units/dimension.ts';
+import { show } from '../../../engine/units/show.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, lineAt, textAt, theFinding, told, worst } from '../../kit/plants.ts';
+import { type Edit, findingsOf, lineAt, textAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 const stiff = 'resistance = curve temperature { 0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω }';
@@ -74,5 +76,108 @@ describe('the battery’s voltage under load', () => {
     expect(message).toContain(worst(plant, 'B1.voltage_min').display);
     expect(message).toContain('700 V');
     expect(lineAt(plant, place)).toContain('discharge = 400 kW');
+  });
+});
+
+const cases = (text: string): Edit => ['require T1.loading <= 95 %', text];
+
+describe('what must hold with something lost', () => {
+  const losing = (what: string): Edit => ['power_factor = 0.95 }', `power_factor = 0.95, lost = ${what} }`];
+  const single: Edit = ['  strings = 4\n', '  strings = 1\n'];
+
+  it('needs another string', () => {
+    expect(told(sound(losing('string'), single, cases('')), code)).toEqual({
+      message: 'start_peak must hold with one string lost, but B1 has only one: 0 strings are left to carry it.',
+      at: 'lost = string',
+      related: [['strings = 1', 'Number of strings.']],
+      limit: undefined,
+      fixes: [],
+    });
+    expect(findingsOf(sound(losing('string'), ['  strings = 4\n', '  strings = 2\n']), code).join()).not.toContain(
+      'lost',
+    );
+    const worn = sound(cases('case worn { B1.strings = 1, start_peak.lost = string }'));
+    expect(told(worn, code)).toMatchObject({
+      message: expect.stringContaining('but B1 has only one in case worn: 0 strings'),
+      at: 'start_peak.lost = string',
+    });
+  });
+
+  it('needs another converter', () => {
+    expect(told(sound(losing('unit'), cases('')), code)).toEqual({
+      message: 'start_peak must hold with one unit lost, but K1 is the only converter: 0 units are left to carry it.',
+      at: 'lost = unit',
+      related: [],
+      limit: undefined,
+      fixes: [],
+    });
+    const gone = sound(cases('case gone { start_peak.lost = unit }'));
+    expect(told(gone, code)).toMatchObject({
+      message: expect.stringContaining('K1 is the only converter in case gone: 0 units'),
+      at: 'start_peak.lost = unit',
+    });
+    expect(findingsOf(sound(losing('none')), code)).toEqual([]);
+  });
+});
+
+describe('what it says of power that nothing delivers', () => {
+  it('is the way, for a charge too, and the point', () => {
+    const plant = sound(['charge = 250 kW', 'charge = 40 MW, at = K1']);
+    const { message, at, limit } = told(plant, code);
+    expect(message).toBe(`The way between the network and K1 can’t carry what braking asks: at most ${limit}.`);
+    expect(at).toBe('charge = 40 MW');
+    expect(theFinding(plant, code)).toMatchObject({ severity: 'error', point: { duty: 'braking', case: undefined } });
+    expect(theFinding(plant, code).limit!.number).toBeGreaterThan(0);
+  });
+
+  it('is the least of what any point can carry, told once for all cases', () => {
+    const plant = bad(
+      check,
+      cases('case frozen { B1.resistance = 2 * B1.resistance }\ncase usual { B1.state_of_health = 90 % }'),
+    );
+    // The base case comes first: of it alone.
+    expect(theFinding(plant, code).message).not.toContain('in case');
+  });
+});
+
+describe('what it says of the limits of a battery', () => {
+  it('of a charge: voltage, limit, where the taper begins, and where the limit stands', () => {
+    const plant = sound(
+      ['charge = 250 kW for 90 s every 15 min', 'charge = 250 kW for 4 h'],
+      ['2.80 V .. 3.60 V per cell', '2.80 V .. 3.38 V per cell'],
+    );
+    const end = show(worst(plant, 'B1.full_power_end').value, dimensions.ratio);
+    expect(told(plant, code)).toEqual({
+      message: `B1 would have to stand at ${worst(plant, 'B1.voltage_max').display} to take the power, above its limit of 757.1 V during braking, at the highest network voltage, at 90 % state of charge: the charge tapers off before, at ${end} state of charge, and the power is not there up to the top of the span.`,
+      at: 'charge = 250 kW for 4 h',
+      related: [
+        ['voltage_limits = 2.80 V .. 3.38 V per cell', 'The battery’s limits.'],
+        ['soc = 10 % .. 90 %', 'The top of this span counts.'],
+      ],
+      limit: '757.1 V',
+      fixes: [],
+    });
+    expect(theFinding(plant, code).value).toMatchObject({ name: 'B1.voltage_max' });
+  });
+
+  it('of a discharge: the same the other way round', () => {
+    const plant = sound(
+      ['discharge = 400 kW for 45 min', 'discharge = 400 kW'],
+      ['2.80 V .. 3.60 V per cell', '3.10 V .. 3.60 V per cell'],
+      [
+        'soc = 10 % .. 90 %',
+        'soc = 10 % .. 90 %\n  least_voltage = curve temperature per cell { 0 °C 3.10 V, 45 °C 3.10 V }',
+      ],
+    );
+    const { message, related, limit } = told(plant, code);
+    expect(message).toMatch(
+      /^B1 sags to 692\.\d V under the power asked for, below its limit of 694\.4 V during start_peak, .*: the discharge ends before, at 14\.\d* % state of charge, and the power is not there down to the bottom of the span\.$/,
+    );
+    expect(limit).toBe('694.4 V');
+    expect(related.map(([, words]) => words)).toEqual([
+      'The battery’s limits.',
+      'The limit as it varies.',
+      'The bottom of this span counts.',
+    ]);
   });
 });
