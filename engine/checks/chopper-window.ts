@@ -96,16 +96,17 @@ function sayDuty(context: CheckContext, chopper: Component): boolean {
 }
 
 function sayOutside(context: CheckContext, chopper: Component, way: 'battery' | 'converter', result: Result): void {
-  const spot = context.worst(chopper, result);
-  if (spot === undefined) return;
-  const span = spanOf(context.read(chopper, spot.caseIndex), chopper, way);
   const low = result.worst === 'lowest';
-  const limit = low ? span.from : span.to;
-  if (!(low ? spot.value < limit : spot.value > limit)) return;
+  const spanIn = (caseIndex: number) => spanOf(context.read(chopper, caseIndex), chopper, way);
+  const limitIn = (caseIndex: number): number => spanIn(caseIndex)[low ? 'from' : 'to'];
+  const spot = context.pastLimit(chopper, result, limitIn);
+  if (spot === undefined) return;
+  const { property } = spanIn(spot.caseIndex);
+  const limit = limitIn(spot.caseIndex);
   context.say({
     severity: 'error',
     component: chopper,
-    place: context.place(chopper, span.property, spot.caseIndex),
+    place: context.place(chopper, property, spot.caseIndex),
     related: way === 'battery' ? ofBattery(context, chopper) : [],
     spot,
     limit: { name: undefined, number: limit, display: show(limit, dimensions.voltage) },
@@ -113,7 +114,7 @@ function sayOutside(context: CheckContext, chopper: Component, way: 'battery' | 
       chopper: chopper.tag,
       who: way === 'battery' ? 'The battery' : 'The DC link',
       voltage: context.show(spot),
-      side: span.property === 'low_side_voltage' ? 'low' : 'high',
+      side: property === 'low_side_voltage' ? 'low' : 'high',
       limit: show(limit, dimensions.voltage),
       way: low ? 'down to' : 'up to',
       where: context.where(spot),

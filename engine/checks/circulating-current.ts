@@ -89,7 +89,9 @@ const relate = (context: CheckContext) => (tag: string) => {
 /** Stated for all of them: a choice, since somebody must see to it. */
 function synchronise(context: CheckContext, converters: readonly Component[]): readonly Fix[] {
   const frequencies = new Set(converters.map(converter => context.number(converter, 'switching_frequency')));
-  const missing = converters.filter(converter => converter.facts.get('carriers')?.place === undefined);
+  const missing = converters.filter(
+    ({ facts, failed }) => facts.get('carriers')?.place === undefined && !failed.has('carriers'),
+  );
   if (frequencies.size !== 1 || missing.length !== converters.length) return [];
   const edits = missing.flatMap(({ insertAt }) =>
     insertAt === undefined ? [] : [{ place: insertAt, text: '\n  carriers = synchronised' }],

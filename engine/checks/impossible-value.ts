@@ -1,22 +1,23 @@
 // Facts that are possible one by one, but not together.
+import type { KindName } from '../kinds/kind.ts';
 import type { Component } from '../model/plant.ts';
 import { lossInWatts } from '../results/transformer-facts.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import type { CheckContext } from './context.ts';
+import type { CheckContext, Saying } from './context.ts';
 
 const messages = {
-  lossAboveImpedance: (f: { transformer: string; loss: string; ratio: string; impedance: string }) =>
-    `${f.transformer}’s load loss of ${f.loss} alone is ${f.ratio} of its rating, more than its whole impedance of ${f.impedance}: one of the two is wrong.`,
-  lossAboveCurrent: (f: { transformer: string; ratio: string; current: string }) =>
-    `${f.transformer}’s no-load loss is ${f.ratio} of its rating, more than its whole no-load current of ${f.current}: one of the two is wrong.`,
-  socBelowConnected: (f: { battery: string; lowest: string; bottom: string }) =>
-    `${f.battery} is said to open its contactors at ${f.lowest}, inside the span that operation uses (down to ${f.bottom}).`,
+  lossAboveImpedance: (f: { transformer: string; loss: string; ratio: string; impedance: string; inCase: string }) =>
+    `${f.transformer}’s load loss of ${f.loss} alone is ${f.ratio} of its rating, more than its whole impedance of ${f.impedance}${f.inCase}: one of the two is wrong.`,
+  lossAboveCurrent: (f: { transformer: string; ratio: string; current: string; inCase: string }) =>
+    `${f.transformer}’s no-load loss is ${f.ratio} of its rating, more than its whole no-load current of ${f.current}${f.inCase}: one of the two is wrong.`,
+  socBelowConnected: (f: { battery: string; lowest: string; bottom: string; inCase: string }) =>
+    `${f.battery} is said to open its contactors at ${f.lowest}, inside the span that operation uses (down to ${f.bottom})${f.inCase}.`,
   tooOften: (f: { duty: string; length: string; period: string; inCase: string }) =>
     `${f.duty} lasts ${f.length} and is said to come again every ${f.period}${f.inCase}, before it has ended; \`repeat\` counts from start to start.`,
-  bothWays: (f: { duty: string }) =>
-    `${f.duty} states \`discharge\` and \`charge\`; a duty is one of them, and only the discharge is judged.`,
+  bothWays: (f: { duty: string; inCase: string }) =>
+    `${f.duty} states \`discharge\` and \`charge\`${f.inCase}; a duty is one of them, and only the discharge is judged.`,
 };
 
 export const impossibleValue = defineCheck({
@@ -33,100 +34,107 @@ export const impossibleValue = defineCheck({
   ],
   run: context => {
     for (const component of context.plant.components) {
-      if (component.kind.name === 'transformer') sayTransformer(context, component);
-      if (component.kind.name === 'battery') sayBattery(context, component);
-      if (component.kind.name === 'duty') sayDuty(context, component);
+      for (const contradiction of contradictions[component.kind.name] ?? []) {
+        // Told of the first case in which it holds: in most of them the facts are those of the base case.
+        for (const caseIndex of context.cases.keys()) {
+          const found = contradiction(context, component, caseIndex);
+          if (found === undefined) continue;
+          context.say({ severity: 'error', component, ...found });
+          break;
+        }
+      }
     }
   },
 });
 
-function sayTransformer(context: CheckContext, transformer: Component): void {
-  const read = context.read(transformer);
+type Contradiction = (
+  context: CheckContext,
+  component: Component,
+  caseIndex: number,
+) => Pick<Saying, 'place' | 'related' | 'message'> | undefined;
+
+const ratio = (value: number): string => show(value, dimensions.ratio);
+
+const lossAboveImpedance: Contradiction = (context, transformer, caseIndex) => {
+  const read = context.read(transformer, caseIndex);
   const rated = read.number(transformer, 'rated_power');
   const loss = lossInWatts(read, transformer, 'load_loss');
   const impedance = read.number(transformer, 'impedance', 'low');
-  const ratio = (value: number): string => show(value, dimensions.ratio);
-  if (loss / rated > impedance) {
-    const message = messages.lossAboveImpedance({
+  if (!(loss / rated > impedance)) return undefined;
+  return {
+    place: context.place(transformer, 'load_loss', caseIndex),
+    related: context.related([transformer, 'impedance', 'The impedance.']),
+    message: messages.lossAboveImpedance({
       transformer: transformer.tag,
       loss: show(loss, dimensions.active_power),
       ratio: ratio(loss / rated),
       impedance: ratio(impedance),
-    });
-    context.say({
-      severity: 'error',
-      component: transformer,
-      place: context.place(transformer, 'load_loss'),
-      related: context.related([transformer, 'impedance', 'The impedance.']),
-      message,
-    });
-  }
-  const idle = lossInWatts(read, transformer, 'no_load_loss');
+      inCase: context.inCase(caseIndex),
+    }),
+  };
+};
+
+const lossAboveCurrent: Contradiction = (context, transformer, caseIndex) => {
+  const read = context.read(transformer, caseIndex);
+  const idle = lossInWatts(read, transformer, 'no_load_loss') / read.number(transformer, 'rated_power');
   const current = read.number(transformer, 'no_load_current');
-  if (idle / rated > current) {
-    const message = messages.lossAboveCurrent({
+  if (!(idle > current)) return undefined;
+  return {
+    place: context.place(transformer, 'no_load_loss', caseIndex),
+    related: context.related([transformer, 'no_load_current', 'The no-load current.']),
+    message: messages.lossAboveCurrent({
       transformer: transformer.tag,
-      ratio: ratio(idle / rated),
+      ratio: ratio(idle),
       current: ratio(current),
-    });
-    context.say({
-      severity: 'error',
-      component: transformer,
-      place: context.place(transformer, 'no_load_loss'),
-      related: context.related([transformer, 'no_load_current', 'The no-load current.']),
-      message,
-    });
-  }
-}
+      inCase: context.inCase(caseIndex),
+    }),
+  };
+};
 
-function sayBattery(context: CheckContext, battery: Component): void {
-  const lowest = battery.facts.get('lowest_connected')?.value;
-  const bottom = context.number(battery, 'soc', 'low');
-  if (lowest?.type !== 'number' || lowest.dimension === dimensions.voltage || !(lowest.nominal > bottom)) return;
-  const message = messages.socBelowConnected({
-    battery: battery.tag,
-    lowest: show(lowest.nominal, dimensions.ratio),
-    bottom: show(bottom, dimensions.ratio),
-  });
-  context.say({
-    severity: 'error',
-    component: battery,
-    place: context.place(battery, 'lowest_connected'),
+const contactorsInSpan: Contradiction = (context, battery, caseIndex) => {
+  const lowest = context.fact(battery, 'lowest_connected', caseIndex)?.value;
+  const bottom = context.number(battery, 'soc', 'low', caseIndex);
+  if (lowest?.type !== 'number' || lowest.dimension === dimensions.voltage || !(lowest.nominal > bottom))
+    return undefined;
+  return {
+    place: context.place(battery, 'lowest_connected', caseIndex),
     related: context.related([battery, 'soc', 'The span.']),
-    message,
-  });
-}
+    message: messages.socBelowConnected({
+      battery: battery.tag,
+      lowest: ratio(lowest.nominal),
+      bottom: ratio(bottom),
+      inCase: context.inCase(caseIndex),
+    }),
+  };
+};
 
-function sayDuty(context: CheckContext, duty: Component): void {
-  sayTooOften(context, duty);
-  if (!duty.facts.has('discharge') || !duty.facts.has('charge')) return;
-  context.say({
-    severity: 'error',
-    component: duty,
-    place: context.place(duty, 'charge'),
+/** `for` and `every` behind a power are judged where they stand; here the two facts. */
+const tooOften: Contradiction = (context, duty, caseIndex) => {
+  const [length, period] = ['duration', 'repeat'].map(word => context.number(duty, word, 'nominal', caseIndex));
+  if (!(period! < length!)) return undefined;
+  return {
+    place: context.place(duty, 'repeat', caseIndex),
+    related: context.related([duty, 'duration', 'How long it lasts.']),
+    message: messages.tooOften({
+      duty: duty.tag,
+      length: show(length!, dimensions.time),
+      period: show(period!, dimensions.time),
+      inCase: context.inCase(caseIndex),
+    }),
+  };
+};
+
+const bothWays: Contradiction = (context, duty, caseIndex) => {
+  if (['discharge', 'charge'].some(way => context.fact(duty, way, caseIndex) === undefined)) return undefined;
+  return {
+    place: context.place(duty, 'charge', caseIndex),
     related: context.related([duty, 'discharge', 'The other one.']),
-    message: messages.bothWays({ duty: duty.tag }),
-  });
-}
+    message: messages.bothWays({ duty: duty.tag, inCase: context.inCase(caseIndex) }),
+  };
+};
 
-/** `for` and `every` behind a power are judged where they stand; here the two facts, in each case. */
-function sayTooOften(context: CheckContext, duty: Component): void {
-  for (const caseIndex of context.cases.keys()) {
-    const [length, period] = ['duration', 'repeat'].map(word => context.number(duty, word, 'nominal', caseIndex));
-    if (!(period! < length!)) continue;
-    const [shown, every] = [length!, period!].map(seconds => show(seconds, dimensions.time));
-    context.say({
-      severity: 'error',
-      component: duty,
-      place: context.place(duty, 'repeat', caseIndex),
-      related: context.related([duty, 'duration', 'How long it lasts.']),
-      message: messages.tooOften({
-        duty: duty.tag,
-        length: shown!,
-        period: every!,
-        inCase: context.inCase(caseIndex),
-      }),
-    });
-    return;
-  }
-}
+const contradictions: Readonly<Partial<Record<KindName, readonly Contradiction[]>>> = {
+  transformer: [lossAboveImpedance, lossAboveCurrent],
+  battery: [contactorsInSpan],
+  duty: [tooOften, bothWays],
+};

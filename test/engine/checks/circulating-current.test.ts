@@ -69,3 +69,45 @@ describe('two converters on one winding and one battery', () => {
     expect(complaints(bad(circulatingCurrent, ...own)).map(({ message }) => message)).toEqual([]);
   });
 });
+
+describe('what it says', () => {
+  const code = 'circulating_current';
+
+  it('of a loop without a choke: what short-circuits, without an offer', () => {
+    const plant = bad(
+      circulatingCurrent,
+      ['N1 -> F2 -> K2 -> N2', 'N1 -> K2 -> N2'],
+      ['-> T1 -> N1 -> F1 -> K1', '-> T1 -> F1 -> N1 -> K1'],
+    );
+    expect(told(plant, code)).toEqual({
+      message:
+        'K1 and K2 share T1 and B1 with 0 µH of chokes of their own between them: whenever their legs switch apart, one shorts the DC link through the other.',
+      at: 'K1',
+      related: [['K2', 'K2 is joined with it on both sides.']],
+      limit: undefined,
+      fixes: [],
+    });
+  });
+
+  it('of converters straight on the network, in the case in which the link is highest', () => {
+    const direct: Edit = ['connect MAIN -> T1 -> N1', 'connect MAIN -> N1'];
+    const cases: Edit = ['require T1.loading <= 95 %', 'case high { B1.cells_in_series = 226 }'];
+    expect(told(bad(circulatingCurrent, direct, cases), code).message).toMatch(
+      /^K1 and K2 share MAIN and B1, and their carriers .* limited by 200 µH of chokes alone in case high\.$/,
+    );
+  });
+
+  it('offers carriers in step only where all of them can run so, and nobody has said anything of it', () => {
+    const titles = (...edits: readonly Edit[]) =>
+      found(...edits).flatMap(({ fixes }) => fixes.map(({ title }) => title));
+    expect(titles()).toEqual(['Run their carriers in step']);
+    expect(theFinding(bad(circulatingCurrent), code).fixes[0]).toMatchObject({ safe: false, edits: [{}, {}] });
+    expect(titles([second, 'switching_frequency = 5 kHz }'])).toEqual([]);
+    expect(titles([second, `carriers = free, ${second}`])).toEqual([]);
+    expect(titles(['converter K2 {', 'converter K2 is Twin\npart converter Twin {'])).toEqual([]);
+  });
+
+  it('nothing where a choke is not known', () => {
+    expect(found(['converter_inductance = 100 µH', 'converter_inductance = 100 V'])).toEqual([]);
+  });
+});

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { impossibleValue as check } from '../../../engine/checks/impossible-value.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { lineAt, theFinding, told } from '../../kit/plants.ts';
+import { findingsOf, lineAt, theFinding, told } from '../../kit/plants.ts';
 
 const { code } = check;
 
@@ -46,5 +46,65 @@ describe('contradictions', () => {
   it('a duty that charges and discharges', () => {
     const plant = sound(['charge = 250 kW', 'discharge = 10 kW, charge = 250 kW']);
     expect(theFinding(plant, code)).toMatchObject({ severity: 'error', subject: 'braking' });
+  });
+});
+
+const cases = (text: string) => ['require T1.loading <= 95 %', text] as const;
+
+describe('what it says', () => {
+  it.each([
+    [
+      'no_load_loss = 800 W',
+      'no_load_loss = 8 kW\n  no_load_current = 1.5 %',
+      'T1’s no-load loss is 1.6 % of its rating, more than its whole no-load current of 1.5 %: one of the two is wrong.',
+      'no_load_loss = 8 kW',
+      [['no_load_current = 1.5 %', 'The no-load current.']],
+    ],
+    [
+      'lowest_connected = 0 %',
+      'lowest_connected = 20 %',
+      'B1 is said to open its contactors at 20 %, inside the span that operation uses (down to 10 %).',
+      'lowest_connected = 20 %',
+      [['soc = 10 % .. 90 %', 'The span.']],
+    ],
+    [
+      'charge = 250 kW',
+      'discharge = 10 kW, charge = 250 kW',
+      'braking states `discharge` and `charge`; a duty is one of them, and only the discharge is judged.',
+      'charge = 250 kW for 90 s every 15 min',
+      [['discharge = 10 kW', 'The other one.']],
+    ],
+    [
+      'for 90 s every 15 min',
+      ', duration = 10 min, repeat = 5 min',
+      'braking lasts 10 min and is said to come again every 5 min, before it has ended; `repeat` counts from start to start.',
+      'repeat = 5 min',
+      [['duration = 10 min', 'How long it lasts.']],
+    ],
+  ])('of %s', (from, to, message, at, related) => {
+    expect(told(sound([from, to]), code)).toEqual({ message, at, related, limit: undefined, fixes: [] });
+    expect(theFinding(sound([from, to]), code).severity).toBe('error');
+  });
+
+  it.each([
+    ['T1.load_loss = 58 kW', / impedance of 5\.4 % in case odd: one/],
+    ['T1.no_load_loss = 8 kW', / no-load current of 1 % in case odd: one/],
+    ['B1.lowest_connected = 20 %', / \(down to 10 %\) in case odd\.$/],
+    ['B1.soc = 5 % .. 90 %', / at 8 %, .* \(down to 5 %\) in case odd\.$/],
+    ['braking.discharge = 10 kW', /`charge` in case odd; a duty/],
+    ['start_peak.repeat = 40 min', /every 40 min in case odd, before/],
+  ])('of a case: %s', (fact, message) => {
+    const early = ['lowest_connected = 0 %', 'lowest_connected = 8 %'] as const;
+    const plant = sound(
+      early,
+      cases(`case usual { B1.state_of_health = 90 % }\ncase odd { ${fact} }\ncase odder { ${fact} }`),
+    );
+    expect(told(plant, code).message).toMatch(message);
+    expect(findingsOf(sound(early), code)).toEqual([]);
+  });
+
+  it('nothing of contactors that open at a voltage, and of a duty that comes again as soon as it ends', () => {
+    expect(findingsOf(sound(['lowest_connected = 0 %', 'lowest_connected = 600 V']), code)).toEqual([]);
+    expect(findingsOf(sound(['for 90 s every 15 min', ', duration = 5 min, repeat = 5 min']), code)).toEqual([]);
   });
 });

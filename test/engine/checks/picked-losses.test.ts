@@ -1,8 +1,9 @@
 // Watts beside a picked rating: a warning, with the share as a fix.
 import { describe, expect, it } from 'vitest';
+import { soundExample } from '../../../engine/checks/example.ts';
 import { pickedLosses as check } from '../../../engine/checks/picked-losses.ts';
-import { bad, expectFixesToHold, showsItself, sound } from '../../kit/checks.ts';
-import { complaintCodes, findingsOf, lineAt, theFinding, told } from '../../kit/plants.ts';
+import { bad, expectFixesToHold, showsItself, sound, throughParts } from '../../kit/checks.ts';
+import { analysed, complaintCodes, edited, findingsOf, lineAt, theFinding, told } from '../../kit/plants.ts';
 
 const { code } = check;
 const pick = ['rated_power = 500 kVA', 'rated_power = pick'] as const;
@@ -41,5 +42,25 @@ describe('watts beside a picked rating', () => {
     expect(complaintCodes(sound(pick, ...shares))).toEqual([]);
     expect(complaintCodes(sound(pick, ...out))).toEqual([]);
     expect(findingsOf(sound(), code)).toEqual([]);
+  });
+});
+
+describe('what it says of one of them', () => {
+  it('names it alone, sits on it, and offers its share', () => {
+    const plant = sound(pick, ['load_loss = 5.8 kW', 'load_loss = 1.2 %']);
+    expect(told(plant, code)).toEqual({
+      message:
+        'T1’s rating is picked, at present 500 kVA, but its losses stay in watts whatever is picked: `no_load_loss` at 800 W, 0.16 % at present. State shares of the rating, or leave it to the regulation’s table.',
+      at: 'no_load_loss = 800 W',
+      related: [[pick[1], 'The rating that is picked.']],
+      limit: undefined,
+      fixes: ['State 0.16 %'],
+    });
+    expect(theFinding(plant, code).fixes[0]).toMatchObject({ safe: false });
+  });
+
+  it('is not offered where it came from a part', () => {
+    const plant = analysed(throughParts(edited(soundExample, ...check.bad)));
+    expect(theFinding(plant, code).fixes).toEqual([]);
   });
 });

@@ -46,3 +46,53 @@ describe('the tapping', () => {
     expect(found.message).toContain('+2.5 % is not used');
   });
 });
+
+describe('what it says', () => {
+  const off = 'tap_changer = off_circuit';
+  it.each([
+    [
+      ['tap = -1 %', off, 'tap_step = 2.5 %', 'tap_range = 5 %'],
+      'T1’s tapping of -1 % lies between two positions of its tap changer, which come in steps of 2.5 %: -2.5 % and 0 % are the nearest.',
+    ],
+    [['tap = +7.5 %', off, 'tap_range = 5 %'], 'T1’s tapping of +7.5 % lies beyond its tap changer’s ± 5 %.'],
+    [
+      ['tap = +2.5 %', 'tap_changer = none'],
+      'T1 states a tapping of +2.5 % and no tap changer (`tap_changer = none`): one of the two is wrong. The tapping counts.',
+    ],
+    [
+      ['tap = +2.5 %', 'tap_changer = on_load'],
+      'T1’s tapping of +2.5 % is not used: its tap changer moves under load, and goes where the network voltage takes it.',
+    ],
+  ])('of %j', (lines, message) => {
+    expect(told(sound(facts(...lines)), code)).toEqual({
+      message,
+      at: lines[0],
+      related: [[lines[1], 'The tap changer.']],
+      limit: undefined,
+      fixes: [],
+    });
+  });
+
+  it('of each case what is new in it', () => {
+    const plant = sound(facts('tap = +2.5 %', 'tap_changer = none'), [
+      'require T1.loading <= 95 %',
+      'case usual { B1.state_of_health = 90 % }\ncase other { T1.tap = -5 % }',
+    ]);
+    const found = findingsOf(plant, code);
+    expect(found.map(({ message }) => message.slice(0, 32))).toEqual([
+      'T1 states a tapping of +2.5 % an',
+      'T1 states a tapping of -5 % and ',
+    ]);
+    expect(lineAt(plant, found[1]!.place)).toBe('case other { T1.tap = -5 % }');
+  });
+
+  it('nothing of what is not stated, or not understood', () => {
+    for (const lines of [
+      ['tap = +2 %'],
+      [off, 'tap_step = 2.5 %'],
+      ['tap = +2 V', off],
+      ['tap = +2 %', off, 'tap_step = 3 V'],
+    ])
+      expect(findingsOf(sound(facts(...lines)), code)).toEqual([]);
+  });
+});

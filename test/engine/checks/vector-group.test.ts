@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { vectorGroup as check } from '../../../engine/checks/vector-group.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, theFinding, told } from '../../kit/plants.ts';
+import { type Edit, findingsOf, theFinding, told } from '../../kit/plants.ts';
 
 const { code } = check;
 const group = (text: string, ...lines: readonly string[]) =>
@@ -59,5 +59,49 @@ describe('the neutral on the converter side, 360 V of 400 V', () => {
       );
     expect(theFinding(higher('Dyn11'), code).message).toContain('is a delta');
     expect(findingsOf(higher('YNd11'), code)).toEqual([]);
+  });
+});
+
+describe('what it says', () => {
+  it.each([
+    [
+      'Dx11',
+      '',
+      '"Dx11" is no connection symbol for T1: it has the higher voltage’s winding in capitals, the other one’s in small letters, and a clock number from 0 to 11, such as "Dyn11" or "Yd5".',
+    ],
+    ['Yd0', '', '"Yd0" is impossible for T1: these two connections shift by an odd number of hours, and 0 is not.'],
+    [
+      'Yd11',
+      'neutral = earthed',
+      'T1’s neutral on the converter side is said to be earthed, but by "Yd11" that winding is a delta, which has none: one of the two is wrong. The sine limit is taken.',
+    ],
+    [
+      'Dy11',
+      'neutral = earthed',
+      'T1’s neutral on the converter side is said to be earthed, but by "Dy11" it is not brought out: one of the two is wrong. The sine limit is taken.',
+    ],
+    [
+      'Dyn11',
+      '',
+      'By "Dyn11" T1 brings the neutral of its winding on the converter side out; it is taken to float. If it is earthed or loaded, state `neutral = earthed`: the converter then reaches 13 % less voltage, by the sine limit.',
+    ],
+  ])('of %s %s', (text, neutral, message) => {
+    const related = neutral === '' ? [] : [[neutral, 'What is said of the neutral.']];
+    const plant = group(text, neutral);
+    expect(told(plant, code)).toEqual({
+      message,
+      at: `vector_group = "${text}"`,
+      related,
+      limit: undefined,
+      fixes: [],
+    });
+    expect(theFinding(plant, code).severity).toBe(text === 'Dyn11' ? 'note' : 'warning');
+  });
+
+  it('nothing of the neutral where both windings have one voltage, or the transformer stands alone', () => {
+    const facts: Edit = ['no_load_loss = 800 W', 'no_load_loss = 800 W\n  vector_group = "Yd11"\n  neutral = earthed'];
+    expect(findingsOf(sound(facts, ['secondary_voltage = 360 V', 'secondary_voltage = 400 V']), code)).toEqual([]);
+    expect(findingsOf(sound(facts, ['MAIN -> T1 -> F1', 'MAIN -> F1']), code)).toEqual([]);
+    expect(findingsOf(sound(facts), code)).toHaveLength(1);
   });
 });
