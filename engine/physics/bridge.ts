@@ -1,4 +1,4 @@
-// Closed forms of the six-pulse diode bridge: threshold, mean voltage, commutation, and where a battery stops it.
+// The six-pulse diode bridge: its threshold, and where a battery stops it.
 export { type BridgeFilter, type Conduction, conductUncontrolled, type UncontrolledBridge } from './conduction.ts';
 
 import { type StateOfChargeCurve, socAtVoltage } from './battery.ts';
@@ -18,50 +18,6 @@ export type ConductionStop =
  */
 export function bridgeThreshold(lineVoltage: number, diodeDrop = 0): number {
   return Math.SQRT2 * lineVoltage - 2 * diodeDrop;
-}
-
-/** How far the DC voltage lies above the threshold, as a ratio of the threshold; negative where the diodes conduct. */
-export function diodeMargin(lineVoltage: number, dcVoltage: number): number {
-  const threshold = bridgeThreshold(lineVoltage);
-  return (dcVoltage - threshold) / threshold;
-}
-
-/** Mean no-load voltage (V) of the ideal bridge with smooth DC current, (3·√2/π)·U·cos α, at a firing angle (rad). */
-export function idealMeanVoltage(lineVoltage: number, firingAngle = 0): number {
-  return ((3 * Math.SQRT2) / Math.PI) * lineVoltage * Math.cos(firingAngle);
-}
-
-/**
- * Mean voltage (V) lost to commutation with smooth DC current, (3/π)·X·I, for X (Ω) a phase and I (A).
- * Holds for a DC side that is a current source and an overlap below 60°, not for a stiff DC voltage.
- */
-export function commutationDrop(reactance: number, current: number): number {
-  return (3 / Math.PI) * reactance * current;
-}
-
-/**
- * Overlap angle (rad) with smooth DC current: cos(α + u) = cos α − √2·X·I/U (U line-to-line rms). Undefined where the
- * commutation can't end.
- */
-export function overlapAngle(
-  lineVoltage: number,
-  reactance: number,
-  current: number,
-  firingAngle = 0,
-): number | undefined {
-  const cosine = Math.cos(firingAngle) - (Math.SQRT2 * reactance * current) / lineVoltage;
-  return cosine >= -1 && cosine <= 1 ? Math.acos(cosine) - firingAngle : undefined;
-}
-
-/** Firing angle (rad) for a mean DC voltage (V) at a smooth current (A); undefined where it can't be reached. */
-export function firingAngleFor(
-  meanVoltage: number,
-  lineVoltage: number,
-  reactance: number,
-  current: number,
-): number | undefined {
-  const cosine = (meanVoltage + commutationDrop(reactance, current)) / idealMeanVoltage(lineVoltage);
-  return cosine >= -1 && cosine <= 1 ? Math.acos(cosine) : undefined;
 }
 
 /**

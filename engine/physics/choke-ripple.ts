@@ -1,9 +1,15 @@
 // The ripple current that switching drives through the converter-side choke, followed through each switching period.
 
-import type { Ripple } from './distortion.ts';
 import { dutyRatios } from './duty-ratios.ts';
 import type { Modulation } from './modulation.ts';
 import { highestIndex } from './sidebands.ts';
+
+export type Ripple = {
+  /** A rms of all parts together. */
+  readonly rms: number;
+  /** Largest swing within one switching period, A. */
+  readonly peakToPeak: number;
+};
 
 export type SwitchedChoke = {
   /** V. */

@@ -21,23 +21,5 @@ export const sixStepFactor = Math.sqrt(6) / Math.PI;
 export const effectiveModulation = (modulation: Modulation, starPoint: StarPoint): Modulation =>
   starPoint === 'floating' ? modulation : 'sine';
 
-/** Highest fundamental (V rms line to line) in the linear range from a direct voltage (V), before any margin. */
-export const highestAcVoltage = (
-  dcVoltage: number,
-  modulation: Modulation,
-  starPoint: StarPoint = 'floating',
-): number => voltageFactor[effectiveModulation(modulation, starPoint)] * dcVoltage;
-
-/** Direct voltage (V) that a fundamental (V rms line to line) needs at the end of the linear range, before any margin. */
-export const requiredDcVoltage = (
-  acVoltage: number,
-  modulation: Modulation,
-  starPoint: StarPoint = 'floating',
-): number => acVoltage / voltageFactor[effectiveModulation(modulation, starPoint)];
-
 /** Fundamental (V rms line to line) in six-step operation: √6/π·U_dc. */
 export const sixStepVoltage = (dcVoltage: number): number => sixStepFactor * dcVoltage;
-
-/** What is left above a needed voltage, as a ratio of what is available; undefined when nothing is available. */
-export const voltageReserve = (available: number, needed: number): number | undefined =>
-  available > 0 ? 1 - needed / available : undefined;

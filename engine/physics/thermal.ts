@@ -62,13 +62,6 @@ export function relativeHeat(ratio: number, law: HeatLaw = {}): number | undefin
   return standing + (1 - standing) * ratio ** exponent;
 }
 
-/** Load ratio whose lasting heat, relative to rated, is `heat`; undefined below the standing share. */
-export function ratioOfHeat(heat: number, law: HeatLaw = {}): number | undefined {
-  const { standing = 0, exponent = 2 } = law;
-  if (!(isPossible(law) && heat >= standing)) return undefined;
-  return ((heat - standing) / (1 - standing)) ** (1 / exponent);
-}
-
 /**
  * Periodic steady state of a load cycle that has been repeated for good. Exact for the first-order model: within a step
  * the rise goes straight from its start towards the step's heat, so its extremes lie at the ends of steps.
@@ -95,67 +88,6 @@ export function steadyCycle(steps: readonly LoadStep[], element: ThermalElement)
 export const approach = (from: number, heat: number, time: number, timeConstant: number): number =>
   time === Number.POSITIVE_INFINITY ? heat : heat - (heat - from) * Math.exp(-time / timeConstant);
 
-export type Overloaded = ThermalElement & {
-  /** Load ratio that has lasted until the temperature settled (0: on, without load), or not switched on before. */
-  readonly preload: number | 'cold';
-  /** Relative rise that must not be exceeded; 1 if not given. */
-  readonly limit?: number;
-};
-
-/**
- * How long (s) a load may last after a preload until the rise meets the limit: without end where its lasting heat does
- * not exceed it, zero where the preload alone reaches it. Undefined for impossible facts.
- */
-export function lastsFor(ratio: number, facts: Overloaded): number | undefined {
-  const { timeConstant, limit = 1 } = facts;
-  const heat = relativeHeat(ratio, facts.heat);
-  const before = riseBefore(facts);
-  if (heat === undefined || before === undefined || !(timeConstant > 0 && limit > 0)) return undefined;
-  if (heat <= limit) return before > limit ? 0 : Number.POSITIVE_INFINITY;
-  if (before >= limit) return 0;
-  return timeConstant * Math.log1p((limit - before) / (heat - limit));
-}
-
-/** Highest load ratio that may last for a time (s) after a preload; undefined for impossible facts, or too hot before. */
-export function ratioLasting(duration: number, facts: Overloaded): number | undefined {
-  const { timeConstant, limit = 1 } = facts;
-  const before = riseBefore(facts);
-  if (before === undefined || before > limit || !(duration > 0 && timeConstant > 0)) return undefined;
-  return ratioOfHeat(before + (limit - before) / -Math.expm1(-duration / timeConstant), facts.heat);
-}
-
-/** Time (s) at a load ratio until the rise has fallen from one value to another; without end if it never gets there. */
-export function coolingTime(from: number, to: number, ratio: number, element: ThermalElement): number | undefined {
-  const heat = relativeHeat(ratio, element.heat);
-  if (heat === undefined || !(element.timeConstant > 0)) return undefined;
-  if (from <= to) return 0;
-  return heat >= to ? Number.POSITIVE_INFINITY : element.timeConstant * Math.log((from - heat) / (to - heat));
-}
-
-export type RepeatedOverload = ThermalElement & {
-  readonly overload: number;
-  /** How long it lasts and after what time it comes again, from start to start, s. */
-  readonly duration: number;
-  readonly period: number;
-  readonly limit?: number;
-};
-
-/**
- * Highest base load (ratio) between repeated overloads that keeps the peak rise at the limit, in the periodic steady
- * state; never above what the limit lets last for good. Undefined where the overload alone goes beyond it, or for
- * impossible facts. For a period short against the time constant it is the base load that keeps the rms.
- */
-export function baseLoadBetween(facts: RepeatedOverload): number | undefined {
-  const { timeConstant, duration, period, limit = 1 } = facts;
-  const heat = relativeHeat(facts.overload, facts.heat);
-  if (heat === undefined || !(timeConstant > 0 && duration >= 0 && period > duration && limit > 0)) return undefined;
-  const during = -Math.expm1(-duration / timeConstant);
-  const whole = -Math.expm1(-period / timeConstant);
-  const between = whole - during;
-  const base = between > 0 ? (limit * whole - heat * during) / between : limit;
-  return ratioOfHeat(Math.min(base, limit), facts.heat);
-}
-
 /** True where the time constant is so long against the period that the rms stands for the peak within `share` of it. */
 export function rmsStandsForPeak(
   steps: readonly LoadStep[],
@@ -165,9 +97,6 @@ export function rmsStandsForPeak(
   const cycle = steadyCycle(steps, element);
   return cycle.ok ? cycle.peak - cycle.mean <= share * cycle.mean : undefined;
 }
-
-const riseBefore = ({ preload, heat }: Overloaded): number | undefined =>
-  preload === 'cold' ? 0 : relativeHeat(preload, heat);
 
 const isPossible = ({ standing = 0, exponent = 2 }: HeatLaw): boolean => standing >= 0 && standing < 1 && exponent > 0;
 

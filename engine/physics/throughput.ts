@@ -11,25 +11,6 @@ export const year = 365 * day;
 export const equivalentCycles = (delivered: number, usable: number): number | undefined =>
   usable > 0 && delivered >= 0 ? delivered / usable : undefined;
 
-export type RepeatedDischarge = {
-  /** Delivered in one go, J. */
-  readonly energy: number;
-  /** From start to start, s. */
-  readonly period: number;
-  /** Share of the year in which it comes at all (a season, the hours of operation); 1 if not given. */
-  readonly share?: number;
-};
-
-/** Energy (J) that discharges deliver in a year; undefined for an impossible one. */
-export function yearlyThroughput(discharges: readonly RepeatedDischarge[]): number | undefined {
-  let sum = 0;
-  for (const { energy, period, share = 1 } of discharges) {
-    if (!(energy >= 0 && period > 0 && share >= 0 && share <= 1)) return undefined;
-    sum += (energy * share * year) / period;
-  }
-  return sum;
-}
-
 /** What the maker warrants: energy (J), or a number of full cycles, or both; and years, if they end it too. */
 export type Warranty = {
   readonly energy?: number;

@@ -1,8 +1,7 @@
 // Results of the filter: resonance with what surrounds it, the capacitor's reactive power, currents.
 import type { Component } from '../model/plant.ts';
 import { cableElement } from '../physics/cable.ts';
-import { chokeRipple } from '../physics/choke-ripple.ts';
-import type { Ripple } from '../physics/distortion.ts';
+import { chokeRipple, type Ripple } from '../physics/choke-ripple.ts';
 import {
   capacitorReactivePower,
   lowerResonance as lowerResonanceOf,

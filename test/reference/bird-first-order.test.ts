@@ -1,6 +1,6 @@
 // The first-order law of heating is that of a capacitor: Bird's example of a discharge, and the rule of time constants.
 
-import { approach, coolingTime, lastsFor } from '../../engine/physics/thermal.ts';
+import { approach } from '../../engine/physics/thermal.ts';
 import { referenceTests } from '../kit/reference.ts';
 
 // Seen as a worked solution in a mirror of the Scilab Textbook Companion; the book itself was not opened.
@@ -10,16 +10,15 @@ const bird = {
   tolerance: 1e-4,
 } as const;
 const rule = { source: 'τ·ln(1/(1 − share))', evidence: 'recomputed independently', tolerance: 1e-6 } as const;
-const reaches = (limit: number) => lastsFor(1, { preload: 'cold', timeConstant: 1, limit });
 
 referenceTests('first order', [
   {
-    name: 'time from 100 to 20',
+    name: 'left of 100 after the time to 20, 1.28755 s',
     ...bird,
-    actual: () => coolingTime(100, 20, 0, { timeConstant: 0.8 }),
-    expected: 1.28755,
+    actual: () => approach(100, 0, 1.28755, 0.8),
+    expected: 20,
   },
   { name: 'left of 100 after 1 s', ...bird, actual: () => approach(100, 0, 1, 0.8), expected: 28.65 },
-  { name: 'time constants to 95 %', ...rule, actual: () => reaches(0.95), expected: 2.99573 },
-  { name: 'time constants to 99 %', ...rule, actual: () => reaches(0.99), expected: 4.60517 },
+  { name: 'after 2.99573 time constants', ...rule, actual: () => approach(0, 1, 2.99573, 1), expected: 0.95 },
+  { name: 'after 4.60517 time constants', ...rule, actual: () => approach(0, 1, 4.60517, 1), expected: 0.99 },
 ]);

@@ -1,7 +1,7 @@
 // Heating of motors under overload and load cycles: worked examples of a power engineering textbook.
 
 import { cycleFigures } from '../../engine/physics/overload.ts';
-import { lastsFor, ratioLasting } from '../../engine/physics/thermal.ts';
+import { approach, type HeatLaw, relativeHeat } from '../../engine/physics/thermal.ts';
 import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
 import { solved } from '../kit/solved.ts';
 
@@ -17,6 +17,9 @@ const example = (number: string, page: string, rest: Omit<ReferenceCase, 'source
 /** Constant loss equal to the copper loss at 0.85 of the load. */
 const maximumAt85 = { standing: 1 / (1 + 1 / 0.85 ** 2) };
 const minute = 60;
+/** Rise over that of lasting rated load, after a time from cold. */
+const rise = (ratio: number, time: number, timeConstant: number, law?: HeatLaw) =>
+  approach(0, relativeHeat(ratio, law)!, time, timeConstant);
 const ramp = Array.from({ length: 2000 }, (_, index) => ({
   ratio: (200 * (index + 0.5)) / 2000,
   duration: (5 * minute) / 2000,
@@ -24,22 +27,22 @@ const ramp = Array.from({ length: 2000 }, (_, index) => ({
 
 referenceTests('load cycles of motors', [
   example('1.23', '706', {
-    name: 'half-hour rating over the continuous one: 40 K rise, 100 min, best efficiency at 85 %',
-    actual: () => ratioLasting(30 * minute, { preload: 'cold', timeConstant: 100 * minute, heat: maximumAt85 }),
-    expected: 2.43380663,
+    name: 'half-hour rating over the continuous one, 2.4338: rise after half an hour; 100 min, best efficiency at 85 %',
+    actual: () => rise(2.43380663, 30 * minute, 100 * minute, maximumAt85),
+    expected: 1,
     tolerance: 1e-8,
   }),
   example('1.24', '706', {
-    name: 'twice the rating, constant loss like copper loss at full load, 100 min: minutes',
-    actual: () => lastsFor(2, { preload: 'cold', timeConstant: 100 * minute, heat: { standing: 0.5 } })! / minute,
-    expected: 51.0825624,
+    name: 'twice the rating, constant loss like copper loss at full load, 100 min: rise after 51.08 min',
+    actual: () => rise(2, 51.0825624 * minute, 100 * minute, { standing: 0.5 }),
+    expected: 1,
     tolerance: 1e-8,
   }),
   example('1.25', '706', {
-    name: 'kW for one hour to 50 K of a 20 kW motor that reaches 30 K in one hour and 40 K in two',
+    name: 'rise (K) at 25.82 kW after one hour of a 20 kW motor that reaches 30 K in one hour and 40 K in two',
     // (40 − 30)/30 = 1/3 = e^(−1 h/T), settled rise 45 K.
-    actual: () => 20 * ratioLasting(3600, { preload: 'cold', timeConstant: 3600 / Math.log(3), limit: 50 / 45 })!,
-    expected: 25.819889,
+    actual: () => 45 * rise(25.819889 / 20, 3600, 3600 / Math.log(3)),
+    expected: 50,
     tolerance: 1e-8,
   }),
   example('1.26', '707', {

@@ -93,4 +93,14 @@ describe('a filter before the bridge', () => {
       { numRuns: 60 },
     );
   });
+
+  it('in resonance with the network, or much too large, is made of numbers all the same', () => {
+    const odd: readonly Partial<UncontrolledBridge>[] = [
+      { filter: { capacitance: 1, inductance: 100e-6, dampingResistance: 10 } },
+      { sourceInductance: 1e-3, filter: { capacitance: 10.132e-3, inductance: 100e-6 } },
+    ];
+    for (const change of odd) {
+      for (const value of Object.values(conductUncontrolled({ ...plain, ...change }))) expect(value).not.toBeNaN();
+    }
+  });
 });

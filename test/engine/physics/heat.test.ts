@@ -1,17 +1,15 @@
-// Heat to a room and the air that carries it away.
+// The air that carries heat away.
 
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
   airDensity,
   airFlow,
-  roomHeat,
   specificHeatOfAir,
   standardPressure,
   standardTemperature,
 } from '../../../engine/physics/heat.ts';
 import { evenly } from '../../kit/evenly.ts';
-import { solved } from '../../kit/solved.ts';
 
 const nothing = [undefined, undefined, undefined];
 
@@ -60,33 +58,4 @@ describe('there is no answer', () => {
     expect(airDensity(0, 0)).toBeUndefined();
     expect([airFlow(1000, 0, air), airFlow(1000, -10, air), airFlow(-1000, 10, air)]).toEqual(nothing);
   });
-});
-
-test('what does not reach the room leaves elsewhere: all of the loss is somewhere', () => {
-  fc.assert(
-    fc.property(
-      fc.array(fc.record({ fixed: evenly(0, 1e4), load: evenly(0, 1e4), ratio: evenly(0, 2), share: evenly(0, 1) }), {
-        maxLength: 5,
-      }),
-      sources => {
-        const found = solved(roomHeat(sources));
-        const whole = sources.reduce((sum, { fixed, load, ratio }) => sum + fixed + load * ratio * ratio, 0);
-        expect(found.total + found.elsewhere).toBeCloseTo(whole, 6);
-        expect(found.total).toBeCloseTo(found.fixed + found.load, 6);
-      },
-    ),
-  );
-});
-
-test('the impossible source is named', () => {
-  const good = { fixed: 100, load: 900, ratio: 1 };
-  expect(solved(roomHeat([good])).total).toBe(1000);
-  for (const wrong of [{ fixed: -100 }, { load: -900 }, { ratio: -1 }, { share: -0.1 }, { share: 1.2 }]) {
-    expect(roomHeat([good, { ...good, ...wrong }])).toEqual({ ok: false, problem: 'impossible_source', index: 1 });
-    expect(roomHeat([{ ...good, ...wrong }, good])).toMatchObject({ ok: false, index: 0 });
-  }
-});
-
-test('a source may have no fixed loss, and may give nothing to the room', () => {
-  expect(solved(roomHeat([{ fixed: 0, load: 900, ratio: 1, share: 0 }]))).toMatchObject({ total: 0, elsewhere: 900 });
 });

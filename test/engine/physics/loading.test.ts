@@ -1,14 +1,9 @@
-// Apparent power, current, power factor and loading.
+// Apparent power.
 
 import { expect, test } from 'vitest';
-import { apparentPower, lineCurrent, loading } from '../../../engine/physics/loading.ts';
+import { apparentPower } from '../../../engine/physics/loading.ts';
 
-test('apparent power and line current undo each other', () => {
-  expect(apparentPower(400, lineCurrent(500e3, 400)!)).toBeCloseTo(500e3, 6);
-});
-
-test('what has no meaning is undefined', () => {
-  expect(lineCurrent(500e3, 0)).toBeUndefined();
-  expect(loading(1, 0)).toBeUndefined();
-  expect(loading(450, 500)).toBe(0.9);
+test('400 V and 721.7 A a line are 500 kVA, three times what a phase takes', () => {
+  expect(apparentPower(400, 721.688)).toBeCloseTo(500e3, 0);
+  expect(apparentPower(400, 100)).toBeCloseTo(3 * (400 / Math.sqrt(3)) * 100, 9);
 });

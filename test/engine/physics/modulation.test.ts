@@ -3,11 +3,9 @@
 import { describe, expect, test } from 'vitest';
 import {
   effectiveModulation,
-  highestAcVoltage,
   type Modulation,
-  requiredDcVoltage,
   sixStepVoltage,
-  voltageReserve,
+  voltageFactor,
 } from '../../../engine/physics/modulation.ts';
 
 const modulations: readonly Modulation[] = ['sine', 'third_harmonic', 'space_vector'];
@@ -31,25 +29,15 @@ function peakReference(lineVoltage: number, modulation: Modulation): number {
 
 describe.each(modulations)('%s', modulation => {
   test('drives the legs to their rails and no further at its highest voltage', () => {
-    expect(peakReference(highestAcVoltage(1, modulation), modulation)).toBeCloseTo(1, 6);
-  });
-
-  test('needs the direct voltage back that gave its highest voltage', () => {
-    expect(requiredDcVoltage(highestAcVoltage(750, modulation), modulation)).toBeCloseTo(750, 9);
+    expect(peakReference(voltageFactor[modulation], modulation)).toBeCloseTo(1, 6);
   });
 
   test('is the sine limit where the star point is earthed or loaded', () => {
     expect(effectiveModulation(modulation, 'earthed_or_loaded')).toBe('sine');
-    expect(highestAcVoltage(750, modulation, 'earthed_or_loaded')).toBe(highestAcVoltage(750, 'sine'));
+    expect(effectiveModulation(modulation, 'floating')).toBe(modulation);
   });
 
   test('stays below six-step', () => {
-    expect(highestAcVoltage(750, modulation)).toBeLessThan(sixStepVoltage(750));
+    expect(750 * voltageFactor[modulation]).toBeLessThan(sixStepVoltage(750));
   });
-});
-
-test('reserve is what is left of the available voltage', () => {
-  expect(voltageReserve(440, 396)).toBeCloseTo(0.1, 12);
-  expect(voltageReserve(400, 420)).toBeCloseTo(-0.05, 12);
-  expect(voltageReserve(0, 420)).toBeUndefined();
 });

@@ -1,15 +1,10 @@
-// First-order heating under load cycles: its limits for short and long periods, and what may be carried how long.
+// First-order heating under load cycles: its limits for short and long periods.
 
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
   approach,
-  baseLoadBetween,
-  coolingTime,
   type LoadStep,
-  lastsFor,
-  ratioLasting,
-  ratioOfHeat,
   relativeHeat,
   rmsStandsForPeak,
   steadyCycle,
@@ -143,111 +138,32 @@ describe('steady cycle', () => {
 });
 
 describe('heat', () => {
-  test('is one at rated load, whatever its law, and undoes itself', () => {
+  test('is one at rated load, whatever its law; without load it is the standing share', () => {
     fc.assert(
       fc.property(evenly(0, 0.9), evenly(0.5, 3), evenly(0, 3), (standing, exponent, ratio) => {
         const law = { standing, exponent };
         expect(relativeHeat(1, law)).toBeCloseTo(1, 12);
-        const heat = relativeHeat(ratio, law)!;
-        // Next to no load vanishes beside the standing share: the heat comes back, not each digit of the load.
-        expect(relativeHeat(ratioOfHeat(heat, law)!, law)).toBeCloseTo(heat, 9);
-        if (ratio > 0.1) expect(ratioOfHeat(heat, law)).toBeCloseTo(ratio, 6);
+        expect(relativeHeat(0, law)).toBeCloseTo(standing, 12);
+        // What comes on top is in proportion to a power of the load.
+        const more = (load: number) => relativeHeat(load, law)! - standing;
+        expect(more(2 * ratio)).toBeCloseTo(2 ** exponent * more(ratio), 9);
       }),
     );
+    expect(relativeHeat(1.5)).toBe(2.25);
   });
 
-  test('below the standing share there is no load that makes it', () => {
-    expect(ratioOfHeat(0.2, { standing: 0.3 })).toBeUndefined();
+  test('of a negative load, or by an impossible law, is none', () => {
     expect(relativeHeat(-1)).toBeUndefined();
-  });
-});
-
-describe('how long', () => {
-  test('an overload from rated load lasts not at all, from nothing a while, below rated for good', () => {
-    expect(lastsFor(1.5, { preload: 1, timeConstant: 300 })).toBe(0);
-    // T·ln(h/(h − 1)) with h = 2.25
-    expect(lastsFor(1.5, { preload: 0, timeConstant: 300 })).toBeCloseTo(300 * Math.log(2.25 / 1.25), 9);
-    const idle = { preload: 0, timeConstant: 300, heat: { standing: 0.2 } };
-    expect(lastsFor(1.5, idle)!).toBeLessThan(lastsFor(1.5, { ...idle, preload: 'cold' })!);
-    expect(lastsFor(0.99, { preload: 0.5, timeConstant: 300 })).toBe(Number.POSITIVE_INFINITY);
-    expect(lastsFor(0.5, { preload: 1.2, timeConstant: 300 })).toBe(0);
-    expect(lastsFor(1.5, { preload: 0, timeConstant: 0 })).toBeUndefined();
+    for (const law of [{ standing: -0.1 }, { standing: 1 }, { exponent: 0 }, { exponent: -1 }]) {
+      expect(relativeHeat(1, law)).toBeUndefined();
+    }
   });
 
-  test('the rise is at the limit when the time is over, and the ratio for that time is the one begun with', () => {
-    fc.assert(
-      fc.property(evenly(1.01, 3), evenly(0, 0.99), evenly(0, 0.5), (ratio, preload, standing) => {
-        const facts = { preload, timeConstant: 400, heat: { standing } };
-        const time = lastsFor(ratio, facts)!;
-        const heat = relativeHeat(ratio, facts.heat)!;
-        expect(approach(relativeHeat(preload, facts.heat)!, heat, time, 400)).toBeCloseTo(1, 9);
-        expect(ratioLasting(time, facts)).toBeCloseTo(ratio, 6);
-      }),
-    );
-  });
-
-  test('a higher preload or overload never lasts longer', () => {
-    fc.assert(
-      fc.property(evenly(1, 3), evenly(0, 1), evenly(0, 0.5), (ratio, preload, more) => {
-        const time = lastsFor(ratio, { preload, timeConstant: 60 })!;
-        expect(lastsFor(ratio + more, { preload, timeConstant: 60 })!).toBeLessThanOrEqual(time + 1e-9);
-        expect(lastsFor(ratio, { preload: preload + more, timeConstant: 60 })!).toBeLessThanOrEqual(time + 1e-9);
-      }),
-    );
-  });
-
-  test('no ratio lasts where the preload is already too hot', () => {
-    expect(ratioLasting(60, { preload: 1.1, timeConstant: 300 })).toBeUndefined();
-    expect(ratioLasting(60, { preload: 1, timeConstant: 300 })).toBeCloseTo(1, 12);
-  });
-
-  test('cooling to a level that the load never falls to takes for ever', () => {
-    expect(coolingTime(1, 0.5, 0, { timeConstant: 100 })).toBeCloseTo(100 * Math.log(2), 9);
-    expect(coolingTime(1, 0.2, 0.5, { timeConstant: 100 })).toBe(Number.POSITIVE_INFINITY);
-    expect(coolingTime(0.4, 0.5, 0, { timeConstant: 100 })).toBe(0);
-  });
-});
-
-describe('base load between overloads', () => {
-  const repeated = fc.record({
-    overload: evenly(1.01, 2),
-    duration: evenly(1, 300),
-    rest: evenly(10, 2000),
-    timeConstant: evenly(30, 5000),
-  });
-
-  test('puts the peak of the cycle exactly at the limit', () => {
-    fc.assert(
-      fc.property(repeated, ({ overload, duration, rest, timeConstant }) => {
-        const base = baseLoadBetween({ overload, duration, period: duration + rest, timeConstant });
-        if (base === undefined) {
-          // Then even with nothing in between it is too hot.
-          const steps = [
-            { ratio: overload, duration },
-            { ratio: 0, duration: rest },
-          ];
-          expect(solved(steadyCycle(steps, { timeConstant })).peak).toBeGreaterThan(1);
-          return;
-        }
-        const steps = [
-          { ratio: overload, duration },
-          { ratio: base, duration: rest },
-        ];
-        expect(solved(steadyCycle(steps, { timeConstant })).peak).toBeCloseTo(1, 8);
-      }),
-    );
-  });
-
-  test('becomes the rms rule for a long time constant and is stricter for a short one', () => {
-    const facts = { overload: 1.5, duration: 60, period: 600 };
-    expect(baseLoadBetween({ ...facts, timeConstant: 1e8 })).toBeCloseTo(Math.sqrt((600 - 1.5 ** 2 * 60) / 540), 6);
-    expect(baseLoadBetween({ ...facts, timeConstant: 120 })!).toBeLessThan(0.8);
-    expect(baseLoadBetween({ ...facts, timeConstant: 60 })).toBeUndefined();
-  });
-
-  test('an overload that is none leaves rated load', () => {
-    expect(baseLoadBetween({ overload: 0.5, duration: 60, period: 600, timeConstant: 300 })).toBe(1);
-    expect(baseLoadBetween({ overload: 1.5, duration: 600, period: 600, timeConstant: 300 })).toBeUndefined();
+  test('of an overload lifts the rise from no load to rated in T·ln(h/(h − 1)), at once after for ever', () => {
+    // h = 2.25
+    expect(approach(0, 2.25, 300 * Math.log(2.25 / 1.25), 300)).toBeCloseTo(1, 12);
+    expect(approach(0.3, 2.25, Number.POSITIVE_INFINITY, 300)).toBe(2.25);
+    expect(approach(0.3, 2.25, 0, 300)).toBeCloseTo(0.3, 15);
   });
 });
 

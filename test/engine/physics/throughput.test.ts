@@ -1,7 +1,7 @@
 // Cycles, throughput and warranty.
 
 import { describe, expect, test } from 'vitest';
-import { equivalentCycles, warrantyLife, year, yearlyThroughput } from '../../../engine/physics/throughput.ts';
+import { equivalentCycles, warrantyLife } from '../../../engine/physics/throughput.ts';
 
 const kWh = 3.6e6;
 
@@ -9,20 +9,6 @@ test('cycles are energy over the usable one', () => {
   expect(equivalentCycles(500 * kWh, 200 * kWh)).toBe(2.5);
   expect(equivalentCycles(0, 200 * kWh)).toBe(0);
   expect([equivalentCycles(1, 0), equivalentCycles(-1, 1)]).toEqual([undefined, undefined]);
-});
-
-test('a discharge of 100 kWh every day is 36.5 MWh a year, half of it in half a year', () => {
-  expect(yearlyThroughput([{ energy: 100 * kWh, period: 86_400 }])!).toBeCloseTo(36.5e3 * kWh, 0);
-  const two = yearlyThroughput([
-    { energy: 100 * kWh, period: 86_400, share: 0.5 },
-    { energy: kWh, period: 3600 },
-  ]);
-  expect(two!).toBeCloseTo((18.25e3 + 8760) * kWh, 0);
-  expect(yearlyThroughput([{ energy: 0, period: 3600 }])).toBe(0);
-  expect(yearlyThroughput([{ energy: kWh, period: 3600, share: 0 }])).toBe(0);
-  for (const wrong of [{ energy: -1 }, { period: 0 }, { period: -3600 }, { share: -0.1 }, { share: 1.1 }])
-    expect(yearlyThroughput([{ energy: kWh, period: 3600, ...wrong }])).toBeUndefined();
-  expect(year).toBe(8760 * 3600);
 });
 
 describe('warranty', () => {
