@@ -1,4 +1,5 @@
 // Does a cable lose more voltage than is customary?
+import { directElements } from '../model/topology.ts';
 import { drop } from '../results/cable.ts';
 import { defineCheck } from './check.ts';
 
@@ -17,7 +18,8 @@ export const cableDrop = defineCheck({
   on: 'cable',
   bad: [['connect MAIN -> T1', 'cable W1 { length = 90 m, cross_section = 95 mm² }\nconnect MAIN -> W1 -> T1']],
   run: (context, cable) => {
-    const direct = context.graph.routesOf(cable.tag)[0]?.dc.some(element => element.tag === cable.tag) === true;
+    const route = context.graph.routesOf(cable.tag)[0];
+    const direct = route !== undefined && directElements(route).some(({ tag }) => tag === cable.tag);
     const wantedIn = (caseIndex: number) => context.practice(direct ? 'cable_drop_dc' : 'cable_drop_ac', caseIndex);
     const spot = context.pastLimit(cable, drop, caseIndex => wantedIn(caseIndex).number);
     if (spot === undefined) return;

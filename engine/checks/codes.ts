@@ -46,6 +46,7 @@ export const codes = [
   'battery_current',
   'dc_current',
   'chopper_current',
+  'link_share',
   'cable_ampacity',
   'circulating_current',
   'pack_mismatch',

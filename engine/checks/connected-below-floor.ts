@@ -6,7 +6,7 @@ import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext, Spot } from './context.ts';
-import { batteriesOf, chopperOf } from './winding.ts';
+import { batteriesOf, choppersOf } from './winding.ts';
 
 const messages = {
   unknown: (f: {
@@ -38,7 +38,7 @@ export const connectedBelowFloor = defineCheck({
   ],
   run: (context, converter: Component) => {
     // Behind a chopper the blocked diodes see the link, not the battery.
-    if (chopperOf(context, converter) !== undefined) return;
+    if (choppersOf(context, converter).length > 0) return;
     for (const battery of batteriesOf(context, converter)) say(context, converter, battery);
   },
 });

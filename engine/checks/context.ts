@@ -301,10 +301,9 @@ export function pointView(graph: Graph, spot: Omit<Spot, 'value'>): PointView {
 
 function socOf(graph: Graph, spot: Omit<Spot, 'value'>): number | undefined {
   const plantCase = graph.plant.cases[spot.caseIndex]!;
-  const tag =
-    spot.component.kind.name === 'battery'
-      ? spot.component.tag
-      : (graph.routesOf(spot.component.tag)[0] ?? graph.plant.topology.routes[0])?.battery;
+  const route = graph.routesOf(spot.component.tag)[0] ?? graph.plant.topology.routes[0];
+  const cell = route?.cells.find(({ chopper }) => chopper === spot.component.tag);
+  const tag = spot.component.kind.name === 'battery' ? spot.component.tag : (cell?.batteries[0] ?? route?.battery);
   const battery = tag === undefined ? undefined : graph.plant.byTag.get(tag);
   const duty = spot.component.kind.name === 'duty' ? spot.component : spot.duty;
   const own = duty === undefined ? undefined : factIn(plantCase, duty, 'soc');

@@ -1,7 +1,7 @@
 // Does the resting battery leave the converter voltage to control with?
 import { controlMargin } from '../results/converter-voltage.ts';
 import { defineCheck } from './check.ts';
-import { chopperOf, dcSource, windingPlace } from './winding.ts';
+import { dcSource, lowestDcSource, windingPlace } from './winding.ts';
 
 const messages = {
   none: (f: { converter: string; source: string; short: string; where: string }) =>
@@ -48,11 +48,7 @@ export const controlMarginCheck = defineCheck({
         limit: wanted,
       };
       const where = context.where(spot);
-      const chopper = chopperOf(context, converter);
-      const source =
-        chopper === undefined
-          ? 'the battery at rest at the bottom of its span'
-          : `the link at the lowest voltage that ${chopper.tag} holds`;
+      const source = lowestDcSource(context, converter, 'the battery at rest at the bottom of its span');
       if (spot.value < 0)
         context.say({
           ...common,

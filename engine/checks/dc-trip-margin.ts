@@ -3,7 +3,7 @@ import { dcVoltageMax } from '../results/converter-voltage.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { chopperOf } from './winding.ts';
+import { dcSourceName } from './winding.ts';
 
 const messages = {
   close: (f: {
@@ -49,7 +49,7 @@ export const dcTripMargin = defineCheck({
         display: show(trip * (1 - wanted.number), dimensions.voltage),
       },
       message: messages.close({
-        source: chopperOf(context, converter)?.tag ?? 'The battery',
+        source: dcSourceName(context, converter),
         converter: converter.tag,
         voltage: context.show(spot),
         trip: show(trip, dimensions.voltage),

@@ -5,7 +5,7 @@ import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext, Spot } from './context.ts';
-import { chopperOf, dcSource } from './winding.ts';
+import { dcSource, dcSourceName } from './winding.ts';
 
 const messages = {
   above: (f: { converter: string; source: string; voltage: string; limit: string; what: string; where: string }) =>
@@ -49,7 +49,7 @@ function sayAbove(
     limit: { name: undefined, number: limit, display: show(limit, dimensions.voltage) },
     message: messages.above({
       converter: converter.tag,
-      source: sourceOf(context, converter),
+      source: dcSourceName(context, converter),
       voltage: context.show(spot),
       limit: show(limit, dimensions.voltage),
       what,
@@ -71,16 +71,12 @@ function sayBelow(context: CheckContext, converter: Component): void {
     limit: { name: undefined, number: limit, display: show(limit, dimensions.voltage) },
     message: messages.below({
       converter: converter.tag,
-      source: sourceOf(context, converter),
+      source: dcSourceName(context, converter),
       voltage: context.show(spot),
       limit: show(limit, dimensions.voltage),
       where: context.where(spot),
     }),
   });
-}
-
-function sourceOf(context: CheckContext, converter: Component): string {
-  return chopperOf(context, converter)?.tag ?? 'The battery';
 }
 
 function places(context: CheckContext, converter: Component, property: string, { result, caseIndex }: Spot) {

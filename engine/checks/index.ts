@@ -26,6 +26,7 @@ import { harmonicDistortion } from './harmonic-distortion.ts';
 import { harmonicLoading } from './harmonic-loading.ts';
 import { heatToRoomCheck } from './heat-to-room.ts';
 import { impossibleValue } from './impossible-value.ts';
+import { linkShareCheck } from './link-share.ts';
 import { loadStepCheck } from './load-step.ts';
 import { measuringPoint } from './measuring-point.ts';
 import { missingFact } from './missing-fact.ts';
@@ -82,6 +83,7 @@ export const checks: readonly Check[] = [
   batteryCurrent,
   dcCurrentCheck,
   chopperCurrent,
+  linkShareCheck,
   cableAmpacity,
   circulatingCurrent,
   packMismatch,

@@ -8,7 +8,6 @@ import { defineCheck } from './check.ts';
 import type { CheckContext, Spot } from './context.ts';
 import { soundExample } from './example.ts';
 import { listed } from './not-checked.ts';
-import { batteriesOf } from './winding.ts';
 
 interface Facts {
   readonly high: string;
@@ -50,8 +49,10 @@ export const packMismatch = defineCheck({
   bad: [withSecond(236)],
   mended: [withSecond(224)],
   notChecked: plant => {
-    const several = plant.topology.routes.filter(({ batteries }) => batteries.length > 1);
-    const tags = [...new Set(several.flatMap(({ batteries }) => batteries))];
+    const groups = plant.topology.routes.flatMap(({ batteries, cells }) =>
+      cells.length === 0 ? [batteries] : cells.map(cell => cell.batteries),
+    );
+    const tags = [...new Set(groups.filter(({ length }) => length > 1).flat())];
     return tags.length === 0
       ? undefined
       : `what flows between ${listed(tags)} when their contactors close at unequal states of charge`;
@@ -100,7 +101,7 @@ function judge(context: CheckContext, converter: Component, spot: Spot): Judged 
   const { soc, voltages, currents } = found;
   const [least, most] = [Math.min(...voltages), Math.max(...voltages)];
   if (!(most - least > customary * least)) return undefined;
-  const batteries = batteriesOf(context, converter);
+  const batteries = found.batteries.map(tag => context.component(tag));
   const [given, taken] = [Math.max(...currents), Math.min(...currents)];
   const [high, low] = [batteries[currents.indexOf(given)], batteries[currents.indexOf(taken)]];
   if (high === undefined || low === undefined) return undefined;
@@ -119,8 +120,8 @@ function say(context: CheckContext, { spot, found, high, low, bounds }: Judged):
   const { soc, voltages } = found;
   const passed = bounds.find(({ current, limit }) => current > limit);
   const amperes = passed?.current ?? spot.value;
-  const batteries = batteriesOf(context, spot.component);
-  const volts = (battery: Component): string => show(voltages[batteries.indexOf(battery)]!, dimensions.voltage);
+  const { batteries } = found;
+  const volts = ({ tag }: Component): string => show(voltages[batteries.indexOf(tag)]!, dimensions.voltage);
   const facts: Facts = {
     high: high.tag,
     low: low.tag,
@@ -129,7 +130,7 @@ function say(context: CheckContext, { spot, found, high, low, bounds }: Judged):
     current: show(amperes, dimensions.current),
     where: context.where(spot),
   };
-  const declaredLater = batteries.indexOf(high) > batteries.indexOf(low) ? high : low;
+  const declaredLater = batteries.indexOf(high.tag) > batteries.indexOf(low.tag) ? high : low;
   const other = declaredLater === high ? low : high;
   const property = declaredLater.facts.has('open_circuit_voltage') ? 'cells_in_series' : 'voltage';
   const common = {

@@ -56,10 +56,12 @@ export const powerShortfall = defineCheck({
 });
 
 function saySmallest(context: CheckContext, converter: Component, duty: Component, caseIndex: number): boolean {
-  const batteries = batteriesOf(context, converter);
-  const path = smallest(context, converter, flow, caseIndex, duty);
+  const path = smallest(context, converter, flow, caseIndex, duty)?.largest;
   const inner = path === undefined ? smallest(context, converter, dcFlow, caseIndex, duty) : undefined;
-  const largest = path ?? inner;
+  const cell = context.graph.routesOf(converter.tag)[0]?.cells[inner?.ends?.store ?? 0];
+  const all = batteriesOf(context, converter);
+  const batteries = cell === undefined ? all : all.filter(({ tag }) => cell.batteries.includes(tag));
+  const largest = path ?? inner?.ends?.largest ?? inner?.largest;
   if (largest === undefined) return false;
   const { name } = context.cases[caseIndex]!;
   const facts = {
@@ -171,11 +173,11 @@ function smallest<T extends Solved>(
   step: Step<T>,
   caseIndex: number,
   duty: Component,
-): number | undefined {
-  let least: number | undefined;
+): Extract<T, { ok: false }> | undefined {
+  let least: Extract<T, { ok: false }> | undefined;
   for (const solved of context.steps(converter, step, caseIndex, duty)) {
-    if (solved?.ok === false && (least === undefined || Math.abs(solved.largest) < Math.abs(least)))
-      least = solved.largest;
+    if (solved?.ok === false && (least === undefined || Math.abs(solved.largest) < Math.abs(least.largest)))
+      least = solved as Extract<T, { ok: false }>;
   }
   return least;
 }

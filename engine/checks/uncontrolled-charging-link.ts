@@ -2,16 +2,18 @@
 import type { Component } from '../model/plant.ts';
 import { floorVoltage } from '../results/battery.ts';
 import { blockedPeak, diodeMargin } from '../results/diodes.ts';
-import { batterySide, linkVoltageMin, spanOf } from '../results/link.ts';
+import { linkVoltageMin, spanOf } from '../results/link.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import type { CheckContext, Spot } from './context.ts';
-import { linkProperty, windingPlace } from './winding.ts';
+import { listed } from './not-checked.ts';
+import { batteriesOf, linkProperty, windingPlace } from './winding.ts';
 
 interface Facts {
   readonly converter: string;
-  readonly chopper: string;
-  readonly battery: string;
+  readonly choppers: readonly string[];
+  /** Those that are not reached. */
+  readonly batteries: readonly string[];
   readonly peak: string;
   readonly link: string;
   readonly where: string;
@@ -21,29 +23,39 @@ const messages = {
   over: (f: Facts & { limit: string; of: string }) =>
     `With the gates blocked, ${f.converter}’s diodes lift the DC link to the crest of ${f.peak} at its terminals, above the ${f.limit} up to which ${f.of} is built${f.where}: capacitors and semiconductors fail. ${shield(f)}.`,
   lifts: (f: Facts) =>
-    `With the gates blocked, ${f.converter}’s diodes lift the DC link from the ${f.link} that ${f.chopper} holds to the crest of ${f.peak} at its terminals${f.where}. ${shield(f)}.`,
+    `With the gates blocked, ${f.converter}’s diodes lift the DC link from the ${f.link} that ${holding(f)} to the crest of ${f.peak} at its terminals${f.where}. ${shield(f)}.`,
   narrow: (f: Facts & { margin: string; wanted: string }) =>
-    `${f.converter}’s blocked diodes are held back with only ${f.margin} to spare, less than the customary ${f.wanted}: crest ${f.peak}, DC link ${f.link} as ${f.chopper} holds it at the lowest${f.where}. ${shield(f)}.`,
+    `${f.converter}’s blocked diodes are held back with only ${f.margin} to spare, less than the customary ${f.wanted}: crest ${f.peak}, DC link ${f.link} as ${holding(f, ' it')} at the lowest${f.where}. ${shield(f)}.`,
 };
 
-const shield = (f: Facts): string =>
-  `${f.battery} is not charged by this: of ${f.chopper}’s two ways between them, only a switch leads to the battery`;
+function holding({ choppers }: Facts, what = ''): string {
+  return `${listed(choppers)} ${choppers.length === 1 ? 'holds' : 'hold'}${what}`;
+}
+
+function shield({ choppers, batteries }: Facts): string {
+  const safe = `${listed(batteries)} ${batteries.length === 1 ? 'is' : 'are'} not charged by this`;
+  return choppers.length === 1
+    ? `${safe}: of ${choppers[0]!}’s two ways between them, only a switch leads to the battery`
+    : `${safe}: of the two ways through a chopper, only a switch leads to the battery`;
+}
 
 interface Parts {
   readonly converter: Component;
-  readonly battery: Component;
-  readonly chopper: Component;
+  readonly choppers: readonly Component[];
+  /** Batteries to which a chopper's own diode leads on. */
+  readonly exposed: readonly Component[];
   /** Worst diode margin against the link. */
   readonly spot: Spot;
 }
 
-/** Says what the diodes do to the link; false where the chopper's own diode leads them on to the battery. */
-export function sayLink(context: CheckContext, { converter, battery, chopper, spot: worst }: Parts): boolean {
+/** Says what the diodes do to the link; false where a chopper's own diode leads them on to a battery that rests below. */
+export function sayLink(context: CheckContext, { converter, choppers, exposed, spot: worst }: Parts): boolean {
   const peakAt = (at: Spot): number => context.beside(at, converter, blockedPeak);
-  const read = context.read(chopper, worst.caseIndex);
-  if (batterySide(read, chopper) === 'high') return !(context.beside(worst, battery, floorVoltage) < peakAt(worst));
+  if (exposed.some(battery => context.beside(worst, battery, floorVoltage) < peakAt(worst))) return false;
+  const batteries = batteriesOf(context, converter).filter(battery => !exposed.includes(battery));
+  if (batteries.length === 0) return true;
   const wantedIn = (caseIndex: number) => context.practice('diode_margin', caseIndex);
-  const limitIn = (caseIndex: number) => lowestLimit(context, converter, chopper, caseIndex);
+  const limitIn = (caseIndex: number) => lowestLimit(context, converter, choppers, caseIndex);
   // What lifts the link beyond what it is built for is worse than what lifts it, and that than what is narrow.
   const breaks = (at: Spot): boolean => at.value < 0 && peakAt(at) > limitIn(at.caseIndex).volts;
   const spot =
@@ -55,16 +67,18 @@ export function sayLink(context: CheckContext, { converter, battery, chopper, sp
   const wanted = wantedIn(spot.caseIndex);
   const facts: Facts = {
     converter: converter.tag,
-    chopper: chopper.tag,
-    battery: battery.tag,
+    choppers: choppers.map(({ tag }) => tag),
+    batteries: batteries.map(({ tag }) => tag),
     peak: show(peak, dimensions.voltage),
-    link: show(context.beside(spot, chopper, linkVoltageMin), dimensions.voltage),
+    link: show(context.beside(spot, choppers[0]!, linkVoltageMin), dimensions.voltage),
     where: context.where(spot),
   };
   const common = {
     component: converter,
     place: windingPlace(context, converter),
-    related: context.related([chopper, linkProperty(context, chopper), 'This is what the chopper holds.']),
+    related: context.related(
+      ...choppers.map(chopper => [chopper, linkProperty(context, chopper), 'This is what the chopper holds.'] as const),
+    ),
     spot,
   };
   const limit = limitIn(spot.caseIndex);
@@ -90,9 +104,11 @@ export function sayLink(context: CheckContext, { converter, battery, chopper, sp
   return true;
 }
 
-/** Up to which voltage the link is built: the lower of what converter and chopper say. */
-function lowestLimit(context: CheckContext, converter: Component, chopper: Component, caseIndex: number) {
-  const own = context.number(converter, 'dc_voltage', 'high', caseIndex);
-  const { to } = spanOf(context.read(chopper, caseIndex), chopper, 'converter');
-  return to < own ? { volts: to, of: chopper.tag } : { volts: own, of: converter.tag };
+/** Up to which voltage the link is built: the lowest of what converter and choppers say. */
+function lowestLimit(context: CheckContext, converter: Component, choppers: readonly Component[], caseIndex: number) {
+  const own = { volts: context.number(converter, 'dc_voltage', 'high', caseIndex), of: converter.tag };
+  return choppers.reduce((least, chopper) => {
+    const { to } = spanOf(context.read(chopper, caseIndex), chopper, 'converter');
+    return to < least.volts ? { volts: to, of: chopper.tag } : least;
+  }, own);
 }

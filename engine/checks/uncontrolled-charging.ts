@@ -2,7 +2,7 @@
 import type { Fix } from '../finding.ts';
 import type { Component } from '../model/plant.ts';
 import { floorSoc, floorVoltage, voltageMin } from '../results/battery.ts';
-import { blockedPeak, diodeCurrent, diodeMargin, diodeStopSoc } from '../results/diodes.ts';
+import { blockedPeak, diodeCurrent, diodeMargin, diodeStopSoc, exposedBatteries } from '../results/diodes.ts';
 import { swellCharge, swellMargin, swellPeak, swellTime } from '../results/ride-through.ts';
 import { type BlockedState, blockedStates, diodeCharges, openingProperties } from '../results/states.ts';
 import { windingMax, windingMin } from '../results/winding.ts';
@@ -14,7 +14,7 @@ import { listed, tagsOf, without } from './not-checked.ts';
 import { inStates, openingsIn, type StateOpening, untilOpen } from './opening-words.ts';
 import { fixesOf } from './uncontrolled-charging-fixes.ts';
 import { sayLink } from './uncontrolled-charging-link.ts';
-import { batteriesOf, batteryOf, chopperOf, windingOf, windingPlace } from './winding.ts';
+import { batteryOf, choppersOf, windingOf, windingPlace } from './winding.ts';
 
 interface Facts {
   readonly converter: string;
@@ -66,11 +66,13 @@ export const uncontrolledCharging = defineCheck({
     return `what opens when ${listed(silent)} blocks, trips or stands by: nothing is stated (\`opens_on_blocking\`, \`opening_time\`), so both sides are taken to stay closed`;
   },
   run: (context, converter) => {
-    const battery = batteryOf(context, converter, floorVoltage);
     const spot = context.worst(converter, diodeMargin);
-    if (spot === undefined || battery === undefined) return;
-    const chopper = chopperOf(context, converter);
-    if (chopper !== undefined && sayLink(context, { converter, battery, chopper, spot })) return;
+    if (spot === undefined) return;
+    const exposed = exposedBatteries(context.read(converter, spot.caseIndex));
+    const choppers = choppersOf(context, converter);
+    if (choppers.length > 0 && sayLink(context, { converter, choppers, exposed, spot })) return;
+    const battery = batteryOf(context, converter, floorVoltage, exposed);
+    if (battery === undefined) return;
     const places = placesOf(context, converter, battery);
     const judgement = judge(context, converter);
     // The ways out are worked out only where one is needed.
@@ -229,7 +231,7 @@ function factsOf(context: CheckContext, spot: Spot, battery: Component): Facts {
 /** Those that rest below the crest; what has only little to spare, or swells, charges none of them for good. */
 function chargedIn(context: CheckContext, spot: Spot): string {
   const peak = context.beside(spot, spot.component, blockedPeak);
-  const all = batteriesOf(context, spot.component);
+  const all = exposedBatteries(context.read(spot.component, spot.caseIndex));
   const low = all.filter(battery => context.beside(spot, battery, floorVoltage) < peak);
   return listed((low.length === 0 ? all : low).map(({ tag }) => tag));
 }

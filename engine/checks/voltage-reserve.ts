@@ -5,7 +5,7 @@ import { fullPowerSoc } from '../results/energy.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { batteryOf, chopperOf, dcSource, windingPlace } from './winding.ts';
+import { batteryOf, choppersOf, dcSource, lowestDcSource, windingPlace } from './winding.ts';
 
 interface Facts {
   readonly converter: string;
@@ -44,15 +44,15 @@ export const voltageReserveCheck = defineCheck({
     if (spot === undefined) return;
     const wanted = wantedIn(spot.caseIndex);
     const battery = batteryOf(context, converter);
-    const chopper = chopperOf(context, converter);
+    const isLink = choppersOf(context, converter).length > 0;
     const from = battery === undefined ? Number.NaN : context.beside(spot, battery, fullPowerSoc);
     const facts: Facts = {
       converter: converter.tag,
-      source: chopper === undefined ? 'the battery' : `the link at the lowest voltage that ${chopper.tag} holds`,
+      source: lowestDcSource(context, converter, 'the battery'),
       needed: show(context.beside(spot, converter, terminalVoltage), dimensions.voltage),
       available: show(context.beside(spot, converter, voltageAvailable), dimensions.voltage),
       where: context.where(spot),
-      from: chopper === undefined ? fullPower(from, spot.duty?.facts.has('discharge') === true) : '',
+      from: isLink ? '' : fullPower(from, spot.duty?.facts.has('discharge') === true),
     };
     const related = [
       ...dcSource(context, converter, [['soc', 'The bottom of this span counts.']]),

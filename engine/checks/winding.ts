@@ -6,6 +6,7 @@ import { restVoltageMin } from '../results/battery.ts';
 import type { Result } from '../results/definition.ts';
 import { spanOf } from '../results/link.ts';
 import type { CheckContext } from './context.ts';
+import { listed } from './not-checked.ts';
 
 /** The transformer winding on the converter's side, and the property that states its voltage. */
 export function windingOf(
@@ -26,9 +27,24 @@ export function windingPlace(context: CheckContext, converter: Component): Place
   return context.place(grid ?? converter, 'voltage');
 }
 
-/** The chopper between it and its battery. */
-export function chopperOf(context: CheckContext, converter: Component): Component | undefined {
-  return context.component(context.graph.routesOf(converter.tag)[0]?.chopper);
+/** The choppers between it and its batteries: they hold its DC link together. */
+export function choppersOf(context: CheckContext, converter: Component): readonly Component[] {
+  const cells = context.graph.routesOf(converter.tag)[0]?.cells ?? [];
+  return cells.map(({ chopper }) => context.component(chopper)).filter(chopper => chopper !== undefined);
+}
+
+/** What gives the converter its DC voltage, as a message says it; to be followed by a verb in the singular. */
+export function dcSourceName(context: CheckContext, converter: Component): string {
+  const choppers = choppersOf(context, converter).map(({ tag }) => tag);
+  if (choppers.length === 0) return 'The battery';
+  return choppers.length === 1 ? choppers[0]! : `The DC link of ${listed(choppers)}`;
+}
+
+/** The same where it stands lowest, inside a sentence. */
+export function lowestDcSource(context: CheckContext, converter: Component, battery: string): string {
+  const choppers = choppersOf(context, converter).map(({ tag }) => tag);
+  if (choppers.length === 0) return battery;
+  return `the link at the lowest voltage that ${listed(choppers)} ${choppers.length === 1 ? 'holds' : 'hold'}`;
 }
 
 /** The fact by which a chopper's DC link has its voltage. */
@@ -37,9 +53,10 @@ export function linkProperty(context: CheckContext, chopper: Component): string 
   return spanOf(context.read(chopper), chopper, 'converter').property;
 }
 
-/** Its battery, or several side by side; the same of a chopper. */
+/** Its battery, or several side by side; of a chopper those behind it. */
 export function batteriesOf(context: CheckContext, { tag }: Component): readonly Component[] {
-  const tags = context.graph.routesOf(tag)[0]?.batteries ?? [];
+  const route = context.graph.routesOf(tag)[0];
+  const tags = (route?.cells.find(({ chopper }) => chopper === tag) ?? route)?.batteries ?? [];
   return tags.map(battery => context.component(battery)).filter(battery => battery !== undefined);
 }
 
@@ -48,22 +65,26 @@ export function batteryOf(
   context: CheckContext,
   converter: Component,
   voltage: Result = restVoltageMin,
+  all: readonly Component[] = batteriesOf(context, converter),
 ): Component | undefined {
-  const all = batteriesOf(context, converter);
   if (all.length < 2) return all[0];
   const levels = all.map(battery => context.worst(battery, voltage)?.value ?? Number.POSITIVE_INFINITY);
   return all[levels.indexOf(Math.min(...levels))];
 }
 
-/** What makes the converter's DC voltage: what its chopper holds, or properties of its battery, each with a word on it. */
+/** What makes the converter's DC voltage: what its choppers hold, or properties of its battery, each with a word on it. */
 export function dcSource(
   context: CheckContext,
   converter: Component,
   ofBattery: readonly (readonly [property: string, message: string])[],
 ): readonly RelatedPlace[] {
-  const chopper = chopperOf(context, converter);
-  if (chopper !== undefined)
-    return context.related([chopper, linkProperty(context, chopper), 'This is what the chopper holds there.']);
+  const choppers = choppersOf(context, converter);
+  if (choppers.length > 0)
+    return context.related(
+      ...choppers.map(
+        chopper => [chopper, linkProperty(context, chopper), 'This is what the chopper holds there.'] as const,
+      ),
+    );
   const battery = batteryOf(context, converter);
   return battery === undefined
     ? []

@@ -41,8 +41,19 @@ export const chopper: Kind = {
       meaning: 'DC voltage that it holds on the side of the converter, pole to pole.',
       type: { is: 'quantity', dimension: 'voltage', forms: ['number', 'tolerance', 'range'], ...positive },
       need: 'optional',
-      otherwise: 'Both ends of the span of that side are taken to occur.',
+      otherwise:
+        'Both ends of the span of that side are taken to occur; on a link that another chopper holds, it follows that one.',
       example: '750 V ± 1 %',
+    },
+    {
+      name: 'share',
+      meaning:
+        'Part of the power of a DC link that this chopper carries where several choppers feed it; all parts together are 100 %.',
+      type: { is: 'quantity', dimension: 'ratio', forms: ['number'], ...positiveShare },
+      need: 'optional',
+      otherwise:
+        'What the stated shares leave is divided by the energy in the spans of the batteries behind each of the others, so that all are empty, and full, at the same time.',
+      example: '50 %',
     },
     {
       name: 'battery_side',

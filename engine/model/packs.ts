@@ -1,5 +1,4 @@
 // Several batteries side by side on one converter: where their ways part, and which of such arrangements are evaluated.
-import type { KindName } from '../kinds/kind.ts';
 import type { Report } from './report.ts';
 import type { ConnectedNode } from './topology.ts';
 
@@ -57,17 +56,41 @@ export function evaluated(
   report: Report,
 ): readonly DcTree[] {
   return trees.map(tree => {
-    const because = obstacle(tree, trees, nodes);
-    if (because === undefined) return tree;
-    const [first, second] = tree.batteries;
-    report.add({
-      code: 'not_evaluated',
-      severity: 'note',
-      place: nodes.get(second!)!.place,
-      subject: second!,
-      message: `${because} is read but not evaluated yet: ${tree.converter} is judged with ${first} alone.`,
-    });
-    return { ...tree, batteries: [first!], trunk: wayTo(first!, tree), branches: [] };
+    const kept = cutDown(tree, trees, nodes, report);
+    reportInLine(kept, nodes, report);
+    return kept;
+  });
+}
+
+function cutDown(
+  tree: DcTree,
+  trees: readonly DcTree[],
+  nodes: ReadonlyMap<string, ConnectedNode>,
+  report: Report,
+): DcTree {
+  const because = obstacle(tree, trees, nodes);
+  if (because === undefined) return tree;
+  const [first, second] = tree.batteries;
+  report.add({
+    code: 'not_evaluated',
+    severity: 'note',
+    place: nodes.get(second!)!.place,
+    subject: second!,
+    message: `${because} is read but not evaluated yet: ${tree.converter} is judged with ${first} alone.`,
+  });
+  return { ...tree, batteries: [first!], trunk: wayTo(first!, tree), branches: [] };
+}
+
+/** Only the first of choppers in line counts yet: said where there is another one. */
+function reportInLine({ converter, trunk }: DcTree, nodes: ReadonlyMap<string, ConnectedNode>, report: Report): void {
+  const [first, second] = trunk.filter(tag => nodes.get(tag)?.kind === 'chopper');
+  if (second === undefined) return;
+  report.add({
+    code: 'not_evaluated',
+    severity: 'note',
+    place: nodes.get(second)!.place,
+    subject: second,
+    message: `A chopper behind another one is read but not evaluated yet: ${converter} is judged with ${first} alone.`,
   });
 }
 
@@ -77,13 +100,27 @@ function obstacle(
   nodes: ReadonlyMap<string, ConnectedNode>,
 ): string | undefined {
   if (tree.branches.length === 0) return undefined;
-  const isKind = (kind: KindName) => (tag: string) => nodes.get(tag)?.kind === kind;
-  if (tagsOf(tree.branches).some(isKind('chopper'))) return 'A chopper for each of several batteries';
+  const counts = tree.branches.flatMap(choppersIn(nodes));
+  const before = countChoppers(tree.trunk, nodes);
+  if (Math.max(...counts) > Math.min(...counts)) return 'A DC link with choppers before some of its batteries only';
+  if (Math.max(...counts) > (before > 0 ? 0 : 1)) return 'A chopper behind another one';
   const shape = shapeOf(tree);
   const alike = trees
     .filter(other => other.batteries.some(battery => tree.batteries.includes(battery)))
     .every(other => shapeOf(other) === shape);
   return alike ? undefined : 'Several batteries that not all of their converters reach alike';
+}
+
+/** Of each battery, how many choppers lie between it and where the ways part. */
+function choppersIn(nodes: ReadonlyMap<string, ConnectedNode>) {
+  return ({ tags, battery, branches }: Branch): readonly number[] => {
+    const own = countChoppers(tags, nodes);
+    return battery === undefined ? branches.flatMap(choppersIn(nodes)).map(count => own + count) : [own];
+  };
+}
+
+function countChoppers(tags: readonly string[], nodes: ReadonlyMap<string, ConnectedNode>): number {
+  return tags.filter(tag => nodes.get(tag)?.kind === 'chopper').length;
 }
 
 /** Equal for trees that part alike, in whatever order their branches were found. */

@@ -1,6 +1,7 @@
 // How the plant hangs together: for each converter the way to its network and the way to its battery.
 import type { Place } from '../finding.ts';
 import type { KindName } from '../kinds/kind.ts';
+import { batteriesOf, cellsOf, type RouteCell } from './cells.ts';
 import { reportLoose, reportSides } from './loose.ts';
 import { type Branch, type DcTree, dcTree, evaluated, tagsOf } from './packs.ts';
 import type { Report } from './report.ts';
@@ -28,8 +29,8 @@ export interface Route {
   readonly batteries: readonly string[];
   /** What lies between `dc` and each of several batteries; none for a single one. */
   readonly branches: readonly RouteBranch[];
-  /** The chopper between converter and battery. */
-  readonly chopper: string | undefined;
+  /** None where the batteries are the DC link; one before all of them; or one for each way that parts from a common link. */
+  readonly cells: readonly RouteCell[];
   /** The part of the battery's current that this route carries. Parallel routes share by the ratings of their converters. */
   readonly batteryShare: number;
   /** The part of the power demanded at the network that this route carries, likewise. */
@@ -141,15 +142,17 @@ function routesOf(
         branches: of.branches.map(branch(of.tags.at(-1) ?? before)),
       });
     };
+    const dc = inLine(tree.trunk, converter);
+    const branches = tree.branches.map(branch(tree.trunk.at(-1) ?? converter));
     return {
       converter,
       grid,
       battery,
       batteries: tree.batteries,
-      chopper: tree.trunk.find(tag => nodes.get(tag)?.kind === 'chopper'),
       ac: ac.map((tag, index) => element(tag, ac[index + 1] ?? converter)),
-      dc: inLine(tree.trunk, converter),
-      branches: tree.branches.map(branch(tree.trunk.at(-1) ?? converter)),
+      dc,
+      branches,
+      cells: cellsOf({ dc, branches, batteries: tree.batteries }),
       batteryShare: battery === undefined ? 1 : shareOf(battery),
       gridShare: grid === undefined ? 1 : shareOf(grid),
     };
@@ -176,10 +179,6 @@ export function batteriesBehind({ branches }: Pick<Route, 'branches'>, tag: stri
     if (found !== undefined) return found;
   }
   return undefined;
-}
-
-function batteriesOf({ battery, branches }: RouteBranch): readonly string[] {
-  return battery === undefined ? branches.flatMap(batteriesOf) : [battery];
 }
 
 interface Walk {

@@ -3,24 +3,37 @@ import type { Component } from '../model/plant.ts';
 import type { Route, RouteBranch } from '../model/topology.ts';
 import { type Source, type Together, together } from '../physics/bank.ts';
 import { type BatteryModel, batteryModel } from './battery-model.ts';
-import { wiresOf } from './dc-way.ts';
+import { type StoreFlow, wiresOf } from './dc-way.ts';
 import type { Step } from './definition.ts';
 import { type DutyBattery, dutyBattery } from './duty-battery.ts';
+import { linkShare } from './link-share.ts';
 import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 export interface Bank<Model extends BatteryModel = BatteryModel> {
   readonly packs: readonly Pack<Model>[];
-  /** At a state of charge of each battery, in the order of `packs`. Looks at nothing more. */
-  readonly at: (socs: readonly number[]) => Together;
-  /** What they are at these, each behind its cables; a single one has none of its own. */
-  readonly sources: (socs: readonly number[]) => readonly Source[];
+  /** Those on one pair of conductors: all of them, or those behind each of several choppers. */
+  readonly groups: readonly Group[];
+  /**
+   * What each group is at a state of charge of each battery, in the order of `packs`, as are the parts: nothing for a
+   * battery of another group. Looks at nothing more.
+   */
+  readonly at: (socs: readonly number[]) => readonly Together[];
 }
 
 export interface Pack<Model extends BatteryModel = BatteryModel> {
   readonly battery: Component;
   readonly model: Model;
+}
+
+export interface Group {
+  /** Places among the packs. */
+  readonly members: readonly number[];
+  /** The part of the power of all groups that this one carries: 1 where there is no other. */
+  readonly share: number;
+  /** What its batteries are at these states of charge, each behind its cables, in the order of `members`. */
+  readonly sources: (socs: readonly number[]) => readonly Source[];
 }
 
 /** The batteries of a converter as a duty finds them; undefined where one of them isn’t known. */
@@ -48,11 +61,12 @@ function bankOf<Model extends BatteryModel>(
   }
   const [only] = packs;
   if (route === undefined || only === undefined) return undefined;
-  if (route.branches.length === 0)
-    return { packs, at: ([soc]) => alone(only.model, soc!), sources: ([soc]) => [sourceOf(single, packs, [soc!])] };
-  const branches = route.branches.map(branch => wiredBranch(read, branch, packs));
-  const sources = (socs: readonly number[]) => branches.map(branch => sourceOf(branch, packs, socs));
-  return { packs, at: socs => together(sources(socs)), sources };
+  if (route.branches.length === 0) {
+    const sources = ([soc]: readonly number[]) => [sourceOf(single, packs, [soc!])];
+    return { packs, groups: [{ members: [0], share: 1, sources }], at: ([soc]) => [alone(only.model, soc!)] };
+  }
+  const groups = route.cells.length < 2 ? [groupOf(read, route.branches, packs, 1)] : groupsOf(read, route, packs);
+  return { packs, groups, at: socs => groups.map(group => inOrder(group, packs.length, socs)) };
 }
 
 function alone({ emf, resistance }: BatteryModel, soc: number): Together {
@@ -60,6 +74,34 @@ function alone({ emf, resistance }: BatteryModel, soc: number): Together {
 }
 
 const onePart: readonly number[] = [1];
+
+/** Of several choppers, the batteries behind each. */
+function groupsOf(read: Read, { cells }: Route, packs: readonly Pack[]): readonly Group[] {
+  return cells.map(({ chopper, branches, batteries }) => {
+    const share = read.value(read.component(chopper)!, linkShare, noPoint);
+    const [first] = batteries;
+    return groupOf(read, branches.length > 0 ? branches : [{ elements: [], battery: first, branches }], packs, share);
+  });
+}
+
+function groupOf(read: Read, branches: readonly RouteBranch[], packs: readonly Pack[], share: number): Group {
+  const wired = branches.map(branch => wiredBranch(read, branch, packs));
+  return {
+    members: wired.flatMap(membersOf),
+    share,
+    sources: socs => wired.map(branch => sourceOf(branch, packs, socs)),
+  };
+}
+
+function inOrder({ members, sources }: Group, count: number, socs: readonly number[]): Together {
+  const all = sources(socs);
+  const [first] = all;
+  // Alone it needs no resistance by which to share.
+  const found = all.length === 1 && 'emf' in first! ? { ...first, parts: onePart } : together(all);
+  const parts = new Array<number>(count).fill(0);
+  for (const [index, member] of members.entries()) parts[member] = found.parts[index]!;
+  return { ...found, parts };
+}
 
 /** A branch with the resistance of its cables, both poles, Ω of the whole branch; leaves by their place among the packs. */
 interface Wired {
@@ -79,21 +121,41 @@ function wiredBranch(read: Read, branch: RouteBranch, packs: readonly Pack[]): W
   };
 }
 
+function membersOf({ pack, branches }: Wired): readonly number[] {
+  return pack === undefined ? branches.flatMap(membersOf) : [pack];
+}
+
 function sourceOf({ wires, pack, branches }: Wired, packs: readonly Pack[], socs: readonly number[]): Source {
   if (pack === undefined) return { resistance: wires, sources: branches.map(inner => sourceOf(inner, packs, socs)) };
   const { emf, resistance } = packs[pack]!.model;
   return { emf: emf(socs[pack]!), resistance: resistance(socs[pack]!) + wires };
 }
 
+/** The place of the group to which a battery belongs, by its place among the packs. */
+export function groupWith({ groups }: Bank, pack: number): number {
+  return groups.findIndex(({ members }) => members.includes(pack));
+}
+
+/** The part of what all batteries give over a whole run that one of them gives. */
+export function partOfRun(bank: Bank, battery: Component): number {
+  const pack = bank.packs.findIndex(each => each.battery === battery);
+  const group = bank.groups[groupWith(bank, pack)];
+  return group === undefined ? Number.NaN : group.share * partInGroup(bank, group, pack);
+}
+
 /**
- * The part of what all batteries give over a whole run that one of them gives: by capacity, since batteries side by side
- * come back to one voltage at rest, and so to one state of charge.
+ * The part of what its group gives over a whole run that one battery gives: by capacity, since batteries side by side come
+ * back to one voltage at rest, and so to one state of charge.
  */
-export function partOfRun({ packs }: Bank, battery: Component): number {
-  if (packs.length === 1) return 1;
-  const capacityOf = ({ model }: Pack): number => model.capacity(0);
-  const own = packs.find(pack => pack.battery === battery);
-  return own === undefined ? Number.NaN : capacityOf(own) / packs.reduce((sum, pack) => sum + capacityOf(pack), 0);
+export function partInGroup({ packs }: Bank, { members }: Group, pack: number): number {
+  const capacityOf = (place: number): number => packs[place]!.model.capacity(0);
+  return members.length === 1 ? 1 : capacityOf(pack) / members.reduce((sum, member) => sum + capacityOf(member), 0);
+}
+
+/** What one route takes of a battery (A), by its place among the packs: its part of what its group gives. */
+export function currentOf(bank: Bank, pack: number, stores: readonly Together[], flows: readonly StoreFlow[]): number {
+  const group = groupWith(bank, pack);
+  return flows[group]!.current * stores[group]!.parts[pack]!;
 }
 
 /** One battery’s own part of the current, all its converters together (A), and the voltage at its terminals (V). */

@@ -1,7 +1,7 @@
 // What a battery carries under a duty: alone on its converter, or as one of several side by side.
 import type { Component } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
-import { bankUnder, carriedBy } from './bank.ts';
+import { bankUnder, carriedBy, currentOf } from './bank.ts';
 import type { DcFlow } from './dc-way.ts';
 import type { At } from './definition.ts';
 import { dcFlow, endsOf } from './flow.ts';
@@ -32,7 +32,8 @@ export function batteryFlows(read: Read, at: At): readonly BatteryFlow[] {
 
 type Solved = Extract<DcFlow, { ok: true }>;
 
-function alone(route: Route, { current, batteryVoltage, emf }: Solved): BatteryFlow {
+function alone(route: Route, { stores }: Solved): BatteryFlow {
+  const { current, batteryVoltage, emf } = stores[0]!;
   return { routeCurrent: current, current: current / route.batteryShare, voltage: batteryVoltage, emf };
 }
 
@@ -43,6 +44,6 @@ function amongSeveral(read: Read, converter: Component, route: Route, solved: So
   const socs = endsOf(read, bank, at.soc);
   const pack = bank.packs[place]!;
   const soc = socs[place]!;
-  const routeCurrent = solved.current * bank.at(socs).parts[place]!;
+  const routeCurrent = currentOf(bank, place, bank.at(socs), solved.stores);
   return { routeCurrent, ...carriedBy(pack, soc, routeCurrent / route.batteryShare), emf: pack.model.emf(soc) };
 }

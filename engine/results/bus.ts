@@ -1,4 +1,5 @@
 // Results of a bus: the voltage that what is connected to it gives.
+import { cellBehind } from '../model/cells.ts';
 import { directElements, type Route } from '../model/topology.ts';
 import { acPath } from './ac-path.ts';
 import { restVoltageMax, restVoltageMin, voltageMax, voltageMin } from './battery.ts';
@@ -89,15 +90,13 @@ function extremeOf(values: readonly number[], end: 'lowest' | 'highest'): number
 
 /** At the converter's terminals; behind a chopper, at the battery's. */
 function directVoltage(read: Read, route: Route, end: 'lowest' | 'highest'): number {
-  const passed = directElements(route);
-  const at = passed.findIndex(({ tag }) => tag === read.self.tag);
-  const chopper = passed.findIndex(({ kind }) => kind === 'chopper');
-  if (chopper < 0 || at < chopper) {
+  const cell = route.cells[cellBehind(route, read.self.tag)];
+  if (cell === undefined) {
     const converter = read.component(route.converter);
     if (converter === undefined) return Number.NaN;
     return read.value(converter, end === 'lowest' ? dcVoltageMin : dcVoltageMax, noPoint);
   }
-  const values = route.batteries.flatMap(tag => {
+  const values = cell.batteries.flatMap(tag => {
     const battery = read.component(tag);
     if (battery === undefined) return [];
     const loaded = read.worst(battery, end === 'lowest' ? voltageMin : voltageMax, end);

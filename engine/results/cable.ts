@@ -1,10 +1,12 @@
 // Results of a cable: its current and its voltage drop, on whichever side of a converter it lies.
+
+import { cellBehind } from '../model/cells.ts';
 import type { Component } from '../model/plant.ts';
 import { batteriesBehind, directElements, type Route } from '../model/topology.ts';
 import { loopResistance } from '../physics/cable.ts';
 import { type InstallationMethod, type InstalledAmpacity, installedAmpacity, methodsFor } from '../tables/ampacity.ts';
 import { cableRun } from './ac-path.ts';
-import { bankUnder } from './bank.ts';
+import { bankUnder, groupWith } from './bank.ts';
 import { type At, defineResult } from './definition.ts';
 import { dcFlow, endsOf, flow } from './flow.ts';
 import type { Read } from './read.ts';
@@ -33,23 +35,30 @@ function carried(read: Read): (at: At) => Carried | undefined {
   };
 }
 
+/** Of the higher end of a direct-current run: the battery, the converter or the chopper. */
 function onDirect(read: Read, converter: Component, route: Route, share: number): (at: At) => Carried | undefined {
   const loop = loopResistance(cableRun(read, read.self));
-  const behind = isBehindChopper(route, read.self.tag);
-  const isBranch = batteriesBehind(route, read.self.tag) !== undefined;
+  const cell = cellBehind(route, read.self.tag);
+  const feeding = route.cells.findIndex(({ before }) => before.some(({ tag }) => tag === read.self.tag));
+  const isBranch =
+    batteriesBehind(route, read.self.tag) !== undefined &&
+    route.cells[cell]?.behind.some(({ tag }) => tag === read.self.tag) !== true;
   const parts = [0, 1].map(end => partBehind(read, converter, route, end));
   return at => {
     const solved = read.step(converter, dcFlow, at);
     if (solved?.ok !== true || !loop.ok) return undefined;
-    const whole = Math.abs(behind ? solved.current : solved.converterCurrent) / share;
+    const store = solved.stores[Math.max(0, cell, feeding)]!;
+    const onStore = cell >= 0 || route.cells.length === 0;
+    const whole = Math.abs(onStore ? store.current : solved.converterCurrent) / share;
     const current = whole * parts[at.soc]!;
     const drop = current * loop.resistance;
-    // Of the higher end: the battery, the converter or the chopper. Of one of several batteries it is where their ways
-    // part, or a drop above; the converter lies at most a drop below what a chopper holds.
-    const store = solved.batteryVoltage + (isBranch && solved.current > 0 ? drop : 0);
-    if (route.chopper === undefined) return { current, drop: drop / Math.max(store, solved.converterVoltage) };
-    const higher = behind ? Math.max(store, solved.storeVoltage) : solved.converterVoltage + drop;
-    return { current, drop: drop / higher };
+    // Before one of several choppers that one is an end, or lies a drop below the other.
+    if (feeding >= 0) return { current, drop: drop / (store.linkVoltage + (store.linkCurrent < 0 ? drop : 0)) };
+    // Of one of several batteries an end is where their ways part, or a drop above; the converter lies at most a drop
+    // below what a chopper holds.
+    const battery = store.batteryVoltage + (isBranch && store.current > 0 ? drop : 0);
+    if (route.cells.length === 0) return { current, drop: drop / Math.max(battery, solved.converterVoltage) };
+    return { current, drop: drop / (onStore ? Math.max(battery, store.voltage) : solved.converterVoltage + drop) };
   };
 }
 
@@ -67,22 +76,23 @@ function onAlternating(read: Read, converter: Component): (at: At) => Carried | 
   };
 }
 
-/** The part of the current that goes to those batteries to which this cable leads; all of it on what they share. */
+/**
+ * The part of the current that this cable carries: of the link's, what goes to those choppers to which it leads, of what
+ * one group of batteries carries, what goes to those to which it leads; all of it on what they share.
+ */
 function partBehind(read: Read, converter: Component, route: Route, end: number): number {
   const reached = batteriesBehind(route, read.self.tag);
   const bank = reached === undefined ? undefined : bankUnder(read, converter);
   if (reached === undefined) return 1;
-  const parts = bank?.at(endsOf(read, bank, end)).parts ?? [];
-  return route.batteries.reduce(
-    (sum, battery, index) => sum + (reached.includes(battery) ? (parts[index] ?? Number.NaN) : 0),
-    0,
-  );
-}
-
-/** Between a chopper and the battery; without a chopper all are alike. */
-function isBehindChopper(route: Route, tag: string): boolean {
-  const tags = directElements(route).map(element => element.tag);
-  return route.chopper !== undefined && tags.indexOf(tag) > tags.indexOf(route.chopper);
+  if (bank === undefined) return Number.NaN;
+  const behind = cellBehind(route, read.self.tag);
+  const places = reached.map(tag => bank.packs.findIndex(({ battery }) => battery.tag === tag));
+  if (route.cells.length > 1 && behind < 0) {
+    const groups = new Set(places.map(place => groupWith(bank, place)));
+    return [...groups].reduce((sum, group) => sum + bank.groups[group]!.share, 0);
+  }
+  const { parts } = bank.at(endsOf(read, bank, end))[Math.max(0, behind)]!;
+  return places.reduce((sum, place) => sum + parts[place]!, 0);
 }
 
 export const current = defineResult({

@@ -7,7 +7,7 @@ import type { LadderSolution } from '../physics/ladder.ts';
 import { solveLadder } from '../physics/ladder.ts';
 import { type Nearest, type Outline, outlineOf } from '../physics/region.ts';
 import { acPath, acPathAt } from './ac-path.ts';
-import { bankAtRest, carriedBy } from './bank.ts';
+import { bankAtRest, carriedBy, currentOf } from './bank.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
 import { alongDcWay, type DcFlow, dcWay } from './dc-way.ts';
@@ -93,15 +93,14 @@ function directSide(read: Read): Judge | undefined {
   if (bank === undefined || way === undefined) return undefined;
   const share = read.route(read.self)!.batteryShare;
   const socs = bank.packs.map(({ battery }) => read.number(battery, 'soc', 'low'));
-  const { emf, resistance, parts } = bank.at(socs);
-  const inner = resistance / share;
+  const stores = bank.at(socs);
   const factor = read.value(read.self, modulationFactor, noPoint);
   const rated = read.number(read.self, 'dc_current');
   const losses = lossModels(read);
   const batteryMargin = (solved: DcFlow & { ok: true }): number => {
     const margins = bank.packs.map((pack, index) => {
       const [soc, least] = [socs[index]!, pack.model.voltageMin(socs[index]!)];
-      const { current, voltage } = carriedBy(pack, soc, (solved.current / share) * parts[index]!);
+      const { current, voltage } = carriedBy(pack, soc, currentOf(bank, index, stores, solved.stores) / share);
       const limit = current >= 0 ? pack.model.dischargeLimit(soc) : pack.model.chargeLimit(soc);
       const ofCurrent = limit > 0 ? 1 - Math.abs(current) / limit : -Math.abs(current);
       return current > 0 && least > 0 ? Math.min(ofCurrent, voltage / least - 1) : ofCurrent;
@@ -111,7 +110,7 @@ function directSide(read: Read): Judge | undefined {
   return ladder => {
     const loss = losses(ladder.terminalCurrent);
     const side = loss === undefined ? undefined : dcFromAc(ladder.terminalActivePower, ladder.terminalCurrent, loss);
-    const found = side?.ok === true ? alongDcWay(way, emf, inner, side.dcPower) : undefined;
+    const found = side?.ok === true ? alongDcWay(way, stores, share, side.dcPower) : undefined;
     if (found?.ok !== true) return { limit: 'battery', margin: -1 };
     const margins: Nearest<CapabilityLimit>[] = [
       { limit: 'voltage_available', margin: (factor * found.converterVoltage) / ladder.terminalVoltage - 1 },

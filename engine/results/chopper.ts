@@ -1,16 +1,15 @@
 // Results of a chopper: the voltages of its battery side, its duty ratio, its current and its loss.
+import type { RouteCell } from '../model/cells.ts';
+import { directElements } from '../model/topology.ts';
 import { chopperFlow } from '../physics/chopper.ts';
 import { restVoltageMax, restVoltageMin } from './battery.ts';
-import { batteriesOf } from './battery-model.ts';
-import type { DcFlow } from './dc-way.ts';
+import type { StoreFlow } from './dc-way.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
 import { dcFlow } from './flow.ts';
-import { batterySide, linkVoltageMax, linkVoltageMin } from './link.ts';
+import { batterySide, cellOf, linkVoltageMax, linkVoltageMin } from './link.ts';
 import type { Read } from './read.ts';
 
 const noPoint: At = { direction: 0, voltage: 0, soc: 0 };
-
-type Solved = Extract<DcFlow, { ok: true }>;
 
 interface Carried {
   readonly storeVoltage: number;
@@ -29,19 +28,19 @@ const carried = defineStep<Carried | undefined>({
   compute: (read, at) => {
     const found = solvedRoute(read, at);
     if (found === undefined) return undefined;
-    const { solved, share } = found;
-    const link = read.value(read.self, linkVoltageMin, noPoint);
+    const { store, share } = found;
+    const { voltage, linkVoltage } = store;
     const batteryIsLow = batterySide(read, read.self) === 'low';
     const flow = chopperFlow({
-      low: batteryIsLow ? solved.storeVoltage : link,
-      high: batteryIsLow ? link : solved.storeVoltage,
-      power: ((batteryIsLow ? 1 : -1) * (link * solved.converterCurrent)) / share,
+      low: batteryIsLow ? voltage : linkVoltage,
+      high: batteryIsLow ? linkVoltage : voltage,
+      power: ((batteryIsLow ? 1 : -1) * (linkVoltage * store.linkCurrent)) / share,
       at: batteryIsLow ? 'high' : 'low',
       efficiency: read.number(read.self, 'efficiency'),
     });
     if (!flow.ok) return undefined;
     return {
-      storeVoltage: solved.storeVoltage,
+      storeVoltage: voltage,
       lowCurrent: Math.abs(flow.lowCurrent),
       highCurrent: Math.abs(flow.highCurrent),
       loss: flow.loss,
@@ -49,12 +48,14 @@ const carried = defineStep<Carried | undefined>({
   },
 });
 
-function solvedRoute(read: Read, at: At): { solved: Solved; share: number } | undefined {
+function solvedRoute(read: Read, at: At): { store: StoreFlow; share: number } | undefined {
+  const isSelf = ({ chopper }: RouteCell): boolean => chopper === read.self.tag;
   for (const route of read.routes(read.self)) {
     const converter = read.component(route.converter);
     const solved = converter === undefined ? undefined : read.step(converter, dcFlow, at);
-    const share = route.dc.find(element => element.tag === read.self.tag)?.share;
-    if (solved?.ok === true && share !== undefined) return { solved, share };
+    const store = solved?.ok === true ? solved.stores[route.cells.findIndex(isSelf)] : undefined;
+    const share = directElements(route).find(element => element.tag === read.self.tag)?.share;
+    if (store !== undefined && share !== undefined) return { store, share };
   }
   return undefined;
 }
@@ -74,7 +75,10 @@ export const storeVoltage = defineResult({
 
 /** Battery at rest as the chopper sees it. */
 function rest(read: Read, result: typeof restVoltageMin): number {
-  const voltages = batteriesOf(read).map(battery => read.value(battery, result, noPoint));
+  const batteries = (cellOf(read)?.batteries ?? []).map(tag => read.component(tag));
+  const voltages = batteries.map(battery =>
+    battery === undefined ? Number.NaN : read.value(battery, result, noPoint),
+  );
   if (voltages.length === 0) return Number.NaN;
   return result === restVoltageMin ? Math.min(...voltages) : Math.max(...voltages);
 }

@@ -1,44 +1,65 @@
-// The way from a converter's DC terminals to its battery: cables, and where there is one the chopper between them.
+// The way from a converter's DC terminals to its batteries: cables, and where there are some the choppers between them.
+import type { RouteCell } from '../model/cells.ts';
 import type { Component } from '../model/plant.ts';
 import type { Route, RouteElement } from '../model/topology.ts';
+import type { Together } from '../physics/bank.ts';
 import { constantPower } from '../physics/battery.ts';
 import { loopResistance } from '../physics/cable.ts';
 import { powerAtStore } from '../physics/chopper.ts';
+import { type Feeder, sharedLink } from '../physics/shared-link.ts';
 import { cableRun } from './ac-path.ts';
 import { defineResult, defineStep } from './definition.ts';
-import { chopperOf, linkVoltageMin } from './link.ts';
+import { linkVoltageMin } from './link.ts';
+import { linkShare } from './link-share.ts';
 import type { Read } from './read.ts';
 
 /** Resistances in ohm as this converter's share of the current sees them. */
 export interface DcWay {
-  /** Of the cables up to the battery, up to the chopper, or up to where the ways to several batteries part. */
+  /** Of the cables up to the battery, up to the chopper, or up to where the ways to several batteries or choppers part. */
   readonly wires: number;
-  readonly chopper: ChopperWay | undefined;
+  /** None where the batteries are the DC link. */
+  readonly choppers: readonly ChopperWay[];
 }
 
-export interface ChopperWay {
-  /** Lowest voltage that it holds at its terminals on the converter's side, V. */
-  readonly link: number;
+/** Its voltage is the lowest that it holds at its terminals on the converter's side. */
+export interface ChopperWay extends Feeder {
   readonly efficiency: number;
-  /** Of the cables between chopper and battery. */
+  /** Of the cables between the point where the ways to several choppers part and this one. */
+  readonly before: number;
+  /** Of the cables between chopper and battery, or to where the ways to several batteries part. */
   readonly wires: number;
 }
 
 export type DcFlow =
   | {
       readonly ok: true;
-      /** A at the battery, and at the converter: this route's share, positive out of the battery. */
-      readonly current: number;
+      /** A and V at the converter: this route's share, positive out of the batteries. */
       readonly converterCurrent: number;
       readonly converterVoltage: number;
-      /** V at the chopper's terminals on the battery's side; the converter's voltage where there is no chopper. */
-      readonly storeVoltage: number;
-      /** V at the battery's terminals; of several, where the ways to them part. */
-      readonly batteryVoltage: number;
-      readonly emf: number;
+      /** What its batteries give together, or those behind each of its choppers. */
+      readonly stores: readonly StoreFlow[];
     }
   /** No current delivers this power; the largest that one does, W at the converter's DC side. */
-  | { readonly ok: false; readonly largest: number };
+  | { readonly ok: false; readonly largest: number; readonly ends: Ending | undefined };
+
+/** Which of several stores gives no more, and the most that its chopper makes of it, W. */
+export interface Ending {
+  readonly store: number;
+  readonly largest: number;
+}
+
+export interface StoreFlow {
+  /** A at the batteries: this route's share, positive out of them. */
+  readonly current: number;
+  /** V at the chopper's terminals on the batteries' side; the converter's voltage where there is no chopper. */
+  readonly voltage: number;
+  /** V at the battery's terminals; of several, where the ways to them part. */
+  readonly batteryVoltage: number;
+  readonly emf: number;
+  /** A and V at the chopper's terminals on the link's side; the converter's where there is no chopper. */
+  readonly linkCurrent: number;
+  readonly linkVoltage: number;
+}
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
@@ -50,12 +71,13 @@ export const dcLoopResistance = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning:
-    'Resistance of the cables between converter and battery, both poles, at operating temperature; where several batteries stand side by side, of what they share.',
+    'Resistance of the cables between converter and battery, both poles, at operating temperature; where several batteries or choppers stand side by side, of what they share.',
   formula: 'R = 2 · l · R′(ϑ) / n',
   source: 'IEC 60228 at 20 °C, to operating temperature',
   compute: read => {
     const way = read.step(read.self, dcWay, noPoint);
-    return way === undefined ? Number.NaN : way.wires + (way.chopper?.wires ?? 0);
+    if (way === undefined) return Number.NaN;
+    return way.choppers.length === 1 ? way.wires + way.choppers[0]!.wires : way.wires;
   },
 });
 
@@ -84,15 +106,32 @@ export function dcWayUnder(read: Read, converter: Component, duty = read.duty): 
 
 function makeDcWay(read: Read, route: Route | undefined): DcWay | undefined {
   const passed = route?.dc ?? [];
-  const chopper = chopperOf(read);
-  if (chopper === undefined) return { wires: wiresOf(read, passed), chopper: undefined };
-  const tags = passed.map(element => element.tag);
-  const at = tags.indexOf(chopper.tag);
-  const link = read.value(chopper, linkVoltageMin, noPoint);
-  const efficiency = read.number(chopper, 'efficiency');
-  if (!(link > 0 && efficiency > 0)) return undefined;
-  const wires = wiresOf(read, passed.slice(0, at));
-  return { wires, chopper: { link, efficiency, wires: wiresOf(read, passed.slice(at + 1)) } };
+  const cells = route?.cells ?? [];
+  if (cells.length === 0) return { wires: wiresOf(read, passed), choppers: [] };
+  const at = passed.findIndex(({ tag }) => tag === cells[0]!.chopper);
+  const shares = cells.map(({ chopper }) => read.value(read.component(chopper)!, linkShare, noPoint));
+  const choppers = cells.map((_, index) => makeChopperWay(read, cells, shares, index));
+  if (!choppers.every(({ voltage, efficiency, share }) => voltage > 0 && efficiency > 0 && share > 0)) return undefined;
+  return { wires: wiresOf(read, at < 0 ? passed : passed.slice(0, at)), choppers };
+}
+
+function makeChopperWay(read: Read, cells: readonly RouteCell[], shares: readonly number[], own: number): ChopperWay {
+  const { chopper: tag, before, behind } = cells[own]!;
+  const chopper = read.component(tag)!;
+  const parts = before.map(element => {
+    const passes = (index: number): boolean => cells[index]!.before.some(each => each.tag === element.tag);
+    const carried = shares.reduce((sum, share, index) => sum + (passes(index) ? share : 0), 0);
+    const wires = wiresOf(read, [element]);
+    return { wires, rise: wires * carried };
+  });
+  return {
+    voltage: read.value(chopper, linkVoltageMin, noPoint),
+    efficiency: read.number(chopper, 'efficiency'),
+    share: shares[own]!,
+    rise: parts.reduce((sum, { rise }) => sum + rise, 0),
+    before: parts.reduce((sum, { wires }) => sum + wires, 0),
+    wires: wiresOf(read, behind),
+  };
 }
 
 /** Ω of the cables among elements in line, as one route's share of the current sees them, or all of it. */
@@ -107,46 +146,54 @@ export function wiresOf(read: Read, elements: readonly RouteElement[], shared = 
   return sum;
 }
 
-/** Currents and voltages where the converter's DC side takes this power (W, positive out of the battery). */
-export function alongDcWay(way: DcWay, emf: number, inner: number, power: number): DcFlow | undefined {
+/**
+ * Currents and voltages where the converter's DC side takes this power (W, positive out of the batteries): `stores` are
+ * what all its batteries are together, or those behind each chopper, of which this route takes its share.
+ */
+export function alongDcWay(way: DcWay, stores: readonly Together[], share: number, power: number): DcFlow | undefined {
+  if (way.choppers.length > 0) return throughChoppers(way, stores, share, power);
+  const { emf, resistance } = stores[0]!;
+  const inner = resistance / share;
   if (!Number.isFinite(emf + inner + way.wires + power)) return undefined;
-  if (way.chopper !== undefined) return throughChopper(way.chopper, way.wires, emf, inner, power);
   const found = constantPower(emf, inner + way.wires, power);
-  if (!found.ok) return { ok: false, largest: found.largestPower };
-  return {
-    ok: true,
-    current: found.current,
-    converterCurrent: found.current,
-    converterVoltage: found.voltage,
-    storeVoltage: found.voltage,
-    batteryVoltage: emf - found.current * inner,
-    emf,
-  };
+  if (!found.ok) return { ok: false, largest: found.largestPower, ends: undefined };
+  const { current, voltage } = found;
+  const batteryVoltage = emf - current * inner;
+  const store = { current, voltage, batteryVoltage, emf, linkCurrent: current, linkVoltage: voltage };
+  return { ok: true, converterCurrent: current, converterVoltage: voltage, stores: [store] };
 }
 
-/** The chopper holds its terminals on the converter's side; from there on the battery sees a power, loss included. */
-function throughChopper(
-  chopper: ChopperWay,
-  wires: number,
-  emf: number,
-  inner: number,
+/** Choppers hold the link; from there on each battery sees its part of the power, loss included. */
+function throughChoppers(
+  { wires, choppers }: DcWay,
+  stores: readonly Together[],
+  share: number,
   power: number,
 ): DcFlow | undefined {
-  const link = constantPower(chopper.link, wires, power);
-  if (!link.ok) return { ok: false, largest: link.largestPower };
-  const asked = powerAtStore(chopper.link * link.current, chopper.efficiency);
-  if (asked === undefined || !Number.isFinite(chopper.wires)) return undefined;
-  const store = constantPower(emf, inner + chopper.wires, asked);
-  if (!store.ok) return { ok: false, largest: store.largestPower * chopper.efficiency };
-  return {
-    ok: true,
-    current: store.current,
-    converterCurrent: link.current,
-    converterVoltage: link.voltage,
-    storeVoltage: store.voltage,
-    batteryVoltage: emf - store.current * inner,
-    emf,
-  };
+  if (!Number.isFinite(wires + power)) return undefined;
+  const link = sharedLink(choppers, wires, power);
+  if (!link.ok) return { ok: false, largest: link.largestPower, ends: undefined };
+  const flows: StoreFlow[] = [];
+  let least: Extract<DcFlow, { ok: false }> | undefined;
+  for (const [index, chopper] of choppers.entries()) {
+    const fed = link.fed[index]!;
+    const { emf, resistance } = stores[index]!;
+    const inner = resistance / share;
+    const asked = powerAtStore(fed.power, chopper.efficiency);
+    if (asked === undefined || !Number.isFinite(emf + inner + chopper.wires)) return undefined;
+    const found = constantPower(emf, inner + chopper.wires, asked);
+    if (!found.ok) {
+      const own = found.largestPower * chopper.efficiency;
+      const largest = own / chopper.share;
+      if (least === undefined || largest < least.largest)
+        least = { ok: false, largest, ends: { store: index, largest: own } };
+      continue;
+    }
+    const { current, voltage } = found;
+    const batteryVoltage = emf - current * inner;
+    flows.push({ current, voltage, batteryVoltage, emf, linkCurrent: fed.current, linkVoltage: fed.voltage });
+  }
+  return least ?? { ok: true, converterCurrent: link.current, converterVoltage: link.voltage, stores: flows };
 }
 
 export const dcWayResults = [dcLoopResistance];

@@ -1,15 +1,16 @@
 // The antiparallel diodes with the gates blocked: what voltage stands before them, whether they conduct, and how much.
 
+import type { RouteCell } from '../model/cells.ts';
 import type { Component } from '../model/plant.ts';
 import { type Conduction, conductUncontrolled, stopStateOfCharge } from '../physics/bridge.ts';
 import { type Impedance, noLoadVoltage, seriesImpedanceReferredToConverter } from '../physics/ladder.ts';
 import { type AcPath, blockedPath, sourceImpedance } from './ac-path.ts';
-import { bankAtRest } from './bank.ts';
+import { type Bank, bankAtRest } from './bank.ts';
 import { batteriesOf, batteryModel } from './battery-model.ts';
 import { dcWay } from './dc-way.ts';
 import { defineResult, defineStep } from './definition.ts';
 import { lastingSwell } from './envelope.ts';
-import { batterySide, chopperOf } from './link.ts';
+import { batterySide, choppersOf } from './link.ts';
 import type { Read } from './read.ts';
 import { restingVoltage, standingDcVoltage } from './standing-dc.ts';
 
@@ -84,7 +85,11 @@ export const conduction = defineStep<Conduction | undefined>({
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
     if (grid === undefined) return undefined;
-    return conductionAt(read, highestNetworkVoltage(read, grid), restingVoltage(read, 'connected'));
+    return conductionAt(
+      read,
+      highestNetworkVoltage(read, grid),
+      restingVoltage(read, 'connected', exposedBatteries(read)),
+    );
   },
 });
 
@@ -96,19 +101,29 @@ export function conductionAt(read: Read, voltage: number, emf: number): Conducti
   const grid = tag === undefined ? undefined : read.component(tag);
   if (path === undefined || bank === undefined || grid === undefined) return undefined;
   const frequency = read.number(grid, 'frequency');
-  const way = read.step(read.self, dcWay, noPoint);
-  const wires = way === undefined ? Number.NaN : way.wires + (way.chopper?.wires ?? 0);
-  const { resistance } = bank.at(bank.packs.map(() => 0));
-  const inner = resistance / read.route(read.self)!.batteryShare;
-  if (!Number.isFinite(emf + frequency + wires + inner + voltage)) return undefined;
+  const resistance = exposedResistance(read, bank);
+  if (!Number.isFinite(emf + frequency + resistance + voltage)) return undefined;
   const through = (strength: 'weakest' | 'strongest'): Conduction | undefined => {
     const source = sourceImpedance(read, strength);
     const bridge = source === undefined ? undefined : bridgeSource(path, source, voltage, 2 * Math.PI * frequency);
-    return bridge && conductUncontrolled({ ...bridge, frequency, dcEmf: emf, dcResistance: inner + wires });
+    return bridge && conductUncontrolled({ ...bridge, frequency, dcEmf: emf, dcResistance: resistance });
   };
   // A strong network drives more current; a weak one lets the capacitor raise the voltage more.
   const strong = through('strongest');
   return strong?.conducts === false ? through('weakest') : strong;
+}
+
+/** Ω between the converter and the open-circuit voltage of all batteries that its diodes reach, as its share sees them. */
+function exposedResistance(read: Read, bank: Bank): number {
+  const way = read.step(read.self, dcWay, noPoint);
+  const { batteryShare, cells } = read.route(read.self)!;
+  const stores = bank.at(bank.packs.map(() => 0)).map(({ resistance }) => resistance / batteryShare);
+  if (way === undefined) return Number.NaN;
+  if (cells.length === 0) return way.wires + stores[0]!;
+  const behind = way.choppers.map(({ before, wires }, index) => before + wires + stores[index]!);
+  const reached = behind.filter((_, index) => isOpen(read, cells[index]!));
+  // Those that share a cable each count all of it: less than that flows.
+  return way.wires + 1 / reached.reduce((sum, resistance) => sum + 1 / resistance, 0);
 }
 
 /**
@@ -145,11 +160,24 @@ function bridgeSource(path: AcPath, source: Impedance, voltage: number, angular:
 
 /**
  * A battery on the lower side of a chopper: the chopper's diode leads from the battery to the link, and only its switch
- * leads back. The converter's diodes then charge the link up to the crest, and no further.
+ * leads back. The converter's diodes then charge the link up to the crest, and no further. On the higher side the
+ * chopper's diode leads on to the battery.
  */
+function isOpen(read: Read, { chopper }: RouteCell): boolean {
+  const component = read.component(chopper);
+  return component !== undefined && batterySide(read, component) === 'high';
+}
+
+/** The batteries of a converter to which its blocked diodes lead. */
+export function exposedBatteries(read: Read): readonly Component[] {
+  const { cells = [] } = read.route(read.self) ?? {};
+  if (cells.length === 0) return batteriesOf(read);
+  const tags = cells.filter(cell => isOpen(read, cell)).flatMap(({ batteries }) => batteries);
+  return batteriesOf(read).filter(({ tag }) => tags.includes(tag));
+}
+
 function shielded(read: Read): boolean {
-  const chopper = chopperOf(read);
-  return chopper !== undefined && batterySide(read, chopper) === 'low';
+  return choppersOf(read).length > 0 && exposedBatteries(read).length === 0;
 }
 
 export const diodeCurrent = defineResult({
@@ -191,7 +219,7 @@ export const diodeStopSoc = defineResult({
   source: 'six-pulse bridge: no conduction while U_dc > √2·U',
   compute: read => {
     if (shielded(read)) return 0;
-    return Math.max(Number.NEGATIVE_INFINITY, ...batteriesOf(read).map(battery => stopSoc(read, battery)));
+    return Math.max(Number.NEGATIVE_INFINITY, ...exposedBatteries(read).map(battery => stopSoc(read, battery)));
   },
 });
 

@@ -67,7 +67,7 @@ export const efficiency = defineResult({
     for (const { converter } of served(read, at)) {
       const solved = read.step(converter, dcFlow, at, read.self);
       if (solved?.ok !== true) return Number.NaN;
-      inner += solved.current * solved.emf;
+      inner += solved.stores.reduce((sum, { current, emf }) => sum + current * emf, 0);
     }
     return network > 0 ? network / inner : inner / network;
   },

@@ -1,7 +1,7 @@
 // How long the battery lasts under a duty, what it gives, and what ends it.
 import type { Component } from '../model/plant.ts';
 import { type DischargeResult, type DischargeStop, discharge } from '../physics/discharge.ts';
-import { bankUnder, carriedBy, partOfRun } from './bank.ts';
+import { bankUnder, carriedBy, currentOf, groupWith, partInGroup } from './bank.ts';
 import { socSpan } from './battery-model.ts';
 import { modulationFactor, terminalVoltage } from './converter-voltage.ts';
 import { alongDcWay, dcWayUnder } from './dc-way.ts';
@@ -24,17 +24,18 @@ export function terminalPower(
 ): (at: { readonly direction: number; readonly voltage: number }) => number {
   const route = read.route(converter, read.unitLost(duty));
   const bank = bankUnder(read, converter, duty);
-  const own = bank?.packs.find(({ battery }) => battery === read.self);
+  const place = bank?.packs.findIndex(({ battery }) => battery === read.self) ?? -1;
+  const own = bank?.packs[place];
   const way = dcWayUnder(read, converter, duty);
   if (bank === undefined || own === undefined || route === undefined || way === undefined) return () => Number.NaN;
-  const { emf, resistance } = bank.at(bank.packs.map(() => soc));
-  const inner = resistance / route.batteryShare;
-  const part = partOfRun(bank, read.self) / route.batteryShare;
+  const stores = bank.at(bank.packs.map(() => soc));
+  const group = groupWith(bank, place);
+  const part = partInGroup(bank, bank.groups[group]!, place) / route.batteryShare;
   return ({ direction, voltage }) => {
     const side = read.step(converter, dcSide, { direction, voltage, soc: 0 }, duty);
-    const solved = side === undefined ? undefined : alongDcWay(way, emf, inner, side.power);
+    const solved = side === undefined ? undefined : alongDcWay(way, stores, route.batteryShare, side.power);
     if (solved?.ok !== true) return Number.NaN;
-    const carried = carriedBy(own, soc, solved.current * part);
+    const carried = carriedBy(own, soc, solved.stores[group]!.current * part);
     return carried.current * carried.voltage;
   };
 }
@@ -213,10 +214,10 @@ function obstacles(read: Read, at: At): ((soc: number) => Limit | undefined) | u
   if (side === undefined || dc === undefined || Number.isNaN(needed)) return undefined;
   const share = read.route(converter)!.batteryShare;
   return soc => {
-    const { emf, resistance, parts } = bank.at(bank.packs.map(() => soc));
-    const solved = alongDcWay(dc, emf, resistance / share, side.power);
+    const stores = bank.at(bank.packs.map(() => soc));
+    const solved = alongDcWay(dc, stores, share, side.power);
     if (solved?.ok !== true) return 'power_collapse';
-    const carried = carriedBy(own, soc, (solved.current / share) * parts[place]!);
+    const carried = carriedBy(own, soc, currentOf(bank, place, stores, solved.stores) / share);
     if (carried.voltage < model.voltageMin(soc)) return 'least_voltage';
     if (carried.current > model.dischargeLimit(soc))
       return Number.isFinite(model.longest) ? 'pulse_current' : 'discharge_current';

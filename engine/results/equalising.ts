@@ -1,6 +1,6 @@
 // What batteries side by side drive through each other at one state of charge, because they rest at different voltages.
 import { equalising } from '../physics/bank.ts';
-import { type Bank, bankAtRest } from './bank.ts';
+import { bankAtRest, type Pack } from './bank.ts';
 import { defineResult, defineStep } from './definition.ts';
 import type { Read } from './read.ts';
 
@@ -9,7 +9,9 @@ const noPoint = { direction: 0, voltage: 0, soc: 0 };
 export interface Unequal {
   /** Where it is worst, of both spans. */
   readonly soc: number;
-  /** In the order of the converter's batteries: V at rest, A out of each. */
+  /** Side by side on one pair of conductors, by their tags. */
+  readonly batteries: readonly string[];
+  /** In their order: V at rest, A out of each. */
   readonly voltages: readonly number[];
   readonly currents: readonly number[];
 }
@@ -22,9 +24,15 @@ export const unequalBatteries = defineStep<Unequal | undefined>({
   compute: read => {
     const bank = (read.route(read.self)?.branches.length ?? 0) > 0 ? bankAtRest(read, read.self) : undefined;
     if (bank === undefined) return undefined;
-    const found = socsOf(read, bank).map(soc => {
-      const voltages = bank.packs.map(({ model }) => model.emf(soc));
-      return { soc, voltages, currents: equalising(bank.sources(bank.packs.map(() => soc))) };
+    const found = bank.groups.flatMap(({ members, sources }) => {
+      const packs = members.map(member => bank.packs[member]!);
+      if (packs.length < 2) return [];
+      return socsOf(read, packs).map(soc => ({
+        soc,
+        batteries: packs.map(({ battery }) => battery.tag),
+        voltages: packs.map(({ model }) => model.emf(soc)),
+        currents: equalising(sources(bank.packs.map(() => soc))),
+      }));
     });
     return found.reduce<Unequal | undefined>(
       (worst, next) => (worst === undefined || largest(next) > largest(worst) ? next : worst),
@@ -34,7 +42,7 @@ export const unequalBatteries = defineStep<Unequal | undefined>({
 });
 
 /** The ends of what all spans share, and the bends between them: curves and their differences are straight in between. */
-function socsOf(read: Read, { packs }: Bank): readonly number[] {
+function socsOf(read: Read, packs: readonly Pack[]): readonly number[] {
   const bottom = Math.max(...packs.map(({ battery }) => read.number(battery, 'soc', 'low')));
   const top = Math.min(...packs.map(({ battery }) => read.number(battery, 'soc', 'high')));
   const bends = packs.flatMap(({ model }) => model.knots).filter(soc => soc > bottom && soc < top);

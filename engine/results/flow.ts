@@ -4,14 +4,16 @@ import { powerAtLink } from '../physics/chopper.ts';
 import { acFromDc, dcFromAc } from '../physics/converter.ts';
 import { type LadderSolution, solveLadder, solveLadderFromConverter } from '../physics/ladder.ts';
 import { type AcPath, acPathAt } from './ac-path.ts';
-import { type Bank, bankUnder, partOfRun } from './bank.ts';
+import { type Bank, bankUnder, groupWith, partInGroup } from './bank.ts';
 import { askCurves, socSpan } from './battery-model.ts';
 import { alongDcWay, type DcFlow, dcWayUnder } from './dc-way.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
 import type { DutyBattery } from './duty-battery.ts';
-import { chopperOf } from './link.ts';
+import { linkShare } from './link-share.ts';
 import { lossModel, lossModels } from './loss-model.ts';
 import type { Read } from './read.ts';
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 export interface Demand {
   /** W, towards the network positive, at the place where the duty is measured; this route's share. */
@@ -53,7 +55,10 @@ function demandPlace(
   const battery = asked !== undefined && route.batteries.includes(asked) ? read.component(asked) : undefined;
   if (battery !== undefined) {
     const bank = route.branches.length === 0 ? undefined : bankUnder(read, read.self);
-    return { place: 'battery', share: route.batteryShare / (bank === undefined ? 1 : partOfRun(bank, battery)) };
+    if (bank === undefined) return { place: 'battery', share: route.batteryShare };
+    const pack = bank.packs.findIndex(each => each.battery === battery);
+    const part = partInGroup(bank, bank.groups[groupWith(bank, pack)]!, pack);
+    return { place: 'battery', share: route.batteryShare / part };
   }
   const passed = route.ac.find(element => element.tag === asked);
   return passed === undefined ? { place: undefined, share: 0 } : { place: { tag: asked }, share: passed.share };
@@ -135,9 +140,7 @@ export function solveFor(read: Read, asked: Demand, path: AcPath, voltage: numbe
 
 /** The converter's loss depends on its current, which depends on what is left of the power: a few rounds settle it. */
 function solveFromBattery(read: Read, asked: Demand, path: AcPath, voltage: number) {
-  const chopper = chopperOf(read);
-  const efficiency = chopper === undefined ? 1 : read.number(chopper, 'efficiency');
-  const direct = powerAtLink(asked.active, efficiency);
+  const direct = powerBehind(read, asked.active);
   let current = 0;
   let solved: ReturnType<typeof solveLadderFromConverter> | undefined;
   for (let round = 0; round < 30; round++) {
@@ -151,18 +154,27 @@ function solveFromBattery(read: Read, asked: Demand, path: AcPath, voltage: numb
   return solved;
 }
 
+/** W on the converter's DC side where the batteries behind the duty's own chopper take or give this; others do their part. */
+function powerBehind(read: Read, power: number): number {
+  const battery = read.word(read.demand, 'at');
+  const cell = read.route(read.self)?.cells.find(({ batteries }) => batteries.some(tag => tag === battery));
+  const chopper = cell && read.component(cell.chopper);
+  if (chopper === undefined) return power;
+  return powerAtLink(power, read.number(chopper, 'efficiency')) / read.value(chopper, linkShare, noPoint);
+}
+
 /** DC voltage at the converter for any ladder that could serve the duty; undefined where facts are missing. */
 export function dcFlowOver(read: Read, at: At): (ladder: LadderSolution) => DcFlow | undefined {
   const bank = bankUnder(read, read.self);
   const way = dcWayUnder(read, read.self);
   if (bank === undefined || way === undefined) return () => undefined;
-  const { emf, resistance } = bank.at(endsOf(read, bank, at.soc));
-  const inner = resistance / read.route(read.self)!.batteryShare;
+  const stores = bank.at(endsOf(read, bank, at.soc));
+  const share = read.route(read.self)!.batteryShare;
   const losses = lossModels(read);
   return ({ terminalActivePower, terminalCurrent }) => {
     const loss = losses(terminalCurrent);
     const side = loss === undefined ? undefined : dcFromAc(terminalActivePower, terminalCurrent, loss);
-    return side?.ok === true ? alongDcWay(way, emf, inner, side.dcPower) : undefined;
+    return side?.ok === true ? alongDcWay(way, stores, share, side.dcPower) : undefined;
   };
 }
 
@@ -225,7 +237,7 @@ export function endsOf(read: Read, { packs }: Bank<DutyBattery>, end: number): r
   });
 }
 
-/** Current and voltages on the DC side at an end of the duty's state-of-charge span; the current is this route's share. */
+/** Currents and voltages on the DC side at an end of the duty's state-of-charge span; the currents are this route's share. */
 export const dcFlow = defineStep<DcFlow | undefined>({
   name: 'dc_flow',
   on: 'converter',
@@ -242,8 +254,7 @@ export const dcFlow = defineStep<DcFlow | undefined>({
     });
     return at => {
       const side = read.step(read.self, dcSide, at);
-      const { emf, resistance } = ends[at.soc]!;
-      return side === undefined ? undefined : alongDcWay(way, emf, resistance / share, side.power);
+      return side === undefined ? undefined : alongDcWay(way, ends[at.soc]!, share, side.power);
     };
   },
 });

@@ -26,6 +26,7 @@ import { harmonicResults } from './harmonics.ts';
 import { inrushResults } from './inrush.ts';
 import { islandResults } from './island.ts';
 import { linkResults } from './link.ts';
+import { linkShareResults } from './link-share.ts';
 import { lossResults } from './losses.ts';
 import { modulationResults } from './modulation.ts';
 import { plantResults } from './plant.ts';
@@ -67,6 +68,7 @@ export const results: readonly Result[] = [
   ...modulationResults,
   ...harmonicResults,
   ...linkResults,
+  ...linkShareResults,
   ...chopperResults,
   ...batteryResults,
   ...dutyBatteryResults,

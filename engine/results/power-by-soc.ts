@@ -1,12 +1,13 @@
 // Power over the state of charge, and by which limit it is held over which stretch.
 
+import type { RouteCell } from '../model/cells.ts';
 import type { Component } from '../model/plant.ts';
-import { constantPower } from '../physics/battery.ts';
 import { powerAtStore } from '../physics/chopper.ts';
 import { dcFromAc } from '../physics/converter.ts';
 import { type DcSource, limitedPower, type Passage, type PowerLimit, stretchesOf } from '../physics/power-limits.ts';
+import { sharedLink } from '../physics/shared-link.ts';
 import { acPathAt } from './ac-path.ts';
-import { type Bank, bankUnder } from './bank.ts';
+import { type Bank, bankUnder, groupWith } from './bank.ts';
 import { socSpan } from './battery-model.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
@@ -15,7 +16,7 @@ import { type At, defineResult, defineStep, type Limit, type Stretch } from './d
 import { type DutyBattery, type Way, wayOf } from './duty-battery.ts';
 import { converterOf } from './energy.ts';
 import { type Demand, demand, networkVoltage, solveFor } from './flow.ts';
-import { chopperOf, spanOf } from './link.ts';
+import { spanOf } from './link.ts';
 import { lossModels } from './loss-model.ts';
 import { orZero } from './or-zero.ts';
 import type { Read } from './read.ts';
@@ -119,9 +120,12 @@ function ceilingOf(read: Read, at: At): Ceiling | undefined {
   const way = wayOf(read, read.demand);
   const dc = dcWayUnder(read, converter);
   if (dc === undefined) return undefined;
-  const { chopper } = dc;
-  const behind = chopper === undefined ? through : behindChopper(through, dc, chopper, way);
-  const fixed = chopper === undefined ? atConverter(read, converter, dc) : atChopper(read, converter, chopper);
+  const group = groupWith(bank, place);
+  const chopper = dc.choppers[group];
+  const cell = read.route(converter)?.cells[group];
+  const behind = chopper === undefined ? through : behindChopper(through, dc, group, way);
+  const fixed =
+    chopper === undefined || cell === undefined ? atConverter(read, converter, dc) : atChopper(read, cell, chopper);
   const ends = read.reading(read.self, 'open_circuit_voltage')?.knots ?? [];
   return {
     at: soc => {
@@ -145,18 +149,21 @@ function atConverter(read: Read, converter: Component, { wires }: DcWay): Fixed 
 }
 
 /** The battery ends at the chopper, whose span on that side bounds its voltage; its own current is judged elsewhere. */
-function atChopper(read: Read, converter: Component, { wires }: ChopperWay): Fixed {
-  const span = spanOf(read, chopperOf(read, converter)!, 'battery');
+function atChopper(read: Read, cell: RouteCell, { wires }: ChopperWay): Fixed {
+  const span = spanOf(read, read.component(cell.chopper)!, 'battery');
   return { wires, converterCurrent: Number.POSITIVE_INFINITY, lowest: orZero(span.from), highest: orEndless(span.to) };
 }
 
-/** What passes the converter, as the power that the chopper makes of it: it ends where the link is too low for it. */
-function behindChopper({ power, needed, end }: Passage, { wires }: DcWay, chopper: ChopperWay, way: Way): Passage {
+/**
+ * What passes the converter, as the power that one chopper makes of its part: it ends where the link is too low for it.
+ * The others on the link are taken to do theirs.
+ */
+function behindChopper({ power, needed, end }: Passage, { wires, choppers }: DcWay, own: number, way: Way): Passage {
   const sign = way === 'discharge' ? 1 : -1;
   const passed: number[] = [];
   for (const [index, watts] of power.entries()) {
-    const link = constantPower(chopper.link, wires, sign * watts);
-    const store = link.ok ? powerAtStore(chopper.link * link.current, chopper.efficiency) : undefined;
+    const link = sharedLink(choppers, wires, sign * watts);
+    const store = link.ok ? powerAtStore(link.fed[own]!.power, choppers[own]!.efficiency) : undefined;
     if (!link.ok || store === undefined) break;
     if (link.voltage < needed[index]!) return heldByLink(passed, 'dc_voltage');
     passed.push(Math.abs(store));
@@ -176,9 +183,11 @@ type Fixed = Pick<DcSource, 'wires' | 'converterCurrent' | 'lowest' | 'highest'>
  * One battery as it stands before its converter. Each of several carries its part of the current, so that together they
  * are as many of this one; the cables of its branch lie behind its terminals.
  */
-function sourceAt({ packs, at }: Bank<DutyBattery>, place: number, way: Way, soc: number, share: number) {
+function sourceAt(bank: Bank<DutyBattery>, place: number, way: Way, soc: number, share: number) {
+  const { packs, at } = bank;
+  const group = groupWith(bank, place);
   const { model } = packs[place]!;
-  const { resistance, parts } = at(packs.map(() => soc));
+  const { resistance, parts } = at(packs.map(() => soc))[group]!;
   const part = parts[place]! / share;
   const inner = model.resistance(soc) * part;
   const own: Pick<DcSource, 'emf' | 'resistance' | 'currentLimit' | 'voltageLimit'> = {
@@ -187,7 +196,7 @@ function sourceAt({ packs, at }: Bank<DutyBattery>, place: number, way: Way, soc
     currentLimit: (way === 'discharge' ? model.dischargeLimit(soc) : model.chargeLimit(soc)) / part,
     voltageLimit: way === 'discharge' ? model.voltageMin(soc) : model.voltageMax(soc),
   };
-  return { own, part, wires: packs.length === 1 ? 0 : resistance / share - inner };
+  return { own, part, wires: bank.groups[group]!.members.length === 1 ? 0 : resistance / share - inner };
 }
 
 function limitNames(battery: DutyBattery, way: Way): Readonly<Record<PowerLimit, Limit>> {

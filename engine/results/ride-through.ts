@@ -9,7 +9,7 @@ import { defineResult } from './definition.ts';
 import { conductionAt } from './diodes.ts';
 import { askedEnvelope, type EnvelopeProperty } from './envelope.ts';
 import { demand, forms } from './flow.ts';
-import { chopperOf } from './link.ts';
+import { choppersOf } from './link.ts';
 import type { Read } from './read.ts';
 import { standingDcVoltage } from './standing-dc.ts';
 import { blockedStates, openingIn } from './states.ts';
@@ -108,7 +108,7 @@ export const swellCharge = defineResult({
   compute: read => {
     const time = read.value(read.self, swellTime, noPoint);
     // Behind a chopper the diodes face its link, not the battery.
-    if (time === 0 || chopperOf(read) !== undefined) return time === 0 ? 0 : Number.NaN;
+    if (time === 0 || choppersOf(read).length > 0) return time === 0 ? 0 : Number.NaN;
     const voltage = extreme(read, 'high_voltage_ride_through') * (1 + unbalance(read));
     const conduction = conductionAt(read, voltage, standingDcVoltage(read, 'connected'));
     return (conduction?.meanCurrent ?? Number.NaN) * time;

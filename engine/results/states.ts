@@ -3,7 +3,7 @@ import type { Component } from '../model/plant.ts';
 import { floorSoc } from './battery.ts';
 import { batteriesOf, usableCapacity } from './battery-model.ts';
 import { defineResult, type Result } from './definition.ts';
-import { diodeCurrent, diodeMargin, diodeStopSoc } from './diodes.ts';
+import { diodeCurrent, diodeMargin, diodeStopSoc, exposedBatteries } from './diodes.ts';
 import type { Read } from './read.ts';
 
 export const blockedStates = ['blocking', 'trip', 'standby'] as const;
@@ -86,8 +86,9 @@ function chargeIn(state: BlockedState, time: Result) {
     source: 'definition; the mean current is that of the lowest connected state of charge',
     compute: (read: Read) => {
       const lasts = read.value(read.self, time, noPoint);
-      const batteries = batteriesOf(read);
-      if (lasts === 0 || batteries.length === 0) return batteries.length === 0 ? Number.NaN : 0;
+      const batteries = exposedBatteries(read);
+      if (batteriesOf(read).length === 0) return Number.NaN;
+      if (lasts === 0 || batteries.length === 0) return 0;
       const toStop = chargeToStop(read, batteries);
       if (Number.isNaN(lasts)) return toStop;
       return Math.min(read.value(read.self, diodeCurrent, noPoint) * lasts, toStop);

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { soundExample } from '../../engine/checks/example.ts';
 import { checks } from '../../engine/checks/index.ts';
 import { chopperFaults } from '../kit/chopper-faults.ts';
-import { chopperPlants } from '../kit/chopper-plants.ts';
+import { chopperPlants, ownChopperPlants } from '../kit/chopper-plants.ts';
 import { designFaults } from '../kit/design-faults.ts';
 import { factFaults } from '../kit/fact-faults.ts';
 import { expectedTags, type Fault } from '../kit/fault.ts';
@@ -45,7 +45,7 @@ describe('sound plants', () => {
     expect([Math.min(...networks), Math.max(...networks)]).toEqual([230, 1000]);
   });
 
-  it.each([...soundPlants, ...chopperPlants])(
+  it.each([...soundPlants, ...chopperPlants, ...ownChopperPlants])(
     '$design.name gives no error and no warning, and everything about it is known',
     ({ design }) => {
       const plant = of(design);

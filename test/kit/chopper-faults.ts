@@ -1,5 +1,5 @@
 // Mistakes of the designer about a chopper: its spans, the link it holds, its current.
-import { chopperPlants, linkVoltage, lowSideCurrent } from './chopper-plants.ts';
+import { chopperPlants, linkVoltage, lowSideCurrent, ownChopperPlants } from './chopper-plants.ts';
 import { amperes, type Fault, state } from './fault.ts';
 import { number, type SoundPlant } from './sound-plants.ts';
 
@@ -63,6 +63,42 @@ export const chopperFaults: readonly Fault[] = [
     on: 'chopper',
     plants: chopperPlants,
     put: state('chopper', 'current', plant => amperes(0.95 * lowSideCurrent(plant))),
+  },
+  {
+    name: 'choppers on one link for the current of the link',
+    code: 'chopper_current',
+    on: 'chopper',
+    plants: ownChopperPlants,
+    put: state('chopper', 'current', plant => amperes(0.95 * lowSideCurrent(plant))),
+  },
+  {
+    name: 'a full battery above the low side of its own chopper',
+    code: 'chopper_window',
+    on: 'chopper',
+    plants: ownChopperPlants,
+    put: state(
+      'chopper',
+      'low_side_voltage',
+      ({ hand }) => `${number(0.3 * hand.bottom)} V .. ${number(0.49 * hand.top)} V`,
+    ),
+  },
+  {
+    name: 'each of several choppers told to carry four fifths',
+    code: 'link_share',
+    on: ['Q1'],
+    plants: ownChopperPlants,
+    put: state('chopper', 'share', () => '80 %'),
+  },
+  {
+    name: 'a link that several choppers hold too low for the diodes',
+    code: 'uncontrolled_charging',
+    on: 'converter',
+    plants: ownChopperPlants,
+    put: state(
+      'chopper',
+      'link_voltage',
+      volts(({ hand }) => 0.97 * hand.winding * Math.SQRT2 * hand.highest),
+    ),
   },
   {
     name: 'a link held too low for the diodes',

@@ -9,12 +9,13 @@ import { number, type SoundPlant, soundPlants } from './sound-plants.ts';
 export const linkVoltage = ({ hand }: SoundPlant): number => hand.top;
 
 /** Least current of one chopper's low side, A: at the bottom of the span, no loss on the way. */
-export const lowSideCurrent = ({ hand }: SoundPlant): number => hand.power / hand.units / (hand.bottom / 2);
+export const lowSideCurrent = ({ hand, design }: SoundPlant): number =>
+  hand.power / hand.units / (design.ownChoppers ? hand.batteries : 1) / (hand.bottom / 2);
 
-const halvable = ({ design, hand }: SoundPlant): boolean =>
-  wordsOf(design, 'battery', 'open_circuit_voltage')?.includes('per cell') === true &&
-  wordsOf(design, 'battery', 'lowest_connected')?.endsWith(' V') !== true &&
-  hand.cells % 2 === 0;
+const halvable = ({ hand }: SoundPlant): boolean => hand.cells % 2 === 0;
+
+const halfOf = (words: string, unit: string): string =>
+  words.replace(new RegExp(`([\\d.]+) ${unit}`, 'g'), (_, value: string) => `${number(Number(value) / 2)} ${unit}`);
 
 export const chopperPlants: readonly SoundPlant[] = (['line', 'units', 'one_battery', 'branches'] as const).flatMap(
   arrangement =>
@@ -23,6 +24,26 @@ export const chopperPlants: readonly SoundPlant[] = (['line', 'units', 'one_batt
       .slice(0, 2)
       .map(behindChopper),
 );
+
+/** Batteries side by side, each behind a chopper of its own on a common link: as they are, and single ones in two. */
+export const ownChopperPlants: readonly SoundPlant[] = [
+  ...soundPlants.filter(({ design }) => design.packs > 1),
+  ...soundPlants.filter(({ design }) => design.arrangement === 'line' && design.packs === 1).slice(0, 6),
+]
+  .filter(halvable)
+  .map(plant => {
+    const inTwo = plant.design.packs === 1;
+    const { design, hand } = behindChopper(plant);
+    const strings = inTwo ? hand.strings / 2 : hand.strings;
+    const own: Design = {
+      ...stating(design, 'chopper', 'current', `${Math.ceil(2.2 * hand.stringCurrent * strings)} A`),
+      name: `Choppers${plant.seed}`,
+      packs: inTwo ? 2 : design.packs,
+      ownChoppers: true,
+    };
+    const halves = stating(own, 'battery', 'strings', String(2 * strings));
+    return { ...plant, hand: { ...hand, batteries: own.packs, strings }, design: halves };
+  });
 
 function behindChopper(plant: SoundPlant): SoundPlant {
   const { hand, design } = plant;
@@ -40,7 +61,9 @@ function behindChopper(plant: SoundPlant): SoundPlant {
   const halved = [
     ['cells_in_series', () => String(hand.cells / 2)],
     ['strings', () => String(2 * hand.strings)],
-    ['resistance', (words: string) => words.replace(/(\S+) Ω/g, (_, ohms: string) => `${number(Number(ohms) / 2)} Ω`)],
+    ['resistance', (words: string) => halfOf(words, 'Ω')],
+    ['open_circuit_voltage', (words: string) => (words.includes('per cell') ? words : halfOf(words, 'V'))],
+    ['lowest_connected', (words: string) => halfOf(words, 'V')],
   ] as const;
   let changed: Design = { ...design, name: `Chopper${plant.seed}`, sections };
   for (const [property, words] of halved)

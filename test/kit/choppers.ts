@@ -21,3 +21,31 @@ export const chopperExample = edited(
 export function withChopper(...edits: readonly Edit[]): Analysed {
   return analysed(edited(chopperExample, ...edits));
 }
+
+const chain = 'connect MAIN -> T1 -> F1 -> K1 -> B1';
+const half = soundExample
+  .slice(soundExample.indexOf('battery B1 {'), soundExample.indexOf('connect MAIN'))
+  .replace('cells_in_series = 224', 'cells_in_series = 112');
+const halfChopper = chopperText.replace('1500 A', '750 A');
+
+/** Two halves of that plant's battery, each behind a chopper of half the size: they hold the DC link together. */
+export const twoChoppers = edited(
+  soundExample,
+  ['cells_in_series = 224', 'cells_in_series = 112'],
+  [
+    chain,
+    `${halfChopper}\n\n${halfChopper.replace('Q1', 'Q2')}\n\n${half.replace('B1', 'B2')}bus D1 {}\n\nconnect MAIN -> T1 -> F1 -> K1 -> D1 -> Q1 -> B1\nconnect D1 -> Q2 -> B2`,
+  ],
+);
+
+export function withTwoChoppers(...edits: readonly Edit[]): Analysed {
+  return analysed(edited(twoChoppers, ...edits));
+}
+
+/** Edits of one declaration, so that of two equal ones the second can be changed. */
+export function within(declared: string, from: string, to: string, ...further: readonly Edit[]): Edit {
+  const start = twoChoppers.indexOf(`${declared} {`);
+  const end = twoChoppers.indexOf('\n}', start);
+  const block = twoChoppers.slice(start, end);
+  return [block, edited(block, [from, to], ...further)];
+}

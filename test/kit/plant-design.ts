@@ -30,6 +30,8 @@ export interface Design {
   readonly units: number;
   /** Batteries side by side on the one converter of a line. */
   readonly packs: number;
+  /** Each of these batteries stands behind a chopper of its own, instead of one before all of them. */
+  readonly ownChoppers?: true;
   /** The chain is written from the battery to the network, so that the transformer's primary looks to the converter. */
   readonly backwards: boolean;
   /** Converter and battery come from parts in a file of their own. */
@@ -71,7 +73,7 @@ export function tagsOf(design: Design, section: Section): readonly string[] {
     case 'converter':
       return each('K');
     case 'chopper':
-      return each('Q');
+      return each('Q', 1, design.ownChoppers ? design.units * design.packs : design.units);
     case 'batteryCable':
       return each('W', 2, design.units * design.packs);
     case 'battery':
@@ -142,12 +144,16 @@ function connections(design: Design): readonly string[] {
     ...(ownTransformer ? one('transformer', index) : []),
     ...one('filter', index),
     ...one('converter', index),
-    ...one('chopper', index),
+    ...(design.ownChoppers ? [] : one('chopper', index)),
   ];
   const chain = (tags: readonly string[]): string =>
     `connect ${(design.backwards ? [...tags].reverse() : tags).join(' -> ')}`;
   const indices = Array.from({ length: units * packs }, (_, index) => index);
-  const toBattery = (index: number) => [...one('batteryCable', index), `B${index + 1}`];
+  const toBattery = (index: number) => [
+    ...(design.ownChoppers ? one('chopper', index) : []),
+    ...one('batteryCable', index),
+    `B${index + 1}`,
+  ];
   if (packs > 1)
     return ['bus D1 {}', chain([...head, ...tail(0), 'D1']), ...indices.map(i => chain(['D1', ...toBattery(i)]))];
   if (units === 1) return [chain([...head, ...tail(0), ...toBattery(0)])];

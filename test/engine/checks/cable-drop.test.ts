@@ -27,6 +27,21 @@ describe('the judgement', () => {
     expect(findingsOf(bad(check, rule('cable_drop_dc = 50 %')), code)).toHaveLength(1);
   });
 
+  it('takes the limit of direct current on the way to one of several batteries as well', () => {
+    const block = soundExample.slice(soundExample.indexOf('battery B1 {'), soundExample.indexOf('connect MAIN'));
+    const branch = (rule: string) =>
+      sound(
+        [
+          'connect MAIN',
+          `${block.replace('B1', 'B2')}cable W2 { length = 100 m, cross_section = 50 mm² }\nconnect MAIN`,
+        ],
+        ['K1 -> B1', 'K1 -> B1\nconnect K1 -> W2 -> B2'],
+        ['transformer_spare = 5 %', `transformer_spare = 5 %\n  ${rule}`],
+      );
+    expect(findingsOf(branch('cable_drop_ac = 0.3 %'), code)).toEqual([]);
+    expect(findingsOf(branch('cable_drop_dc = 0.3 %'), code)).toHaveLength(1);
+  });
+
   it('points at the cross-section, and names the length beside it', () => {
     const plant = bad(check);
     const { place, related } = theFinding(plant, code);
