@@ -43,7 +43,7 @@ export const connectedBelowFloor = defineCheck({
   },
 });
 
-interface Asked {
+export interface Asked {
   readonly spot: Spot;
   readonly empty: number;
   readonly floor: number;
@@ -51,9 +51,7 @@ interface Asked {
 
 /** Each case by its own battery and crest; told is the one in which an empty battery rests furthest below. */
 function say(context: CheckContext, converter: Component, battery: Component): void {
-  const asked = [...context.spots(converter, blockedPeak)]
-    .map(spot => askedIn(context, battery, spot))
-    .filter(found => found !== undefined);
+  const asked = askedAt(context, battery, [...context.spots(converter, blockedPeak)]);
   if (asked.length === 0) return;
   const short = asked.map(({ spot, empty }) => spot.value - empty);
   const { spot, empty, floor } = asked[short.indexOf(Math.max(...short))]!;
@@ -86,6 +84,11 @@ function say(context: CheckContext, converter: Component, battery: Component): v
             },
           ],
   });
+}
+
+/** Those of these crests, each in its case, at which it must be asked when the battery disconnects. */
+export function askedAt(context: CheckContext, battery: Component, crests: readonly Spot[]): readonly Asked[] {
+  return crests.map(spot => askedIn(context, battery, spot)).filter(found => found !== undefined);
 }
 
 /** Undefined where the case says when it disconnects, where the crest is lower, and where the diodes conduct above. */

@@ -1,11 +1,12 @@
-// Ways out of uncontrolled charging that the text can take: a lower winding voltage, or contactors that open earlier.
+// Ways out of uncontrolled charging that the text can take: a lower winding voltage, contactors that open earlier, or both.
 import type { Fix } from '../finding.ts';
 import type { Component } from '../model/plant.ts';
 import { voltageMin } from '../results/battery.ts';
 import { blockedPeak } from '../results/diodes.ts';
 import { windingMaxDiode, windingMin } from '../results/winding.ts';
-import { stopAbove } from './connected-below-floor.ts';
+import { askedAt, stopAbove } from './connected-below-floor.ts';
 import type { CheckContext } from './context.ts';
+import { listed } from './not-checked.ts';
 import { windingOf } from './winding.ts';
 
 /** Voltages are chosen in steps of 5 V; where the window is too narrow for that, of 1 V. */
@@ -42,7 +43,36 @@ function lowerWinding(context: CheckContext, converter: Component, sag: number):
   const lowest = context.worst(transformer, windingMin)?.value ?? 0;
   const chosen = steps.map(step => Math.floor(highest / step) * step).find(voltage => voltage >= lowest);
   if (chosen === undefined || !(chosen > 0 && chosen < stated)) return undefined;
-  return { title: `Lower the secondary voltage to ${chosen} V`, safe: false, edits: [{ place, text: `${chosen} V` }] };
+  const floors = floorsBeside(context, transformer, chosen / stated);
+  const words = floors.map(({ battery, stops }) => (floors.length === 1 ? stops : `${stops} (${battery.tag})`));
+  const also = floors.length === 0 ? '' : `, and have the contactors open at ${listed(words)}`;
+  return {
+    title: `Lower the secondary voltage to ${chosen} V${also}`,
+    safe: false,
+    edits: [{ place, text: `${chosen} V` }, ...floors.map(({ edit }) => edit)],
+  };
+}
+
+/**
+ * What must be stated beside a winding lowered to this part, so that the diodes stay blocked down to where the contactors
+ * open: nothing says where that is, and an empty battery would still rest below the crest. A lower winding is raised
+ * less by the filter capacitor, so that the crest falls at least as much. None where the battery can't be asked for it.
+ */
+function floorsBeside(context: CheckContext, transformer: Component, part: number) {
+  const routes = context.graph.routesOf(transformer.tag).filter(({ cells }) => cells.length === 0);
+  const batteries = [...new Set(routes.flatMap(route => route.batteries))].flatMap(tag => context.component(tag) ?? []);
+  return batteries.flatMap(battery => {
+    const converters = routes.filter(route => route.batteries.includes(battery.tag)).map(route => route.converter);
+    const crests = converters
+      .flatMap(tag => context.component(tag) ?? [])
+      .flatMap(converter => [...context.spots(converter, blockedPeak)])
+      .map(spot => ({ ...spot, value: part * spot.value }));
+    const asked = askedAt(context, battery, crests).map(({ spot }) => spot);
+    const stops = asked.length === 0 ? undefined : stopAbove(context, battery, asked);
+    const place = battery.insertAt;
+    if (stops === undefined || place === undefined) return [];
+    return [{ battery, stops, edit: { place, text: `\n  lowest_connected = ${stops}` } }];
+  });
 }
 
 /** The lowest whole per cent at which the battery rests far enough above the crest, if operation keeps above it. */

@@ -157,7 +157,7 @@ export const current = defineResult({
   corners: 'nominal parts',
   meaning: 'Current of the whole battery under the duty, as a magnitude.',
   formula:
-    'I = (E − √(E² − 4·R·P)) / (2·R); of several side by side I_k = I · (1/R_k) / Σ(1/R_k), each R_k with its cables',
+    'I = (E − √(E² − 4·R·P)) / (2·R), of several each behind its chopper with P_k = link_share · P_link / η; of several side by side I_k = I · (1/R_k) / Σ(1/R_k), each R_k with its cables',
   source: 'P = I·(E − I·R) solved for I',
   compute: (read, at) => Math.abs(batteryFlows(read, at)[0]?.current ?? Number.NaN),
 });
