@@ -1,7 +1,7 @@
 // Uncontrolled charging: the steady state of the diode bridge that feeds a battery through its source impedance.
 import { type BridgeCircuit, inductiveNetwork, type Network, phaseAngles, type Stretch } from './bridgecircuit.ts';
 import { atRest, type FilterCircuit, filterNetwork, riseAtRest } from './bridgefilter.ts';
-import { findPeriodic, followSector, type Memory, type Periodic, sector, sectorStart } from './bridgeperiod.ts';
+import { findPeriodic, followSector, type Periodic, sector, sectorStart } from './bridgeperiod.ts';
 import { overPanels } from './gauss.ts';
 
 export interface UncontrolledBridge {
@@ -154,25 +154,11 @@ function matters(filter: FilterCircuit): boolean {
   return resonance < 400;
 }
 
+/** From no current on. */
 function steadyState(circuit: BridgeCircuit, filter: FilterCircuit | undefined): SteadyState {
   const network = filter === undefined ? inductiveNetwork(circuit) : filterNetwork(filter);
   const behind = filter === undefined ? [] : atRest(filter, sectorStart);
-  const none: Memory = [[0, 0, 0], ...behind];
-  const periodic = findPeriodic(
-    network,
-    firstGuess(circuit, (filter?.sourceReactance ?? 0) + circuit.reactance, behind),
-  );
-  return { network, periodic: Number.isFinite(periodic.residual) ? periodic : findPeriodic(network, none) };
-}
-
-/** None; behind a large inductance the current of the smooth-current law with an overlap of at most 60°. */
-function firstGuess(circuit: BridgeCircuit, reactance: number, behind: Memory): Memory {
-  if (circuit.dcReactance < reactance) return [[0, 0, 0], ...behind];
-  const resistance = circuit.dcResistance + 2 * circuit.resistance + (3 / Math.PI) * reactance;
-  const guess = Math.max(0, 3 / Math.PI - circuit.emf - circuit.drop) / resistance;
-  const atSixtyDegrees = 0.25 / reactance;
-  const current = Math.min(guess, atSixtyDegrees);
-  return [[0, -current, current], ...behind];
+  return { network, periodic: findPeriodic(network, [[0, 0, 0], ...behind]) };
 }
 
 function blockedBridge(facts: UncontrolledBridge, scale: PerUnit, rise: number): Conduction {

@@ -94,7 +94,11 @@ describe('carried harmonics', () => {
       frequency: 250,
     });
     expect(carryHarmonics([{ frequency: 0, voltage: 5 }], circuit(0.05)).ok).toBe(false);
-    expect(carryHarmonics([{ frequency: 250, voltage: Number.NaN }], circuit(0.05)).ok).toBe(false);
+    const problem = { ok: false, problem: 'impossible_input' };
+    for (const voltage of [Number.NaN, -5]) {
+      expect(carryHarmonics([{ frequency: 250, voltage }], circuit(0.05))).toEqual(problem);
+    }
+    expect(solved(carryHarmonics([{ frequency: 250, voltage: 0 }], circuit(0.05))).lines[0]!.converterCurrent).toBe(0);
     const endless: HarmonicCircuit = { ...bare, networkAt: () => ({ resistance: Number.NaN, reactance: 1 }) };
     expect(carryHarmonics([{ frequency: 250, voltage: 5 }], endless).ok).toBe(false);
   });
@@ -179,6 +183,17 @@ describe('background harmonics', () => {
       terminal: 1,
       currentPerVolt: 0,
     });
+  });
+
+  test('have no answer at a resonance without resistance', () => {
+    const plant: HarmonicCircuit = {
+      elementsAt: () => [
+        { kind: 'series', resistance: 0, reactance: 2 },
+        { kind: 'shunt', conductance: 0, susceptance: 0.5 },
+      ],
+      networkAt: () => ({ resistance: 0, reactance: 0 }),
+    };
+    expect(backgroundAmplification(plant, 250, 'no_current')).toBeUndefined();
   });
 
   test('have no answer where the impedances are not numbers', () => {

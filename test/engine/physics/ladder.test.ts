@@ -7,6 +7,7 @@ import {
   type LadderElement,
   noLoadVoltage,
   seriesImpedanceReferredToConverter,
+  sharedElement,
   solveBlockedLadder,
   solveLadder,
   solveLadderFromConverter,
@@ -82,6 +83,30 @@ describe('power demanded at the network', () => {
   });
 });
 
+describe('what several converters share', () => {
+  test('carries the currents of all: to one of two it is twice as large an impedance', () => {
+    expect(sharedElement(winding, 0.5)).toEqual({ kind: 'series', resistance: 0.006, reactance: 0.03 });
+    expect(sharedElement(capacitor, 0.5)).toEqual({ kind: 'shunt', conductance: 0.00025, susceptance: 0.047 });
+    expect(sharedElement(ratio, 0.5)).toEqual(ratio);
+    for (const each of plant) expect(sharedElement(each, 1)).toBe(each);
+  });
+
+  test('gives one of them the voltages that all have together, and its part of the losses', () => {
+    const whole = solved(solveLadder(plant, 400, 300e3, 60e3));
+    const one = solved(
+      solveLadder(
+        plant.map(each => sharedElement(each, 0.25)),
+        400,
+        75e3,
+        15e3,
+      ),
+    );
+    expect(one.terminalVoltage).toBeCloseTo(whole.terminalVoltage, 9);
+    expect(one.terminalCurrent).toBeCloseTo(whole.terminalCurrent / 4, 9);
+    expect(one.totalLoss).toBeCloseTo(whole.totalLoss / 4, 6);
+  });
+});
+
 describe('power demanded elsewhere', () => {
   test('a line that can carry no more names the largest power, U²/(2·X) at unity power factor', () => {
     const line: LadderElement = { kind: 'series', resistance: 0, reactance: 0.1 };
@@ -108,10 +133,58 @@ describe('power demanded elsewhere', () => {
     expect(solveLadderFromConverter(plant, Number.NaN, 1, 1).ok).toBe(false);
     expect(solveLadderFromConverter(plant, 400, Number.NaN, 1).ok).toBe(false);
     expect(solveLadderFromConverter([{ kind: 'ratio', ratio: 0 }], 400, 1, 1).ok).toBe(false);
+    const problem = { ok: false, problem: 'impossible_input' };
+    for (const none of [0, -400]) expect(solveLadderFromConverter(plant, none, 1, 1)).toEqual(problem);
+    expect(solveLadder(plant, -400, 1, 1)).toEqual(problem);
+    expect(solveLadderFromConverter(plant, 400, 1e200, 1)).toEqual(problem);
+    // Behind a resonance without damping a converter sees no source, but what it gives flows.
+    const resonant: LadderElement[] = [
+      { kind: 'series', resistance: 0, reactance: 2 },
+      { kind: 'shunt', conductance: 0, susceptance: 0.5 },
+    ];
+    expect(solveLadderFromConverter(resonant, 400, 1, 1)).toEqual(problem);
+  });
+
+  test('a boundary past the end is the end', () => {
+    expect(solveLadderFromConverter(plant, 400, 200e3, 0, 99)).toEqual(solveLadderFromConverter(plant, 400, 200e3, 0));
   });
 });
 
 describe('gates blocked', () => {
+  test('no voltage, or one that turns, is a problem; so are impedances that nobody can write', () => {
+    const problem = { ok: false, problem: 'impossible_input' };
+    for (const none of [0, -440, Number.NaN]) {
+      expect(noLoadVoltage(plant, none, stiff)).toEqual(problem);
+      expect(solveBlockedLadder(plant, none, stiff)).toEqual(problem);
+      expect(sourceImpedanceSeenFromConverter(plant, none, stiff)).toEqual(problem);
+    }
+    for (const broken of [
+      { resistance: Number.POSITIVE_INFINITY, reactance: 0 },
+      { resistance: 0, reactance: Number.POSITIVE_INFINITY },
+      { resistance: Number.POSITIVE_INFINITY, reactance: Number.POSITIVE_INFINITY },
+    ]) {
+      expect(sourceImpedanceSeenFromConverter([cable], 400, broken)).toEqual(problem);
+      expect(seriesImpedanceReferredToConverter([cable], broken)).toEqual(problem);
+    }
+  });
+
+  test('an exact resonance without damping leaves the blocked ladder without a solution', () => {
+    const resonant: LadderElement[] = [
+      { kind: 'series', resistance: 0, reactance: 2 },
+      { kind: 'shunt', conductance: 0, susceptance: 0.5 },
+    ];
+    expect(solveBlockedLadder(resonant, 400, stiff)).toEqual({ ok: false, problem: 'impossible_input' });
+    expect(sourceImpedanceSeenFromConverter(resonant, 400, stiff).ok).toBe(false);
+  });
+
+  test('shunts do not count in the series impedance', () => {
+    const found = seriesImpedanceReferredToConverter([cable, iron, winding, capacitor], {
+      resistance: 0,
+      reactance: 0,
+    });
+    expect(found).toEqual({ ok: true, resistance: 0.005, reactance: 0.016 });
+  });
+
   test('a capacitor behind a pure reactance rises by 1/(1 − X/Xc)', () => {
     const reactor: LadderElement = { kind: 'series', resistance: 0, reactance: 0.5 };
     const bank: LadderElement = { kind: 'shunt', conductance: 0, susceptance: 1 / 10 };
@@ -168,6 +241,9 @@ describe('whatever the ladder', () => {
         const solution = solved(solveLadder(elements, u, p, q));
         const sum = solution.loss.reduce((total, lost) => total + lost, 0);
         expect(relative(solution.terminalActivePower, p + sum)).toBeLessThan(1e-9);
+        expect(solution.voltage[0]).toBe(u);
+        expect(solution.voltage).toHaveLength(elements.length + 1);
+        expect(solution.voltage.at(-1)).toBe(solution.terminalVoltage);
         expect(solution.loss.every(lost => lost >= 0)).toBe(true);
         const apparent = Math.sqrt(3) * solution.terminalVoltage * solution.terminalCurrent;
         expect(

@@ -34,6 +34,8 @@ describe('longest time above', () => {
   test('never, or for good', () => {
     expect(longestAbove(steps([0.5, 20]), 1)).toBe(0);
     expect(longestAbove(steps([1.5, 20], [0, 0]), 1)).toBe(Number.POSITIVE_INFINITY);
+    expect(longestAbove(steps([1, 20]), 1)).toBe(0);
+    expect(longestAbove([], 1)).toBe(0);
   });
 });
 
@@ -83,6 +85,7 @@ describe('by duty class', () => {
   test('class I carries rated current and no more', () => {
     expect(judged(steps([1, 60]), 'I').covered).toBe(true);
     expect(judged(steps([1.01, 1], [0, 100]), 'I').covered).toBe(false);
+    expect(judgeByClass([], 'I')).toEqual({ ok: false, problem: 'no_step' });
   });
 
   test('what a class covers, a higher class with the same times covers too', () => {
@@ -125,7 +128,39 @@ describe('by a stated overload', () => {
     expect(pair).toMatchObject({ covered: false, excesses: [{ excess: 'duration', duration: 120 }] });
   });
 
+  test('a load above it is named, as is the heat where that is too much', () => {
+    expect(judgeByOverload(steps([1.6, 30], [0.2, 570]), stated)).toMatchObject({
+      ok: true,
+      covered: false,
+      excesses: [{ excess: 'ratio', ratio: 1.6, allowed: 1.5 }],
+    });
+    // √((1.5²·60 + 540)/600)
+    const hot = judgeByOverload(steps([1.5, 60], [1, 540]), stated);
+    expect(hot).toMatchObject({ excesses: [{ excess: 'rms', rms: expect.closeTo(Math.sqrt(1.125), 12), allowed: 1 }] });
+  });
+
+  test('a stated base is what may be carried beside it', () => {
+    const half = { ...stated, base: 0.5 };
+    expect(judgeByOverload(steps([1.5, 60], [0.5, 540]), half)).toMatchObject({ covered: true, excesses: [] });
+    expect(judgeByOverload(steps([1.5, 60], [0.51, 540]), half)).toMatchObject({ covered: false });
+    expect(judgeByOverload(steps([1.5, 60], [0, 540]), { ...stated, base: 0 })).toMatchObject({ covered: true });
+    expect(judgeByOverload(steps([1, 1]), { ...stated, base: -0.5 })).toBeUndefined();
+    expect(judgeByOverload(steps([1, 1]), { ...stated, period: 60, base: 0.5 })).toBeUndefined();
+  });
+
+  test('may be none at all, or leave nothing beside it', () => {
+    expect(judgeByOverload(steps([1, 600]), { ratio: 1, duration: 60, period: 600 })).toMatchObject({ covered: true });
+    expect(judgeByOverload(steps([1, 600]), { ratio: 1.5, duration: 0, period: 600 })).toMatchObject({ covered: true });
+    const all = { ratio: 2, duration: 150, period: 600 };
+    expect(judgeByOverload(steps([2, 150], [0, 450]), all)).toMatchObject({ covered: true });
+    expect(judgeByOverload(steps([2, 150], [0.1, 450]), all)).toMatchObject({ covered: false });
+  });
+
   test('an impossible statement has no judgement', () => {
+    expect(judgeByOverload(steps([1, 1]), { ratio: 1.5, duration: -60, period: 600 })).toBeUndefined();
+    expect(
+      judgeByOverload(steps([1, 1]), { ratio: 1.5, duration: 60, period: Number.POSITIVE_INFINITY }),
+    ).toBeUndefined();
     expect(judgeByOverload(steps([1, 1]), { ratio: 1.5, duration: 60, period: 60 })).toBeUndefined();
     expect(judgeByOverload(steps([1, 1]), { ratio: 4, duration: 60, period: 600 })).toBeUndefined();
     expect(judgeByOverload(steps([1, 1]), { ratio: 0.5, duration: 60, period: 600 })).toBeUndefined();
@@ -178,5 +213,13 @@ describe('a duty class with time constants', () => {
     const end = (2.25 * hot + 0.25 * cool * Math.exp(-1)) / (1 - Math.exp(-5 / 3));
     expect(rise).toMatchObject({ timeConstant: 60, allowed: 1 });
     expect(rise?.excess === 'rise' ? rise.rise : undefined).toBeCloseTo(end * Math.exp(-2 / 3) + 0.25 * cool, 12);
+  });
+
+  test('counts the rise where an overload begins, not where it goes on at another level or over the end of the cycle', () => {
+    // After one time constant at 1.5 the rise is 2.25·(1 − 1/e) = 1.42 already, and the overload still lasts.
+    expect(solved(judgeByClass(steps([1.5, 60], [1.2, 10], [0, 120]), 'V', [60])).excesses).toEqual([]);
+    expect(solved(judgeByClass(steps([1.5, 50], [0, 120], [1.5, 50]), 'V', [60])).excesses).toEqual([]);
+    // What is below rated begins nothing, however warm.
+    expect(solved(judgeByClass(steps([1.5, 60], [0.9, 1], [0, 120]), 'V', [60])).excesses).toEqual([]);
   });
 });
