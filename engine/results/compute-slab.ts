@@ -1,8 +1,17 @@
 // Computes one slab: point by point through a reader that records every look, or at once from the slabs of others.
 import type { Component } from '../model/plant.ts';
-import { type Definition, pointsIn, pointsOf, sameColumn, type Taken } from './definition.ts';
+import {
+  type Definition,
+  directions,
+  pointsIn,
+  pointsOf,
+  sameColumn,
+  socEnds,
+  type Taken,
+  voltages,
+} from './definition.ts';
 import type { Graph, Slab } from './graph.ts';
-import { Looks } from './looks.ts';
+import { type LookedAt, Looks } from './looks.ts';
 import { Read } from './read.ts';
 
 export interface Computing {
@@ -32,9 +41,9 @@ export function computeSlab(computing: Computing): Computed {
 
 function throughReader(computing: Computing): Computed {
   const { graph, component, definition, caseIndex, duty, known } = computing;
-  const read = new Read(graph, component, caseIndex, duty, undefined, undefined, known?.dependencies);
+  const read = new Read(graph, component, caseIndex, duty, undefined, undefined, known?.looked);
   const points = pointsOf(definition);
-  const values = definition.type === 'result' ? new Float64Array(points.length) : new Array<unknown>(points.length);
+  const values = definition.type === 'result' ? unknownNumbers(points.length) : new Array<unknown>(points.length);
   const column = definition.column?.(read);
   const unknown = read.absorbed;
   read.markStart();
@@ -46,24 +55,25 @@ function throughReader(computing: Computing): Computed {
     else values[index] = understood && Number.isFinite(value as number) ? value : Number.NaN;
   }
   read.close();
-  const slab = { values: keptIfEqual(computing, values), dependencies: read.dependencies, outside: read.outside };
-  return { slab, recorded: read.looksAsBefore && slab.outside.length === 0 };
+  return computed(computing, values, read.lookedAt(), read.outside);
 }
 
 /** What was not understood is unknown in the sources already. */
 function fromOthers(computing: Computing, { of, by }: Taken): Computed {
   const { graph, component, definition, caseIndex, duty, known } = computing;
-  const looks = new Looks(known?.dependencies);
+  const looks = new Looks(graph.lineage, known?.looked);
   const handed = (index: number) => {
     const source = of[index];
     if (source === undefined) return undefined;
     const under = source.axes.includes('duty') ? duty : undefined;
-    const slab = graph.slab(component, source, caseIndex, under);
-    looks.addSlab(component.tag, source, under?.tag, graph.placeOf(component, source, under), slab);
+    const expected = looks.stripExpected(component.tag, source, under?.tag);
+    const strip = expected ?? graph.numberOf(component.tag, source, under?.tag);
+    const slab = graph.slabAt(strip, component, source, caseIndex, under);
+    looks.addSlab(component.tag, source, under?.tag, strip, slab);
     return { values: slab.values, places: pointsIn(source, definition) };
   };
   const [first, second, third] = [handed(0), handed(1), handed(2)];
-  const values = new Float64Array(pointsOf(definition).length);
+  const values = unknownNumbers(pointsOf(definition).length);
   for (let index = 0; index < values.length; index++) {
     const value = by(
       first?.values[first.places[index]!],
@@ -72,9 +82,24 @@ function fromOthers(computing: Computing, { of, by }: Taken): Computed {
     );
     values[index] = Number.isFinite(value) ? value : Number.NaN;
   }
-  const slab = { values: keptIfEqual(computing, values), dependencies: looks.dependencies, outside: nothingOutside };
-  return { slab, recorded: looks.asBefore };
+  return computed(computing, values, looks.lookedAt(), nothingOutside);
 }
+
+function computed(computing: Computing, values: Slab['values'], looked: LookedAt, outside: Slab['outside']): Computed {
+  const slab = { values: keptIfEqual(computing, values), looked, outside };
+  return { slab, recorded: looked === computing.known?.looked && outside.length === 0 };
+}
+
+/**
+ * A column in which nothing is known yet. Copied from a list of fractions, it stays one that holds its numbers unboxed; a
+ * typed array of more than eight would be allocated outside the heap, at forty times the cost.
+ */
+function unknownNumbers(count: number): number[] {
+  return unknownColumns[count]!.slice();
+}
+
+const most = directions.length * voltages.length * socEnds.length;
+const unknownColumns = Array.from({ length: most + 1 }, (_, count) => Array.from({ length: count }, () => Number.NaN));
 
 const nothingOutside: Slab['outside'] = [];
 

@@ -1,9 +1,9 @@
 // The derived-value graph: numbers in columns, computed when asked for, kept while nothing that they looked at changes.
 //
-// A slab holds all points of one value of one component in one case and duty. Its dependencies are names with the
-// values seen under them, so a slab of an earlier text, or of the base case, serves again wherever those still agree.
-// If a recomputed slab comes out equal, the old column stays: whoever depends on it is not touched. The graph of an
-// earlier text is read, never changed.
+// A slab holds all points of one value of one component in one case and duty. Its dependencies are names; a slab of an
+// earlier text, or of the base case, serves again where all that it looked at is still, or here too, what it was. If a
+// recomputed slab comes out equal, the old column stays: whoever depends on it is not touched. The graph of an earlier
+// text is read, never changed.
 //
 // Where two texts differ in their facts alone, the slabs that no changed fact reaches are not even looked at: whole
 // strips (a value under a duty in all cases) are taken over.
@@ -12,8 +12,8 @@ import type { Route } from '../model/topology.ts';
 import { computeSlab } from './compute-slab.ts';
 import { type At, type Definition, placeCount, pointIndex, pointsOf, type Result } from './definition.ts';
 import { type FactChanges, keepEqualFacts, sameOutline } from './facts-kept.ts';
-import { Lineage, type StripNumber } from './lineage.ts';
-import { type Dependencies, type SeenFact, type SlabPlace, seenFact } from './looks.ts';
+import { Lineage } from './lineage.ts';
+import { type LookedAt, type LookedSlab, type SeenFact, seenFact } from './looks.ts';
 import type { Noted, OutsideCurve } from './noted.ts';
 import { type Looked, Quiet } from './quiet.ts';
 import { Read } from './read.ts';
@@ -22,8 +22,8 @@ import { extremeOf, fill, newStrip, type Strip, underWay } from './strip.ts';
 import { StripTable } from './strip-table.ts';
 
 export interface Slab {
-  readonly values: Float64Array | readonly unknown[];
-  readonly dependencies: Dependencies;
+  readonly values: readonly unknown[];
+  readonly looked: LookedAt;
   readonly outside: readonly OutsideCurve[];
 }
 
@@ -52,8 +52,12 @@ export class Graph {
   /** By case: of which components it says something. */
   private readonly restated: readonly ReadonlySet<string>[];
   private readonly strips: StripTable;
-  private readonly lineage: Lineage;
+  readonly lineage: Lineage;
   private readonly slotCount: number;
+  /** Of an aligned graph: what differs from the earlier text, and the strips that this may reach. */
+  private changes: { readonly tags: ReadonlySet<string>; readonly reached: Uint8Array } | undefined;
+  /** Slabs taken over from another lineage, until the next text comes. */
+  private readonly translations = new Map<Slab, Slab>();
   private readonly quiet = new Quiet();
   /** While somebody looks from outside: the numbers of the strips that are looked at. */
   private watched: Set<number> | undefined;
@@ -81,6 +85,7 @@ export class Graph {
     this.strips = new StripTable(plant.components.length, this.slotCount, left);
     // The graph before the last one is no longer needed.
     if (earlier !== undefined) earlier.earlier = undefined;
+    earlier?.translations.clear();
   }
 
   /** With one converter unit lost, those that are left. */
@@ -90,60 +95,62 @@ export class Graph {
 
   /** The column of a value; never undefined, but its numbers may be NaN. */
   slab(component: Component, definition: Definition, caseIndex: number, duty: Component | undefined): Slab {
-    const index = this.componentIndex.get(component.tag)!;
-    const slot = this.slot(definition, duty?.tag);
+    const number = this.numberOf(component.tag, definition, duty?.tag);
+    return this.slabAt(number, component, definition, caseIndex, duty);
+  }
+
+  /** The same, by the number of its strip. */
+  slabAt(
+    number: number,
+    component: Component,
+    definition: Definition,
+    caseIndex: number,
+    duty: Component | undefined,
+  ): Slab {
     if (this.watched !== undefined) {
-      this.watched.add(index * this.slotCount + slot);
-      const known = this.strips.at(index, slot)?.slabs[caseIndex];
+      this.watched.add(number);
+      const known = this.strips.at(number)?.slabs[caseIndex];
       if (known !== undefined && known !== underWay) return known;
-      return this.apart(() => this.slab(component, definition, caseIndex, duty));
+      return this.apart(() => this.slabAt(number, component, definition, caseIndex, duty));
     }
-    const strip = this.strips.at(index, slot) ?? this.strips.put(index, slot, newStrip(definition));
+    const strip = this.strips.at(number) ?? this.strips.put(number, newStrip(definition));
     const known = strip.slabs[caseIndex];
     if (known === underWay) throw new Error(`${component.tag}.${definition.name} depends on itself`);
     if (known !== undefined) return known;
-    const clean = this.strips.leftAt(index, slot)?.slabs[caseIndex];
+    const clean = this.strips.leftAt(number)?.slabs[caseIndex];
     if (clean !== undefined) {
       fill(strip, caseIndex, clean);
       return clean;
     }
     strip.slabs[caseIndex] = underWay;
-    const before = this.earlier?.known(component, definition, this.plant.cases[caseIndex]!.name, duty);
-    const base = caseIndex === 0 ? undefined : this.slab(component, definition, 0, duty);
-    const still =
-      before !== undefined && this.stillHolds(before, caseIndex)
-        ? before
-        : base !== undefined &&
-            this.likelyHoldsInCase(before, component, definition, duty) &&
-            this.holdsInCase(base, caseIndex)
-          ? base
-          : undefined;
-    if (still === undefined) {
-      this.computed++;
-      const known = (this.aligned ? before : undefined) ?? base;
-      const { slab, recorded } = computeSlab({
-        graph: this,
-        component,
-        definition,
-        caseIndex,
-        duty,
-        before,
-        base,
-        known,
-      });
-      if (!recorded) this.lineage.record(index * this.slotCount + slot, slab);
-      fill(strip, caseIndex, slab);
-      return slab;
-    }
-    // What was taken over from this lineage, or from the base case, is recorded already.
-    if (!(this.aligned || still === strip.slabs[0])) this.lineage.record(index * this.slotCount + slot, still);
-    fill(strip, caseIndex, still);
-    return still;
+    const slab = this.make({ number, component, definition, caseIndex, duty });
+    fill(strip, caseIndex, slab);
+    return slab;
   }
 
-  /** Where a computation that looks at a slab finds it again, here and in later graphs of the lineage. */
-  placeOf(component: Component, definition: Definition, duty: Component | undefined): SlabPlace {
-    return { strip: this.numberOf(component.tag, definition, duty?.tag), lineage: this.lineage };
+  /** Takes a slab over from the earlier text or the base case, or computes it. */
+  private make(wanted: Wanted): Slab {
+    const { number, component, definition, caseIndex, duty } = wanted;
+    const before = this.before(wanted, caseIndex);
+    const base = caseIndex === 0 ? undefined : this.slabAt(number, component, definition, 0, duty);
+    if (before !== undefined && this.stillHolds(before, caseIndex)) return this.takenOver(number, before, base);
+    // What a case kept of its own in the earlier text it will hardly share with the base case now.
+    const likely = before === undefined || before === this.before(wanted, 0);
+    if (base !== undefined && likely && this.holdsInCase(base, caseIndex)) return base;
+    this.computed++;
+    const known = (this.aligned ? before : undefined) ?? base;
+    const { slab, recorded } = computeSlab({
+      graph: this,
+      component,
+      definition,
+      caseIndex,
+      duty,
+      before,
+      base,
+      known,
+    });
+    if (!recorded) this.lineage.record(number, slab);
+    return slab;
   }
 
   /** The columns of a value in all cases. */
@@ -244,37 +251,35 @@ export class Graph {
     }
   }
 
-  private slot(definition: Definition, duty: string | undefined): number {
+  /** The number of a strip, in the graphs of the lineage. */
+  numberOf(tag: string, definition: Definition, duty: string | undefined): number {
     const column = duty === undefined ? 0 : this.dutyIndex.get(duty)! + 1;
-    return definition.place * (this.plant.duties.length + 1) + column;
-  }
-
-  private numberOf(tag: string, definition: Definition, duty: string | undefined): number {
-    return this.componentIndex.get(tag)! * this.slotCount + this.slot(definition, duty);
+    const slot = definition.place * (this.plant.duties.length + 1) + column;
+    return this.componentIndex.get(tag)! * this.slotCount + slot;
   }
 
   /** The strip of a value with all cases. */
   private strip(component: Component, definition: Definition, duty: Component | undefined): Strip {
-    const index = this.componentIndex.get(component.tag)!;
-    const slot = this.slot(definition, duty?.tag);
-    this.watched?.add(index * this.slotCount + slot);
+    const number = this.numberOf(component.tag, definition, duty?.tag);
+    this.watched?.add(number);
     const cases = this.plant.cases.length;
-    const own = this.strips.at(index, slot);
+    const own = this.strips.at(number);
     if (own?.filled === cases) return own;
-    const clean = this.strips.leftAt(index, slot);
-    if (clean?.filled === cases) return this.strips.put(index, slot, clean);
+    const clean = this.strips.leftAt(number);
+    if (clean?.filled === cases) return this.strips.put(number, clean);
     const all = (): void => {
-      for (let caseIndex = 0; caseIndex < cases; caseIndex++) this.slab(component, definition, caseIndex, duty);
+      for (let caseIndex = 0; caseIndex < cases; caseIndex++)
+        this.slabAt(number, component, definition, caseIndex, duty);
     };
     if (this.watched === undefined) all();
     else this.apart(all);
-    return this.strips.at(index, slot)!;
+    return this.strips.at(number)!;
   }
 
   /** The strips of an aligned graph that no changed fact reaches. */
   private takeOver(earlier: Graph, { changed, retold, inCases, sameNames }: FactChanges) {
-    const numberOf: StripNumber = seen => this.numberOf(seen.tag, seen.definition, seen.duty);
-    const reached = this.lineage.reached(changed, numberOf, this.plant.components.length * this.slotCount);
+    const reached = this.lineage.reached(changed, this.plant.components.length * this.slotCount);
+    this.changes = { tags: new Set(changed.map(({ tag }) => tag)), reached: reached.marks };
     if (sameNames) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached.marks);
     return earlier.strips.remainder(reached, inCases, this.plant.cases.length);
   }
@@ -288,57 +293,53 @@ export class Graph {
       for (const [caseIndex, slab] of strip.slabs.entries()) waiting.push({ slab, caseIndex });
     for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
       const { slab, caseIndex } = next;
-      for (const { tag, definition, duty } of slab?.dependencies.slabs ?? []) {
-        const number = this.numberOf(tag, definition, duty) * this.plant.cases.length + caseIndex;
+      for (const looked of slab?.looked.slabs ?? []) {
+        const number = looked.strip * this.plant.cases.length + caseIndex;
         if (seen.has(number)) continue;
         seen.add(number);
-        const of = duty === undefined ? undefined : this.plant.byTag.get(duty);
-        waiting.push({ slab: this.slab(this.plant.byTag.get(tag)!, definition, caseIndex, of), caseIndex });
+        waiting.push({ slab: this.slabOf(looked, caseIndex), caseIndex });
       }
     }
   }
 
-  private known(
-    component: Component,
-    definition: Definition,
-    caseName: string,
-    duty: Component | undefined,
-  ): Slab | undefined {
-    const caseIndex = this.caseIndex.get(caseName);
-    const same = this.plant.byTag.get(component.tag);
-    if (caseIndex === undefined || same === undefined || same.kind !== component.kind) return undefined;
-    if (duty !== undefined && !this.dutyIndex.has(duty.tag)) return undefined;
-    const index = this.componentIndex.get(component.tag)!;
-    const slot = this.slot(definition, duty?.tag);
-    return this.strips.known(index, slot, caseIndex);
+  /** What the earlier text has in this place, in the case of the same name. */
+  private before({ number, component, definition, duty }: Wanted, caseIndex: number): Slab | undefined {
+    const { earlier } = this;
+    if (earlier === undefined) return undefined;
+    if (this.aligned) return earlier.strips.known(number, caseIndex);
+    const caseBefore = earlier.caseIndex.get(this.plant.cases[caseIndex]!.name);
+    if (caseBefore === undefined || earlier.plant.byTag.get(component.tag)?.kind !== component.kind) return undefined;
+    if (duty !== undefined && !earlier.dutyIndex.has(duty.tag)) return undefined;
+    return earlier.strips.known(earlier.numberOf(component.tag, definition, duty?.tag), caseBefore);
   }
 
-  private stillHolds(slab: Slab, caseIndex: number): boolean {
-    const { facts, slabs, topology, duties } = slab.dependencies;
-    if (this.earlier !== undefined && ((topology && !this.sameTopology) || (duties && !this.sameDuties))) return false;
-    for (const { tag, property, value } of facts) if (this.factSeen(tag, property, caseIndex) !== value) return false;
-    for (const seen of slabs) if (this.slabSeen(seen, caseIndex)?.values !== seen.values) return false;
+  /** Of a slab of the earlier text. */
+  private stillHolds({ looked }: Slab, caseIndex: number): boolean {
+    const { earlier, changes } = this;
+    if (earlier === undefined) return false;
+    if ((looked.topology && !this.sameTopology) || (looked.duties && !this.sameDuties)) return false;
+    const caseBefore = this.aligned ? caseIndex : earlier.caseIndex.get(this.plant.cases[caseIndex]!.name)!;
+    for (const { tag, property } of looked.facts) {
+      if (changes?.tags.has(tag) === false) continue;
+      if (this.factSeen(tag, property, caseIndex) !== earlier.factSeen(tag, property, caseBefore)) return false;
+    }
+    for (const seen of looked.slabs) {
+      if (changes?.reached[seen.strip] === 0) continue;
+      const now = this.aligned ? this.slabOf(seen, caseIndex) : this.slabNow(seen, caseIndex);
+      if (now === undefined || now.values !== earlier.strips.known(seen.strip, caseBefore)?.values) return false;
+    }
     return true;
   }
 
-  /** What a case kept of its own in the earlier text it will hardly share with the base case now. */
-  private likelyHoldsInCase(
-    before: Slab | undefined,
-    component: Component,
-    definition: Definition,
-    duty: Component | undefined,
-  ): boolean {
-    return before === undefined || before === this.earlier?.known(component, definition, '', duty);
-  }
-
-  /** As `stillHolds`, for a slab of the base case: only what the case restates can differ. */
-  private holdsInCase(slab: Slab, caseIndex: number): boolean {
-    const { facts, slabs } = slab.dependencies;
+  /** Of a slab of the base case: only what the case restates can differ. */
+  private holdsInCase({ looked }: Slab, caseIndex: number): boolean {
     const restated = this.restated[caseIndex]!;
-    for (const { tag, property, value } of facts) {
-      if (restated.has(tag) && this.factSeen(tag, property, caseIndex) !== value) return false;
+    for (const { tag, property } of looked.facts) {
+      if (!restated.has(tag)) continue;
+      if (this.factSeen(tag, property, caseIndex) !== this.factSeen(tag, property, 0)) return false;
     }
-    for (const seen of slabs) if (this.slabSeen(seen, caseIndex)?.values !== seen.values) return false;
+    for (const seen of looked.slabs)
+      if (this.slabOf(seen, caseIndex).values !== this.slabOf(seen, 0).values) return false;
     return true;
   }
 
@@ -348,19 +349,45 @@ export class Graph {
     return seenFact(this.plant.cases[caseIndex]!, component, property);
   }
 
-  /** What is now where a computation once looked. */
-  private slabSeen(
-    { tag, definition, duty, strip, lineage }: Dependencies['slabs'][number],
-    caseIndex: number,
-  ): Slab | undefined {
-    if (lineage === this.lineage) {
-      const known = this.strips.slab(strip, caseIndex);
-      if (known !== undefined) return known;
-    }
+  /** What a computation of this lineage looks at. */
+  private slabOf({ tag, definition, duty, strip }: LookedSlab, caseIndex: number): Slab {
+    const known = this.strips.slab(strip, caseIndex);
+    if (known !== undefined) return known;
+    const of = duty === undefined ? undefined : this.plant.byTag.get(duty);
+    return this.slabAt(strip, this.plant.byTag.get(tag)!, definition, caseIndex, of);
+  }
+
+  /** What is now where a computation of another lineage once looked. */
+  private slabNow({ tag, definition, duty }: LookedSlab, caseIndex: number): Slab | undefined {
     const component = this.plant.byTag.get(tag);
     if (component === undefined || component.kind.name !== definition.on) return undefined;
-    const dutyNow = duty === undefined ? undefined : this.plant.byTag.get(duty);
-    if (duty !== undefined && dutyNow?.kind.name !== 'duty') return undefined;
-    return this.slab(component, definition, caseIndex, dutyNow);
+    const of = duty === undefined ? undefined : this.plant.byTag.get(duty);
+    if (duty !== undefined && of?.kind.name !== 'duty') return undefined;
+    return this.slab(component, definition, caseIndex, of);
   }
+
+  /** A slab of the earlier text with the numbers of this lineage; the same each time, since cases share slabs. */
+  private takenOver(number: number, slab: Slab, base: Slab | undefined): Slab {
+    if (this.aligned) return slab;
+    let own = this.translations.get(slab);
+    if (own === undefined) {
+      const slabs = slab.looked.slabs.map(seen => {
+        return { ...seen, strip: this.numberOf(seen.tag, seen.definition, seen.duty) };
+      });
+      own = { ...slab, looked: { ...slab.looked, slabs, lineage: this.lineage } };
+      this.translations.set(slab, own);
+    }
+    // What the base case has is recorded already.
+    if (own !== base) this.lineage.record(number, own);
+    return own;
+  }
+}
+
+/** A slab that somebody asks for. */
+interface Wanted {
+  readonly number: number;
+  readonly component: Component;
+  readonly definition: Definition;
+  readonly caseIndex: number;
+  readonly duty: Component | undefined;
 }

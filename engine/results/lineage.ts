@@ -1,7 +1,7 @@
 // Who looks at what, for the graphs of texts that differ in their facts alone: what an edit reaches, and what it leaves.
 import type { Slab } from './graph.ts';
+import type { LookedAt } from './looks.ts';
 
-/** A strip by its number; a fact by the tag of its component and its name. */
 /** Strips that a change may reach: by number marked with 1, and as a list. */
 export interface Reached {
   readonly marks: Uint8Array;
@@ -14,21 +14,17 @@ export class Lineage {
   private readonly readersOfFacts = new Map<string, Map<string, Set<number>>>();
   private readonly readersOfStrips = new Map<number, Set<number>>();
   /** Looked at when the next text comes, if one comes. */
-  private waiting: { readonly strip: number; readonly slab: Slab }[] = [];
+  private waiting: { readonly strip: number; readonly looked: LookedAt }[] = [];
 
   /** A strip has a slab that looked at these. */
   record(strip: number, slab: Slab): void {
-    this.waiting.push({ strip, slab });
+    this.waiting.push({ strip, looked: slab.looked });
     if (slab.outside.length > 0) this.outside = true;
   }
 
   /** Marks the strips that look at a fact or, through others, at what was made of it. Rather too many than too few. */
-  reached(
-    facts: Iterable<{ readonly tag: string; readonly property: string }>,
-    numberOf: StripNumber,
-    size: number,
-  ): Reached {
-    this.digest(numberOf);
+  reached(facts: Iterable<{ readonly tag: string; readonly property: string }>, size: number): Reached {
+    this.digest();
     const marks = new Uint8Array(size);
     const strips: number[] = [];
     const mark = (readers: ReadonlySet<number> | undefined): void => {
@@ -43,21 +39,17 @@ export class Lineage {
     return { marks, strips };
   }
 
-  private digest(numberOf: StripNumber): void {
-    for (const { strip, slab } of this.waiting) {
-      for (const { tag, property } of slab.dependencies.facts) {
+  private digest(): void {
+    for (const { strip, looked } of this.waiting) {
+      for (const { tag, property } of looked.facts) {
         const byProperty = getOrMake(this.readersOfFacts, tag, () => new Map<string, Set<number>>());
         getOrMake(byProperty, property, () => new Set<number>()).add(strip);
       }
-      for (const seen of slab.dependencies.slabs)
-        getOrMake(this.readersOfStrips, numberOf(seen), () => new Set<number>()).add(strip);
+      for (const seen of looked.slabs) getOrMake(this.readersOfStrips, seen.strip, () => new Set<number>()).add(strip);
     }
     this.waiting = [];
   }
 }
-
-/** The number of the strip that a slab looked at. */
-export type StripNumber = (seen: Slab['dependencies']['slabs'][number]) => number;
 
 function getOrMake<Key, Value>(map: Map<Key, Value>, key: Key, make: () => Value): Value {
   const known = map.get(key);

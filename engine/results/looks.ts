@@ -1,6 +1,7 @@
-// What one computation has looked at: kept as dependencies, and found again quickly, since its points look alike.
+// What one computation has looked at: kept as names, and found again quickly, since its points look alike.
 import { type Case, type Component, type Fact, factIn, failedIn } from '../model/plant.ts';
 import type { Definition } from './definition.ts';
+import type { FactName } from './facts-kept.ts';
 import type { Slab } from './graph.ts';
 import type { Lineage } from './lineage.ts';
 
@@ -12,55 +13,64 @@ export function seenFact(plantCase: Case, component: Component, property: string
   return value ?? (failedIn(plantCase, component, property) ? 'failed' : undefined);
 }
 
-/** Dependencies of a slab, as names and the values seen under them. */
-export interface Dependencies {
-  readonly facts: { readonly tag: string; readonly property: string; readonly value: SeenFact }[];
-  readonly slabs: {
-    readonly tag: string;
-    readonly definition: Definition;
-    readonly duty: string | undefined;
-    /** The number of the strip, in the graphs of that lineage. */
-    readonly strip: number;
-    readonly lineage: Lineage;
-    readonly values: Slab['values'];
-  }[];
-  topology: boolean;
-  duties: boolean;
+/** Dependencies of a slab, as names. Slabs whose computations looked at the same share one list. */
+export interface LookedAt {
+  readonly facts: readonly FactName[];
+  readonly slabs: readonly LookedSlab[];
+  readonly topology: boolean;
+  readonly duties: boolean;
+  /** Of the graphs in which the numbers of the strips count. */
+  readonly lineage: Lineage | undefined;
 }
 
-/** Where the graphs of a lineage keep a slab. */
-export interface SlabPlace {
+export interface LookedSlab {
+  readonly tag: string;
+  readonly definition: Definition;
+  readonly duty: string | undefined;
+  /** The number of the strip, in the graphs of the lineage. */
   readonly strip: number;
-  readonly lineage: Lineage;
 }
 
 export class Looks {
-  /** What a computation of the same value looked at, which this one likely looks at too: what agrees is kept once. */
-  private readonly before: Dependencies | undefined;
-  private sameNames = true;
-  readonly dependencies: Dependencies = { facts: [], slabs: [], topology: false, duties: false };
+  topology = false;
+  duties = false;
+  /** What a computation of the same value looked at, which this one likely looks at too. */
+  private readonly before: LookedAt | undefined;
+  private readonly lineage: Lineage;
+  /** Names of what was looked at, from the list of before as long as that agrees: then it holds more than `facts`. */
+  private factNames: FactName[];
+  private slabNames: LookedSlab[];
+  private ownFacts: boolean;
+  private ownSlabs: boolean;
   private readonly facts: (Fact | undefined)[] = [];
+  private readonly understood: boolean[] = [];
   private readonly slabs: Slab[] = [];
   /** Where the next look is expected: the points of a value mostly look at the same things in the same order. */
   private nextFact = 0;
   private nextSlab = 0;
-
   private firstFact = 0;
   private firstSlab = 0;
 
-  constructor(before?: Dependencies) {
-    this.before = before;
+  /** `before` counts only where it is of the same lineage. */
+  constructor(lineage: Lineage, before?: LookedAt) {
+    this.lineage = lineage;
+    this.before = before?.lineage === lineage ? before : undefined;
+    // Never changed as long as it is not this one's own.
+    this.factNames = (this.before?.facts as FactName[] | undefined) ?? [];
+    this.slabNames = (this.before?.slabs as LookedSlab[] | undefined) ?? [];
+    this.ownFacts = this.ownSlabs = this.before === undefined;
   }
 
-  /** Whether it has looked at the same facts and values as the computation before, whatever they said. */
-  get asBefore(): boolean {
-    const { before, dependencies } = this;
-    return (
-      before !== undefined &&
-      this.sameNames &&
-      before.facts.length === dependencies.facts.length &&
-      before.slabs.length === dependencies.slabs.length
-    );
+  /** The list of before itself where this computation has looked at the same, whatever it saw there. */
+  lookedAt(): LookedAt {
+    const { before, topology, duties, lineage } = this;
+    const facts =
+      this.factNames.length === this.facts.length ? this.factNames : this.factNames.slice(0, this.facts.length);
+    const slabs =
+      this.slabNames.length === this.slabs.length ? this.slabNames : this.slabNames.slice(0, this.slabs.length);
+    const same = before !== undefined && facts === before.facts && slabs === before.slabs;
+    if (same && before.topology === topology && before.duties === duties) return before;
+    return { facts, slabs, topology, duties, lineage };
   }
 
   /** The points begin to look here. */
@@ -77,13 +87,27 @@ export class Looks {
 
   /** Where a fact is among those that were looked at; -1 where nobody has yet. */
   placeOfFact(tag: string, property: string): number {
-    const { facts } = this.dependencies;
+    const { factNames } = this;
+    const count = this.facts.length;
     let index = this.nextFact;
-    const expected = facts[index];
-    if (expected?.property !== property || expected.tag !== tag)
-      index = facts.findIndex(known => known.property === property && known.tag === tag);
-    this.nextFact = index < 0 ? facts.length + 1 : index + 1;
-    return index;
+    const expected = factNames[index];
+    if (expected?.property === property && expected.tag === tag) {
+      if (index < count) {
+        this.nextFact = index + 1;
+        return index;
+      }
+      // A list names nothing twice.
+      if (index === count) return -1;
+    }
+    for (index = 0; index < count; index++) {
+      const known = factNames[index]!;
+      if (known.property === property && known.tag === tag) {
+        this.nextFact = index + 1;
+        return index;
+      }
+    }
+    this.nextFact = count;
+    return -1;
   }
 
   factAt(place: number): Fact | undefined {
@@ -91,35 +115,64 @@ export class Looks {
   }
 
   understoodAt(place: number): boolean {
-    return this.dependencies.facts[place]!.value !== 'failed';
+    return this.understood[place]!;
   }
 
-  addFact(tag: string, property: string, fact: Fact | undefined, seen: SeenFact): number {
-    const known = this.before?.facts[this.dependencies.facts.length];
-    const same = known !== undefined && known.property === property && known.tag === tag;
-    if (!same) this.sameNames = false;
-    this.dependencies.facts.push(same && known.value === seen ? known : { tag, property, value: seen });
-    return this.facts.push(fact) - 1;
+  addFact(tag: string, property: string, fact: Fact | undefined, understood: boolean): number {
+    const place = this.facts.length;
+    if (!this.ownFacts) {
+      const known = this.factNames[place];
+      if (known === undefined || known.property !== property || known.tag !== tag) {
+        this.factNames = this.factNames.slice(0, place);
+        this.ownFacts = true;
+      }
+    }
+    if (this.ownFacts) this.factNames.push({ tag, property });
+    this.understood.push(understood);
+    this.facts.push(fact);
+    this.nextFact = place + 1;
+    return place;
   }
 
   /** As kept; undefined where nobody has looked yet. */
   slab(tag: string, definition: Definition, duty: string | undefined): Slab | undefined {
-    const { slabs } = this.dependencies;
+    const { slabNames, slabs } = this;
     let index = this.nextSlab;
-    const expected = slabs[index];
-    if (expected?.definition !== definition || expected.tag !== tag || expected.duty !== duty)
-      index = slabs.findIndex(known => known.definition === definition && known.tag === tag && known.duty === duty);
-    this.nextSlab = index < 0 ? slabs.length + 1 : index + 1;
-    return this.slabs[index];
+    const expected = slabNames[index];
+    if (expected?.definition === definition && expected.tag === tag && expected.duty === duty) {
+      if (index < slabs.length) {
+        this.nextSlab = index + 1;
+        return slabs[index];
+      }
+      if (index === slabs.length) return undefined;
+    }
+    for (index = 0; index < slabs.length; index++) {
+      const known = slabNames[index]!;
+      if (known.definition === definition && known.tag === tag && known.duty === duty) {
+        this.nextSlab = index + 1;
+        return slabs[index];
+      }
+    }
+    this.nextSlab = slabs.length;
+    return undefined;
   }
 
-  addSlab(tag: string, definition: Definition, duty: string | undefined, place: SlabPlace, slab: Slab): void {
-    const { strip, lineage } = place;
-    const known = this.before?.slabs[this.dependencies.slabs.length];
-    const same = known !== undefined && known.strip === strip && known.lineage === lineage;
-    if (!same) this.sameNames = false;
-    const agrees = same && known.values === slab.values;
-    this.dependencies.slabs.push(agrees ? known : { tag, definition, duty, strip, lineage, values: slab.values });
+  /** The number of the strip where the computation before looked at the same; undefined where it did not. */
+  stripExpected(tag: string, definition: Definition, duty: string | undefined): number | undefined {
+    if (this.ownSlabs) return undefined;
+    const known = this.slabNames[this.slabs.length];
+    const same = known !== undefined && known.definition === definition && known.tag === tag && known.duty === duty;
+    return same ? known.strip : undefined;
+  }
+
+  addSlab(tag: string, definition: Definition, duty: string | undefined, strip: number, slab: Slab): void {
+    const place = this.slabs.length;
+    if (!this.ownSlabs && this.slabNames[place]?.strip !== strip) {
+      this.slabNames = this.slabNames.slice(0, place);
+      this.ownSlabs = true;
+    }
+    if (this.ownSlabs) this.slabNames.push({ tag, definition, duty, strip });
     this.slabs.push(slab);
+    this.nextSlab = place + 1;
   }
 }

@@ -13,7 +13,7 @@ import type { Route } from '../model/topology.ts';
 import { curveAt, evaluateCurve, evaluateSurface } from '../units/curve.ts';
 import { type At, type Definition, pointIndex, pointsOf, type Result, type Step } from './definition.ts';
 import type { Graph, Slab } from './graph.ts';
-import { type Dependencies, Looks } from './looks.ts';
+import { type LookedAt, Looks } from './looks.ts';
 import type { Noted, OutsideCurve } from './noted.ts';
 
 export type Corner = 'low' | 'nominal' | 'high';
@@ -49,7 +49,7 @@ export class Read {
     duty: Component | undefined,
     notes?: Noted[],
     tracing?: Definition,
-    before?: Dependencies,
+    before?: LookedAt,
   ) {
     this.open = graph;
     this.self = self;
@@ -57,7 +57,7 @@ export class Read {
     this.duty = duty;
     this.notes = notes;
     this.tracing = tracing;
-    this.looks = new Looks(before);
+    this.looks = new Looks(graph.lineage, before);
   }
 
   private get graph(): Graph {
@@ -70,13 +70,8 @@ export class Read {
     this.open = undefined;
   }
 
-  /** Whether it has looked at the same facts and values as the computation before. */
-  get looksAsBefore(): boolean {
-    return this.looks.asBefore;
-  }
-
-  get dependencies(): Dependencies {
-    return this.looks.dependencies;
+  lookedAt(): LookedAt {
+    return this.looks.lookedAt();
   }
 
   /** What was looked at so far is shared by all points. */
@@ -105,7 +100,7 @@ export class Read {
   }
 
   get duties(): readonly Component[] {
-    this.dependencies.duties = true;
+    this.looks.duties = true;
     return this.graph.plant.duties;
   }
 
@@ -120,7 +115,7 @@ export class Read {
 
   /** With one converter unit lost where the duty asks for that: its own routes are then none. */
   routes(component: Component, unitLost = this.unitLost()): readonly Route[] {
-    this.dependencies.topology = true;
+    this.looks.topology = true;
     return this.graph.routesOf(component.tag, unitLost);
   }
 
@@ -131,7 +126,7 @@ export class Read {
   }
 
   allRoutes(): readonly Route[] {
-    this.dependencies.topology = true;
+    this.looks.topology = true;
     return this.graph.plant.topology.routes;
   }
 
@@ -328,7 +323,7 @@ export class Read {
 
   /** All components; whoever asks is computed again when one comes or goes. */
   get components(): readonly Component[] {
-    this.dependencies.topology = true;
+    this.looks.topology = true;
     return this.graph.plant.components;
   }
 
@@ -352,7 +347,7 @@ export class Read {
       const plantCase = this.graph.plant.cases[this.caseIndex]!;
       const found = factIn(plantCase, component, property);
       const failed = found === undefined && failedIn(plantCase, component, property);
-      place = this.looks.addFact(component.tag, property, found, failed ? 'failed' : found?.value);
+      place = this.looks.addFact(component.tag, property, found, !failed);
     }
     if (!this.looks.understoodAt(place)) this.absorbed = true;
     return this.looks.factAt(place);
@@ -366,8 +361,10 @@ export class Read {
       throw new Error(`${component.tag} is no ${definition.on}: it has no ${definition.name}`);
     const known = this.looks.slab(component.tag, definition, of?.tag);
     if (known !== undefined) return known;
-    const slab = this.graph.slab(component, definition, this.caseIndex, of);
-    this.looks.addSlab(component.tag, definition, of?.tag, this.graph.placeOf(component, definition, of), slab);
+    const expected = this.looks.stripExpected(component.tag, definition, of?.tag);
+    const strip = expected ?? this.graph.numberOf(component.tag, definition, of?.tag);
+    const slab = this.graph.slabAt(strip, component, definition, this.caseIndex, of);
+    this.looks.addSlab(component.tag, definition, of?.tag, strip, slab);
     return slab;
   }
 

@@ -21,38 +21,39 @@ export class StripTable {
     this.left = left;
   }
 
-  at(component: number, slot: number): Strip | undefined {
-    return this.asked[component]![slot];
+  at(number: number): Strip | undefined {
+    const component = Math.floor(number / this.slotCount);
+    return this.asked[component]![number - component * this.slotCount];
   }
 
-  leftAt(component: number, slot: number): Strip | undefined {
-    return this.left[component]?.[slot];
+  leftAt(number: number): Strip | undefined {
+    const component = Math.floor(number / this.slotCount);
+    return this.left[component]?.[number - component * this.slotCount];
   }
 
-  put(component: number, slot: number, strip: Strip): Strip {
+  put(number: number, strip: Strip): Strip {
+    const component = Math.floor(number / this.slotCount);
+    const slot = number - component * this.slotCount;
     if (this.asked[component]![slot] === undefined) this.askedSlots[component]!.push(slot);
     this.asked[component]![slot] = strip;
     return strip;
   }
 
-  /** A slab that was asked for here, by the number of its strip; undefined while it is being computed. */
+  /** A slab that was asked for here; undefined while it is being computed. */
   slab(number: number, caseIndex: number): Slab | undefined {
-    const component = Math.floor(number / this.slotCount);
-    const known = this.asked[component]![number - component * this.slotCount]?.slabs[caseIndex];
+    const known = this.at(number)?.slabs[caseIndex];
     return known === underWay ? undefined : known;
   }
 
   /** A slab that was asked for here or that is left. */
-  known(component: number, slot: number, caseIndex: number): Slab | undefined {
-    return this.at(component, slot)?.slabs[caseIndex] ?? this.leftAt(component, slot)?.slabs[caseIndex];
+  known(number: number, caseIndex: number): Slab | undefined {
+    return this.at(number)?.slabs[caseIndex] ?? this.leftAt(number)?.slabs[caseIndex];
   }
 
   /** As if somebody had asked for a strip that is left. */
   ask(number: number): void {
-    const component = Math.floor(number / this.slotCount);
-    const slot = number - component * this.slotCount;
-    const left = this.leftAt(component, slot);
-    if (left !== undefined && this.at(component, slot) === undefined) this.put(component, slot, left);
+    const left = this.leftAt(number);
+    if (left !== undefined && this.at(number) === undefined) this.put(number, left);
   }
 
   *all(): Generator<{ readonly strip: Strip; readonly component: number; readonly slot: number }> {

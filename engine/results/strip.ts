@@ -29,7 +29,7 @@ export function newStrip(definition: Definition): Strip {
 /** Stands in the place of a slab while it is being computed. */
 export const underWay: Slab = {
   values: [],
-  dependencies: { facts: [], slabs: [], topology: false, duties: false },
+  looked: { facts: [], slabs: [], topology: false, duties: false, lineage: undefined },
   outside: [],
 };
 
@@ -75,7 +75,7 @@ export function extremeOf(strip: Strip, result: Result, end: 'highest' | 'lowest
 function search({ slabs }: Strip, points: number, end: 'highest' | 'lowest'): Extreme {
   let best: Extreme | undefined;
   for (let caseIndex = 0; caseIndex < slabs.length; caseIndex++) {
-    const values = slabs[caseIndex]!.values as Float64Array;
+    const values = slabs[caseIndex]!.values as readonly number[];
     for (let point = 0; point < points; point++) {
       const value = values[point]!;
       if (Number.isNaN(value)) continue;
