@@ -32,13 +32,17 @@ export function lowerCases(lowerer: Lowerer, byTag: ReadonlyMap<string, Componen
 }
 
 function understood(restated: Restated, watch: FactWatch): Pick<Case, 'facts' | 'failed'> {
-  const facts = new Map<string, Map<string, Fact>>();
+  const facts = new Map<string, ReadonlyMap<string, Fact>>();
   const failed = new Map<string, Set<string>>();
   for (const [tag, properties] of restated) {
-    const known = [...properties].flatMap(([name, fact]) => (fact === undefined ? [] : [[name, fact] as const]));
-    const unknown = [...properties].flatMap(([name, fact]) => (fact === undefined ? [name] : []));
-    if (known.length > 0) facts.set(tag, new WatchedFacts(tag, known, watch));
-    if (unknown.length > 0) failed.set(tag, new Set(unknown));
+    const known = new Map<string, Fact>();
+    const unknown = new Set<string>();
+    for (const [name, fact] of properties) {
+      if (fact === undefined) unknown.add(name);
+      else known.set(name, fact);
+    }
+    if (known.size > 0) facts.set(tag, new WatchedFacts(tag, known, watch));
+    if (unknown.size > 0) failed.set(tag, unknown);
   }
   return { facts, failed };
 }

@@ -6,6 +6,7 @@ import type { Kind, Property } from '../kinds/kind.ts';
 import { dimensions } from '../units/dimension.ts';
 import type { EvaluationContext } from './evaluated.ts';
 import { lowerValue } from './fact-values.ts';
+import { Memory } from './kept-properties.ts';
 import { nearest } from './nearest.ts';
 import type { Fact, NumberFact, ProvenanceClass } from './plant.ts';
 import { Report, replaceFix } from './report.ts';
@@ -73,12 +74,38 @@ export function lowerProperties(
 
 /** One property; undefined after a finding, or where its value is not written yet. */
 export function lowerProperty(node: PropertyNode, property: Property, context: FactContext): Fact | undefined {
-  if (node.value === undefined || context.doubtful(node)) return undefined;
-  const value = lowerValue(node, node.value, property, context);
+  const expression = node.value;
+  if (expression === undefined || context.doubtful(node)) return undefined;
+  // A choice that is open is made anew for each analysis.
+  if (expression.type === 'pick') return lowerAnew(node, expression, property, context);
+  const fact = kept.recallOrMake(node, context, asking => lowerAnew(node, expression, property, asking));
+  if (fact === undefined) return undefined;
+  if (fact.property !== property) return lowerAnew(node, expression, property, context);
+  const whole = context.place(node);
+  if (samePlace(fact.whole, whole)) return fact;
+  // The same text has moved, or stands in another file.
+  const moved = { ...fact, place: context.place(expression), whole };
+  kept.replace(node, moved);
+  return moved;
+}
+
+const kept = new Memory<FactContext, Fact>();
+
+function samePlace(a: Place | undefined, b: Place): boolean {
+  return a?.start === b.start && a.path === b.path;
+}
+
+function lowerAnew(
+  node: PropertyNode,
+  expression: Expression,
+  property: Property,
+  context: FactContext,
+): Fact | undefined {
+  const value = lowerValue(node, expression, property, context);
   if (value === undefined) return undefined;
-  const place = context.place(node.value);
+  const place = context.place(expression);
   const provenance =
-    node.value.type === 'pick'
+    expression.type === 'pick'
       ? { class: 'picked' as const, text: undefined }
       : node.provenance === undefined
         ? context.stated

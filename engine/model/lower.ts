@@ -192,7 +192,7 @@ function insertionPlace(placed: Placed<EntityDeclaration>, lowerer: Lowerer): Pl
   return { path: block.path, start: block.start + inner.length, end: block.start + inner.length };
 }
 
-function withFallbacks(kind: Kind, lowered: LoweredFacts): ReadonlyMap<string, Fact> {
+function withFallbacks(kind: Kind, lowered: LoweredFacts): Map<string, Fact> {
   const facts = new Map(lowered.facts);
   for (const property of kind.properties) {
     if (facts.has(property.name)) continue;

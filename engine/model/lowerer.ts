@@ -11,6 +11,7 @@ import type { Kind, Property } from '../kinds/kind.ts';
 import { evaluate } from './evaluate.ts';
 import type { Evaluated } from './evaluated.ts';
 import { type FactContext, type LoweredFacts, lowerProperties, lowerProperty } from './facts.ts';
+import { Memory } from './kept-properties.ts';
 import { type KnownResults, lookUp, lookUpReference, type NameUse } from './lookup.ts';
 import { describeName, namesIn, reportUnknown, rowPaths } from './names.ts';
 import type { Fact } from './plant.ts';
@@ -207,7 +208,9 @@ export class Lowerer {
     const value =
       placed.node.value === undefined || this.isDoubtful(placed, placed.node)
         ? undefined
-        : evaluate(placed.node.value, this.context(scope, placed, false));
+        : keptLets.recallOrMake(placed.node.value, this.context(scope, placed, false), asking =>
+            evaluate(placed.node.value!, asking),
+          );
     this.lets.set(placed.node, value);
     return value;
   }
@@ -240,8 +243,7 @@ export class Lowerer {
     const inherited = this.templateFacts(template, kind);
     this.templatesUnderWay.pop();
     const facts = new Map<string, Fact>();
-    for (const [name, fact] of inherited.facts)
-      if (!own.failed.has(name)) facts.set(name, { ...fact, inherited: true });
+    for (const [name, fact] of inherited.facts) if (!own.failed.has(name)) facts.set(name, inheritedFact(fact));
     for (const [name, fact] of own.facts) facts.set(name, fact);
     const failed = new Set([...own.failed, ...[...inherited.failed].filter(name => !own.facts.has(name))]);
     return placed.flawed ? withUnread({ facts, failed }, kind) : { facts, failed };
@@ -297,6 +299,20 @@ export class Lowerer {
         (start < span.end || !/[\n,{]/.test(this.text(placeOf(placed, { start: span.end, end: start })))),
     );
   }
+}
+
+const keptLets = new Memory<FactContext, Evaluated>();
+
+const inheritedFacts = new WeakMap<Fact, Fact>();
+
+/** The same fact as whoever is made from the part has it. */
+function inheritedFact(fact: Fact): Fact {
+  if (fact.inherited) return fact;
+  const known = inheritedFacts.get(fact);
+  if (known !== undefined) return known;
+  const inherited = { ...fact, inherited: true };
+  inheritedFacts.set(fact, inherited);
+  return inherited;
 }
 
 /** Nothing is known of what is not stated: where it would come from could not be understood. */

@@ -17,10 +17,13 @@ export interface TextFinding {
 const longest = 800;
 
 export class Report {
+  /** How often something was to be said, also where it was said already. */
+  said = 0;
   private readonly byKey = new Map<string, Finding>();
 
   /** Unknown absorbs: one place gets at most one finding of a code. */
   add(finding: TextFinding): void {
+    this.said++;
     const key = `${finding.place.path}:${finding.place.start}:${finding.place.end}:${finding.code}`;
     if (this.byKey.has(key)) return;
     this.byKey.set(key, {

@@ -6,7 +6,8 @@ export type SeenFacts = ReadonlyMap<string, ReadonlySet<string>>;
 
 /** Notes the facts that are looked at between `start` and `stop`. One for all facts of a plant. */
 export class FactWatch {
-  private seen: Map<string, Set<string>> | undefined;
+  /** What was looked at so far; undefined while nobody watches. */
+  seen: Map<string, Set<string>> | undefined;
 
   start(): void {
     this.seen = new Map();
@@ -29,10 +30,6 @@ export class FactWatch {
     }
   }
 
-  get watching(): boolean {
-    return this.seen !== undefined;
-  }
-
   note(tag: string, property: string): void {
     const known = this.seen?.get(tag);
     if (known === undefined) this.seen?.set(tag, new Set([property]));
@@ -43,48 +40,59 @@ export class FactWatch {
 export const everyFact = '*';
 
 /** The facts of one component, or those that a case restates of it. */
-export class WatchedFacts extends Map<string, Fact> {
+export class WatchedFacts implements ReadonlyMap<string, Fact> {
   private readonly tag: string;
+  private readonly facts: Map<string, Fact>;
   private readonly watch: FactWatch;
 
-  constructor(tag: string, facts: Iterable<readonly [string, Fact]>, watch: FactWatch) {
-    super();
+  /** Takes the map over: nobody else changes it. */
+  constructor(tag: string, facts: Map<string, Fact>, watch: FactWatch) {
     this.tag = tag;
+    this.facts = facts;
     this.watch = watch;
-    for (const [property, fact] of facts) super.set(property, fact);
   }
 
-  override get(property: string): Fact | undefined {
-    if (this.watch.watching) this.watch.note(this.tag, property);
-    return super.get(property);
+  get(property: string): Fact | undefined {
+    if (this.watch.seen !== undefined) this.watch.note(this.tag, property);
+    return this.facts.get(property);
   }
 
-  override has(property: string): boolean {
-    if (this.watch.watching) this.watch.note(this.tag, property);
-    return super.has(property);
+  has(property: string): boolean {
+    if (this.watch.seen !== undefined) this.watch.note(this.tag, property);
+    return this.facts.has(property);
   }
 
-  override keys(): MapIterator<string> {
+  /** Puts another fact in the place of one. */
+  replace(property: string, fact: Fact): void {
+    this.facts.set(property, fact);
+  }
+
+  get size(): number {
+    return this.every.size;
+  }
+
+  keys(): MapIterator<string> {
+    return this.every.keys();
+  }
+
+  values(): MapIterator<Fact> {
+    return this.every.values();
+  }
+
+  entries(): MapIterator<[string, Fact]> {
+    return this.every.entries();
+  }
+
+  [Symbol.iterator](): MapIterator<[string, Fact]> {
+    return this.every.entries();
+  }
+
+  forEach(work: (fact: Fact, property: string, facts: ReadonlyMap<string, Fact>) => void): void {
+    for (const [property, fact] of this.every) work(fact, property, this);
+  }
+
+  private get every(): Map<string, Fact> {
     this.watch.note(this.tag, everyFact);
-    return super.keys();
-  }
-
-  override values(): MapIterator<Fact> {
-    this.watch.note(this.tag, everyFact);
-    return super.values();
-  }
-
-  override entries(): MapIterator<[string, Fact]> {
-    this.watch.note(this.tag, everyFact);
-    return super.entries();
-  }
-
-  override [Symbol.iterator](): MapIterator<[string, Fact]> {
-    return this.entries();
-  }
-
-  override forEach(work: (fact: Fact, property: string, facts: Map<string, Fact>) => void): void {
-    this.watch.note(this.tag, everyFact);
-    super.forEach(work);
+    return this.facts;
   }
 }

@@ -1,5 +1,6 @@
 // What a text has in common with the one before: its outline, and the facts that still say the same.
 import { type Component, type Fact, type Plant, sameValue } from '../model/plant.ts';
+import type { WatchedFacts } from '../model/watched-facts.ts';
 
 export interface FactName {
   readonly tag: string;
@@ -68,9 +69,9 @@ function keep(tag: string, facts: ReadonlyMap<string, Fact>, old: ReadonlyMap<st
     if (before === undefined) changes.sameNames = false;
     else if (!sameWord(fact, before)) changes.retold.push({ tag, property });
     if (before?.value === fact.value) continue;
-    // The map is this plant's own; the fact may be a default that all plants share.
+    // The facts are this plant's own; the fact itself may be a default that all plants share.
     if (before !== undefined && sameValue(before.value, fact.value))
-      (facts as Map<string, Fact>).set(property, { ...fact, value: before.value });
+      (facts as WatchedFacts).replace(property, { ...fact, value: before.value });
     else changes.changed.push({ tag, property });
   }
   for (const property of old.keys()) {
