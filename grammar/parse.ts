@@ -3,6 +3,7 @@
 import type { Chunk, PlacedChunk, SourceTree, Span, SyntaxProblem } from './ast.ts';
 import { buildDeclaration } from './build-ast.ts';
 import { type Build, report, tokenSpan } from './build-base.ts';
+import { detached } from './detached.ts';
 import { layOut } from './layout.ts';
 import { messages } from './messages.ts';
 import { parseTokens } from './parser.ts';
@@ -26,7 +27,9 @@ export function parse(text: string, previous?: SourceTree): SourceTree {
     const fromEnd = starts.length - index;
     if (fromEnd <= sameBehind) return { start, chunk: old[old.length - fromEnd]!.chunk };
     const part = text.slice(start, starts[index + 1]);
-    return { start, chunk: known.get(part)?.pop() ?? parseChunk(part) };
+    // Of a file read for the first time the pieces share one text; after edits each would keep another.
+    const own = previous === undefined ? part : detached(part);
+    return { start, chunk: known.get(part)?.pop() ?? parseChunk(own) };
   });
   return { text, chunks };
 }

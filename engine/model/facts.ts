@@ -1,5 +1,6 @@
 // Properties to facts: a block's properties lowered, and what the tool assumes where nothing is stated.
 import type { Expression, Property as PropertyNode, Span } from '../../grammar/ast.ts';
+import { detached } from '../../grammar/detached.ts';
 import { parse } from '../../grammar/parse.ts';
 import type { Place } from '../finding.ts';
 import type { Kind, Property } from '../kinds/kind.ts';
@@ -120,7 +121,7 @@ function lowerAnew(
     place,
     whole: context.place(node),
     inherited: context.inherited,
-    written: context.text(place),
+    written: detached(context.text(place)),
   };
 }
 

@@ -4,14 +4,13 @@ import type { Expression, Name, Span } from '../../grammar/ast.ts';
 import type { Property } from '../kinds/kind.ts';
 import type { Evaluated, EvaluationContext } from './evaluated.ts';
 
-/** What an evaluation asked beyond its own text, and what it was told. */
-interface Question<Context> {
-  readonly asked: (context: Context) => unknown;
-  readonly told: unknown;
-}
+/** What an evaluation asked beyond its own text, and what it was told. No closure: that would keep whoever asked. */
+type Question =
+  | { readonly path: readonly Name[]; readonly span: Span; readonly told: unknown }
+  | { readonly expression: Expression; readonly property: Property; readonly told: unknown };
 
-interface Kept<Context, Made> {
-  readonly questions: readonly Question<Context>[];
+interface Kept<Made> {
+  readonly questions: readonly Question[];
   readonly made: Made;
 }
 
@@ -25,12 +24,12 @@ interface WithReference extends EvaluationContext {
  * nothing, is made anew each time, so that it is said again.
  */
 export class Memory<Context extends WithReference, Made> {
-  private readonly byNode = new WeakMap<object, Kept<Context, Made>>();
+  private readonly byNode = new WeakMap<object, Kept<Made>>();
 
   recallOrMake(node: object, context: Context, make: (context: Context) => Made | undefined): Made | undefined {
     const known = this.byNode.get(node);
-    if (known?.questions.every(({ asked, told }) => asked(context) === told) === true) return known.made;
-    const questions: Question<Context>[] = [];
+    if (known?.questions.every(question => answer(question, context) === question.told) === true) return known.made;
+    const questions: Question[] = [];
     const said = context.report.said;
     const made = make(listening(context, questions));
     if (made === undefined || context.report.said !== said) this.byNode.delete(node);
@@ -45,16 +44,23 @@ export class Memory<Context extends WithReference, Made> {
   }
 }
 
+function answer(question: Question, context: WithReference): unknown {
+  return 'path' in question
+    ? context.lookup(question.path, question.span)
+    : context.reference?.(question.expression, question.property);
+}
+
 /** The same context, with every question put down. */
-function listening<Context extends WithReference>(context: Context, questions: Question<Context>[]): Context {
-  const ask = <Told>(asked: (context: Context) => Told): Told => {
-    const told = asked(context);
-    questions.push({ asked, told });
+function listening<Context extends WithReference>(context: Context, questions: Question[]): Context {
+  const lookup = (path: readonly Name[], span: Span): Evaluated | undefined => {
+    const told = context.lookup(path, span);
+    questions.push({ path, span, told });
     return told;
   };
-  const lookup = (path: readonly Name[], span: Span): Evaluated | undefined => ask(asking => asking.lookup(path, span));
-  if (context.reference === undefined) return { ...context, lookup };
-  const reference = (expression: Expression, property: Property): string | undefined =>
-    ask(asking => asking.reference!(expression, property));
+  const reference = (expression: Expression, property: Property): string | undefined => {
+    const told = context.reference?.(expression, property);
+    questions.push({ expression, property, told });
+    return told;
+  };
   return { ...context, lookup, reference };
 }

@@ -11,8 +11,8 @@ export interface Reached {
 export class Lineage {
   /** A curve was asked beyond its ends somewhere: only then does anybody have to look for it. */
   outside = false;
-  private readonly readersOfFacts = new Map<string, Map<string, Set<number>>>();
-  private readonly readersOfStrips = new Map<number, Set<number>>();
+  private readonly readersOfFacts = new Map<string, Map<string, Readers>>();
+  private readonly readersOfStrips = new Map<number, Readers>();
   /** Looked at when the next text comes, if one comes. */
   private waiting: { readonly strip: number; readonly looked: LookedAt }[] = [];
 
@@ -27,7 +27,7 @@ export class Lineage {
     this.digest();
     const marks = new Uint8Array(size);
     const strips: number[] = [];
-    const mark = (readers: ReadonlySet<number> | undefined): void => {
+    const mark = (readers: Readers | undefined): void => {
       for (const strip of readers ?? []) {
         if (marks[strip] === 1) continue;
         marks[strip] = 1;
@@ -42,19 +42,26 @@ export class Lineage {
   private digest(): void {
     for (const { strip, looked } of this.waiting) {
       for (const { tag, property } of looked.facts) {
-        const byProperty = getOrMake(this.readersOfFacts, tag, () => new Map<string, Set<number>>());
-        getOrMake(byProperty, property, () => new Set<number>()).add(strip);
+        const byProperty = this.readersOfFacts.get(tag) ?? new Map<string, Readers>();
+        this.readersOfFacts.set(tag, byProperty);
+        addReader(byProperty, property, strip);
       }
-      for (const seen of looked.slabs) getOrMake(this.readersOfStrips, seen.strip, () => new Set<number>()).add(strip);
+      for (const seen of looked.slabs) addReader(this.readersOfStrips, seen.strip, strip);
     }
     this.waiting = [];
   }
 }
 
-function getOrMake<Key, Value>(map: Map<Key, Value>, key: Key, make: () => Value): Value {
+/** Mostly few: a set of its own for each would take more room than all columns. */
+type Readers = number[] | Set<number>;
+
+const few = 12;
+
+function addReader<Key>(map: Map<Key, Readers>, key: Key, strip: number): void {
   const known = map.get(key);
-  if (known !== undefined) return known;
-  const made = make();
-  map.set(key, made);
-  return made;
+  if (known === undefined) map.set(key, [strip]);
+  else if (known instanceof Set) known.add(strip);
+  else if (known.includes(strip)) return;
+  else if (known.length < few) known.push(strip);
+  else map.set(key, new Set([...known, strip]));
 }
