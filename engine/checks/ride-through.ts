@@ -13,10 +13,10 @@ import type { CheckContext, Spot } from './context.ts';
 import { rideThroughLeftOut, wrongCurve } from './ride-through-words.ts';
 
 const messages = {
-  curve: (f: { tag: string; property: string; why: string }) =>
-    `\`${f.property}\` of ${f.tag} is no ride-through curve: ${f.why}.`,
-  covers: (f: { converter: string; grid: string; property: string; time: string; short: string }) =>
-    `${f.converter} does not stay on as ${f.grid} asks for: its \`${f.property}\` falls short of the network’s by ${f.short}, ${f.time} after the beginning.`,
+  curve: (f: { tag: string; property: string; why: string; inCase: string }) =>
+    `\`${f.property}\` of ${f.tag} is no ride-through curve${f.inCase}: ${f.why}.`,
+  covers: (f: { converter: string; grid: string; property: string; time: string; short: string; inCase: string }) =>
+    `${f.converter} does not stay on as ${f.grid} asks for${f.inCase}: its \`${f.property}\` falls short of the network’s by ${f.short}, ${f.time} after the beginning.`,
   control: (f: { converter: string; lacking: string; available: string; where: string }) =>
     `In the highest swell that must be ridden through ${f.converter} lacks ${f.lacking} of the voltage that it needs to stay in control${f.where}: it can make ${f.available} from the battery at the bottom of its span, so current flows that it does not want, and it trips.`,
   direct: (f: { converter: string; voltage: string; limit: string; where: string }) =>
@@ -56,10 +56,11 @@ function sayCurve(context: CheckContext, converter: Component, grid: Component, 
   const first = context.graph.routesOf(grid.tag)[0]?.converter === converter.tag;
   for (const caseIndex of context.cases.keys()) {
     const read = context.read(converter, caseIndex);
+    const inCase = context.inCase(caseIndex);
     for (const of of first ? [grid, converter] : [converter]) {
       const stated = statedEnvelope(read, of, property);
       if (stated?.ok !== false) continue;
-      const message = messages.curve({ tag: of.tag, property, why: wrongCurve(stated.problems) });
+      const message = messages.curve({ tag: of.tag, property, why: wrongCurve(stated.problems), inCase });
       context.say({ severity: 'error', component: of, place: context.place(of, property, caseIndex), message });
       return;
     }
@@ -78,6 +79,7 @@ function sayCurve(context: CheckContext, converter: Component, grid: Component, 
         property,
         time: show(cover.time, dimensions.time),
         short: show(-cover.margin, dimensions[property.includes('frequency') ? 'frequency' : 'ratio']),
+        inCase,
       }),
     });
     return;
@@ -85,15 +87,13 @@ function sayCurve(context: CheckContext, converter: Component, grid: Component, 
 }
 
 function saySwell(context: CheckContext, converter: Component, grid: Component): void {
-  const common = {
-    severity: 'error',
-    component: converter,
-    place: context.place(grid, 'high_voltage_ride_through'),
-  } as const;
+  const common = { severity: 'error', component: converter } as const;
+  const placeIn = (caseIndex: number) => context.place(grid, 'high_voltage_ride_through', caseIndex);
   const reserve = context.worst(converter, swellReserve);
   if (reserve !== undefined && reserve.value < 0)
     context.say({
       ...common,
+      place: placeIn(reserve.caseIndex),
       spot: reserve,
       limit: { name: undefined, number: 0, display: '0 %' },
       message: messages.control({
@@ -111,6 +111,7 @@ function saySwell(context: CheckContext, converter: Component, grid: Component):
     const display = show(limit, dimensions.voltage);
     context.say({
       ...common,
+      place: placeIn(spot.caseIndex),
       related: context.related([converter, Number.isNaN(trip) ? 'dc_voltage' : 'dc_trip', 'Up to here it runs.']),
       spot,
       limit: { name: undefined, number: limit, display },

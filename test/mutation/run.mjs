@@ -23,9 +23,23 @@ const judges = files.filter(
   file => /^test\/(engine|reference)\/.*\.test\.ts$/.test(file) && !/ngspice|gnu-units/.test(file),
 );
 
-/** What is asked through a text alone, by tests that import nothing of the engine. */
+/** What is asked through a text alone, by tests that import nothing of the engine, or by so many that a few must do. */
 const byText = {
   'engine/checks/accept.ts': ['test/engine/acceptance.test.ts'],
+  'engine/checks/context.ts': [
+    'bus-voltage',
+    'cable-drop',
+    'capacity-by-rate',
+    'circulating-current',
+    'dc-current',
+    'discharge-time',
+    'limits-in-cases',
+    'modulation-limit',
+    'outside-curve',
+    'power-shortfall',
+    'requirement',
+    'voltage-reserve',
+  ].map(name => `test/engine/checks/${name}.test.ts`),
 };
 
 /**

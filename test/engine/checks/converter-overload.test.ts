@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { converterOverload as check } from '../../../engine/checks/converter-overload.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
+import { type Edit, findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
@@ -65,5 +65,60 @@ describe('an overload', () => {
     const plant = sound(quiet, ['400 kW for 45 min', '400 kW'], overload('150 % for 60 s every 600 s'));
     expect(findingsOf(plant, 'converter_loading')).toHaveLength(1);
     expect(findingsOf(plant, code)).toEqual([]);
+  });
+});
+
+describe('what it says', () => {
+  const quiet: Edit = ['transformer_spare = 5 %', 'transformer_spare = 5 %\n  ripple = 50 %'];
+  const why = (facts: string, duty: string) => {
+    const plant = sound(quiet, ['ac_current = 850 A', `ac_current = 600 A\n  ${facts}`], ['for 45 min', duty]);
+    expect(told(plant, code)).toMatchObject({ at: facts.split('\n')[0], limit: '600 A' });
+    expect(theFinding(plant, code).limit?.name).toBe('K1.rated_current');
+    expect(theFinding(plant, code).related.map(({ message }) => message)).toEqual(['This duty asks for it.']);
+    const [said, words] = theFinding(plant, code).message.split(' reactive power: ');
+    const { display } = worst(plant, 'K1.loading');
+    expect(said).toBe(
+      `K1’s overload does not cover ${worst(plant, 'K1.current').display}, ${display} of the 600 A that it carries lastingly during start_peak, at the lowest network voltage, absorbing`,
+    );
+    return words;
+  };
+
+  it('is what is too much: height, length, rms or heat', () => {
+    const brief = 'for 50 s every 15 min';
+    expect(why('overload = 120 % for 60 s every 600 s', brief)).toBe(
+      '125.6 % is more than the 120 % that it may carry at all.',
+    );
+    expect(why('overload_class = I', brief)).toBe('125.6 % is more than the 100 % that it may carry at all.');
+    expect(why('overload_class = II', 'for 90 s every 15 min')).toBe(
+      'more than 100 % lasts 90 s, and 60 s is allowed.',
+    );
+    const often = 'for 50 s every 60 s';
+    expect(why('overload_class = II\n  time_constant = 60 s', often)).toBe(
+      'its heat sink would begin at 119.5 % of the rise at rated current, with a time constant of 60 s, and the class begins at no more than 100 %.',
+    );
+    // 125.6 % for 50 s of 60 s: times √(50/60).
+    expect(why('overload_class = II\n  time_constant = 2 h', often)).toBe(
+      'over 60 s the rms is 114.7 %, and 100 % is allowed.',
+    );
+  });
+
+  it('is told of the case that asks for more, at what the case states', () => {
+    const plant = sound(
+      quiet,
+      ['ac_current = 850 A', 'ac_current = 600 A\n  overload = 150 % for 60 s every 600 s'],
+      ['for 45 min', 'for 50 s every 15 min'],
+      [
+        'require T1.loading <= 95 %',
+        'case weak { K1.overload = 110 % for 60 s every 600 s }\ncase long { start_peak.duration = 55 s }',
+      ],
+    );
+    expect(told(plant, code)).toMatchObject({
+      message: expect.stringMatching(/ in case weak: 125\.6 % is more than the 110 % /),
+      at: 'K1.overload = 110 % for 60 s every 600 s',
+    });
+  });
+
+  it('is nothing where no overload is stated', () => {
+    expect(findingsOf(sound(quiet, ['ac_current = 850 A', 'ac_current = 600 A']), code)).toEqual([]);
   });
 });

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { packMismatch as check } from '../../../engine/checks/pack-mismatch.ts';
 import { bad, showsItself } from '../../kit/checks.ts';
-import { findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
+import { analysed, findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
@@ -73,5 +73,62 @@ describe('the judgement', () => {
 
   it('says that joining at unequal charge is not looked at', () => {
     expect(bad(check, cells(224)).analysis.notChecked.join()).toContain('B1 and B2 when their contactors close');
+  });
+});
+
+describe('what it says', () => {
+  const beside = (cells: number) => [
+    [`cells_in_series = ${cells}`, 'The other battery’s cells in series.'],
+    [expect.stringMatching(/^open_circuit_voltage = /), 'The other battery’s voltage at rest.'],
+    [expect.stringMatching(/^open_circuit_voltage = /), 'Its own voltage at rest.'],
+  ];
+
+  it('of what is permitted: that they never share as reckoned', () => {
+    // 2 cells of 3.34 V at 90 %, over twice 0.165 Ω / 4.
+    expect(told(bad(check, cells(226)), code)).toEqual({
+      message:
+        'B2 and B1 stand side by side, but rest at 754.8 V and 748.2 V at 90 % state of charge: joined there 80.97 A flows from B2 into B1, and they never share as reckoned, since they come to rest at unequal states of charge.',
+      at: 'cells_in_series = 226',
+      related: beside(224),
+      limit: undefined,
+      fixes: [],
+    });
+  });
+
+  it('of the one that was declared later, though it is the lower one', () => {
+    expect(told(bad(check, cells(210)), code)).toMatchObject({
+      message: expect.stringMatching(
+        /^B1 and B2 stand side by side, but rest at 748\.2 V and 701\.4 V at 90 % .* 566\.\d A flows from B1 into B2, beyond the 466\.7 A that B2 permits for charging, /,
+      ),
+      at: 'cells_in_series = 210',
+      related: beside(224),
+      limit: '466.7 A',
+    });
+  });
+
+  it('of what the one that gives permits, where that is passed and the other takes it', () => {
+    const weak = ['discharge_current = 280 A', 'discharge_current = 10 A'] as const;
+    const text = bad(check, cells(226)).files.get('plant.plant')!;
+    const both = text.replaceAll(...weak);
+    const found = theFinding(analysed(both), code);
+    expect(found.message).toMatch(/, beyond the 40 A that B2 permits for discharging, /);
+    expect(found.limit).toEqual({ name: undefined, number: 40, display: '40 A' });
+    expect(found.value?.number).toBeCloseTo((2 * 3.34) / (0.165 / 2), 6);
+  });
+
+  it('of batteries whose limits nobody states, the case in which most flows', () => {
+    const text = bad(check, cells(226), ['require T1.loading <= 95 %', 'case more { B2.cells_in_series = 228 }'])
+      .files.get('plant.plant')!
+      .replaceAll(/ {2}(dis)?charge_current = .*\n/g, '');
+    const found = theFinding(analysed(text), code);
+    expect(found).toMatchObject({ severity: 'warning', point: { case: 'more' } });
+  });
+
+  it('at the place of their windows, where they have no curve', () => {
+    const text = bad(check, cells(226))
+      .files.get('plant.plant')!
+      .replace(/( {2})open_circuit_voltage = .*\n/, '$1voltage = 680 V .. 760 V\n')
+      .replace(/( {2})open_circuit_voltage = .*\n/, '$1voltage = 700 V .. 790 V\n');
+    expect(told(analysed(text), code).at).toBe('voltage = 700 V .. 790 V');
   });
 });

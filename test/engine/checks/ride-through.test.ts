@@ -1,8 +1,11 @@
 // Dips, swells and frequencies that a network asks its plants to ride through.
 import { describe, expect, it } from 'vitest';
+import { circulatingCurrent } from '../../../engine/checks/circulating-current.ts';
 import { rideThroughCheck as check } from '../../../engine/checks/ride-through.ts';
+import { dimensions } from '../../../engine/units/dimension.ts';
+import { show } from '../../../engine/units/show.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { complaintCodes, type Edit, findingsOf, lineAt, theFinding, told, worst } from '../../kit/plants.ts';
+import { complaintCodes, type Edit, findingsOf, lineAt, textAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const code = 'ride_through';
 const grid = (...facts: readonly string[]) => ['x_over_r = 5', ['x_over_r = 5', ...facts].join('\n  ')] as const;
@@ -134,5 +137,118 @@ describe('the curves', () => {
     expect(half).toContain('`high_voltage_ride_through`');
     expect(half).toContain('whether K1 itself stays on (`low_voltage_ride_through`)');
     expect(open(grid(dip('30 %')), converter(dip('30 %')))).not.toContain('itself stays on');
+  });
+});
+
+describe('what it says', () => {
+  const cases = (text: string): Edit => ['require T1.loading <= 95 %', text];
+  const high = swell('160 %');
+  const plain = (of: ReturnType<typeof sound>) => findingsOf(of, code).map(({ message }) => message);
+
+  it('of a swell: what is lacking, what there is, and where the crest trips', () => {
+    const plant = sound(grid(high), converter('dc_trip = 800 V'));
+    const reserve = show(-worst(plant, 'K1.swell_reserve').value, dimensions.ratio);
+    // A modulation of 0.7071 of the 716.8 V at rest at the bottom.
+    expect(plain(plant)).toEqual([
+      `In the highest swell that must be ridden through K1 lacks ${reserve} of the voltage that it needs to stay in control: it can make 506.9 V from the battery at the bottom of its span, so current flows that it does not want, and it trips.`,
+      `The highest swell that must be ridden through takes K1’s DC side to ${worst(plant, 'K1.swell_dc_voltage').display}, above the 800 V at which it trips.`,
+    ]);
+    const [control, direct] = findingsOf(plant, code);
+    for (const { place, severity } of [control!, direct!]) {
+      expect(lineAt(plant, place)).toBe(high);
+      expect(severity).toBe('error');
+    }
+    expect(control!.limit).toEqual({ name: undefined, number: 0, display: '0 %' });
+    expect(direct!.limit).toEqual({ name: undefined, number: 800, display: '800 V' });
+    expect(direct!.related.map(({ place, message }) => [textAt(plant, place), message])).toEqual([
+      ['dc_trip = 800 V', 'Up to here it runs.'],
+    ]);
+  });
+
+  it('of a crest that trips without a stated trip: the end of its span, and nothing of what the battery lifts', () => {
+    const span = (to: number): Edit => ['dc_voltage = 550 V .. 850 V', `dc_voltage = 550 V .. ${to} V`];
+    const plant = sound(grid(high), span(810));
+    const direct = findingsOf(plant, code).at(-1)!;
+    expect(direct.message).toMatch(/ above the 810 V at which it trips\.$/);
+    expect(direct.related.map(({ place }) => textAt(plant, place))).toEqual(['dc_voltage = 550 V .. 810 V']);
+    const battery = sound(grid(swell('115 %')), span(700));
+    expect(plain(battery)).toEqual([]);
+    expect(findingsOf(battery, 'dc_window')).toHaveLength(1);
+  });
+
+  it('of a case: what it asks for, where it does', () => {
+    const stormy = sound(cases(`case stormy { MAIN.${high} }`));
+    expect(told(stormy, code)).toMatchObject({
+      message: expect.stringMatching(/ to stay in control in case stormy: /),
+      at: `MAIN.${high}`,
+    });
+    const trip = sound(cases(`case stormy { MAIN.${swell('150 %')}, K1.dc_trip = 765 V }`));
+    const direct = findingsOf(trip, code).at(-1)!;
+    expect(direct.message).toMatch(/ above the 765 V at which it trips in case stormy\.$/);
+    expect(textAt(trip, direct.place)).toBe(`MAIN.${swell('150 %')}`);
+    const late = 'low_voltage_ride_through = curve time { 1 s 30 %, 2 s 90 % }';
+    expect(told(sound(cases(`case late { MAIN.${late} }`)), code)).toEqual({
+      message:
+        '`low_voltage_ride_through` of MAIN is no ride-through curve in case late: it must begin at 0 s, with the level that may stand at once.',
+      at: `MAIN.${late}`,
+      related: [],
+      limit: undefined,
+      fixes: [],
+    });
+    const held = sound(grid(dip('50 %')), cases('case held { MAIN.power_in_dip = held }'));
+    expect(theFinding(held, code).point?.case).toBe('held');
+  });
+
+  it('of a converter that falls short: how far, when, and beside what', () => {
+    const plant = sound(grid(dip('30 %')), converter(dip('40 %')));
+    expect(told(plant, code)).toEqual({
+      message:
+        'K1 does not stay on as MAIN asks for: its `low_voltage_ride_through` falls short of the network’s by 10 %, 0 s after the beginning.',
+      at: dip('40 %'),
+      related: [[dip('30 %'), 'This is what the network asks for.']],
+      limit: undefined,
+      fixes: [],
+    });
+    const both = sound(grid(dip('30 %')), converter(dip('30 %')), cases(`case weak { K1.${dip('45 %')} }`));
+    expect(theFinding(both, code).message).toMatch(/^K1 does not stay on as MAIN asks for in case weak: .* by 15 %, /);
+  });
+
+  it('of a curve: every way in which it makes no sense, each once', () => {
+    const why = (points: string) => plain(sound(grid(`low_voltage_ride_through = curve time { ${points} }`))).join();
+    expect(why('0 s 90 %, 1 s 80 %, 2 s 70 %')).toMatch(/: a longer disturbance never goes farther [^;]* would\.$/);
+    expect(why('1 s 90 %, 2 s 80 %')).toMatch(/: it must begin at 0 s, .*; a longer disturbance .* would\.$/);
+    const own = sound(converter('low_voltage_ride_through = curve time { 1 s 50 %, 2 s 90 % }'));
+    expect(theFinding(own, code)).toMatchObject({ subject: 'K1', severity: 'error' });
+  });
+
+  it('of the curve of a network once, whatever converters stand on it', () => {
+    const late = grid('low_voltage_ride_through = curve time { 1 s 50 %, 2 s 90 % }');
+    const plant = bad(circulatingCurrent, late);
+    expect(findingsOf(plant, code).map(({ subject }) => subject)).toEqual(['MAIN']);
+  });
+
+  it('nothing of a converter without a network', () => {
+    const island: Edit = ['connect MAIN -> T1 -> F1 -> K1', 'connect T1 -> F1 -> K1'];
+    expect(plain(sound(island, converter('low_voltage_ride_through = curve time { 1 s 50 %, 2 s 90 % }')))).toEqual([]);
+  });
+
+  it('is left unchecked: word for word', () => {
+    const open = (...edits: readonly Edit[]) =>
+      sound(...edits).analysis.notChecked.filter(words => words.startsWith('ride-through'));
+    const all = ['low_voltage', 'high_voltage', 'low_frequency', 'high_frequency'].map(
+      name => `\`${name}_ride_through\``,
+    );
+    expect(open(grid(dip('30 %')))).toEqual([
+      `ride-through: ${all[1]}, ${all[2]} and ${all[3]}, which no network states; whether K1 itself stays on (${all[0]})`,
+    ]);
+    expect(open(converter(dip('30 %')))).toEqual([
+      `ride-through: ${all[0]}, ${all[1]}, ${all[2]} and ${all[3]}, which no network states`,
+    ]);
+    const frequencies = [
+      'low_frequency_ride_through = curve time { 0 s 47 Hz, 1 s 49 Hz }',
+      'high_frequency_ride_through = curve time { 0 s 52 Hz, 1 s 51 Hz }',
+    ];
+    const curves = [dip('30 %'), swell('110 %'), ...frequencies];
+    expect(open(grid(...curves), converter(...curves))).toEqual([]);
   });
 });

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { soundExample } from '../../../engine/checks/example.ts';
 import { withChopper } from '../../kit/choppers.ts';
-import { analysed, complaints, type Edit, edited, findingsOf, theFinding, worst } from '../../kit/plants.ts';
+import { analysed, complaints, type Edit, edited, findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
 
 /** 360 V · 1.1 · √2 and the tolerances put the crest at about 575 V. */
 const holding = (volts: string) =>
@@ -125,5 +125,53 @@ describe('where no winding voltage fits', () => {
   it('and only there', () => {
     const plant = analysed(edited(soundExample, narrow[0]!));
     expect(theFinding(plant, 'uncontrolled_charging').message).not.toContain('chopper');
+  });
+});
+
+describe('what is said of the link', () => {
+  const code = 'uncontrolled_charging';
+  const shield = 'B1 is not charged by this: of Q1’s two ways between them, only a switch leads to the battery.';
+  const beside = (volts: string) => [[`link_voltage = ${volts}`, 'This is what the chopper holds.']];
+
+  it('that it is lifted: from where, and to where', () => {
+    const plant = holding('500 V');
+    const { display } = worst(plant, 'K1.blocked_peak');
+    expect(told(plant, code)).toEqual({
+      message: `With the gates blocked, K1’s diodes lift the DC link from the 500 V that Q1 holds to the crest of ${display} at its terminals. ${shield}`,
+      at: 'secondary_voltage = 360 V',
+      related: beside('500 V'),
+      limit: '0 %',
+      fixes: [],
+    });
+  });
+
+  it('that it stands close: margin, rule and both voltages', () => {
+    const plant = holding('575 V');
+    const { display } = worst(plant, 'K1.blocked_peak');
+    expect(told(plant, code)).toEqual({
+      message: `K1’s blocked diodes are held back with only ${worst(plant, 'K1.diode_margin').display} to spare, less than the customary 3 %: crest ${display}, DC link 575 V as Q1 holds it at the lowest. ${shield}`,
+      at: 'secondary_voltage = 360 V',
+      related: beside('575 V'),
+      limit: '3 %',
+      fixes: [],
+    });
+    expect(theFinding(plant, code).value?.name).toBe('K1.diode_margin');
+  });
+
+  it('that it is lifted beyond what chopper or converter is built for: the lower of both', () => {
+    const above = (span: string) =>
+      withChopper(['secondary_voltage = 360 V', 'secondary_voltage = 570 V'], ['550 V .. 850 V', span]);
+    const plant = above('550 V .. 860 V');
+    const { display } = worst(plant, 'K1.blocked_peak');
+    expect(told(plant, code)).toEqual({
+      message: `With the gates blocked, K1’s diodes lift the DC link to the crest of ${display} at its terminals, above the 850 V up to which Q1 is built: capacitors and semiconductors fail. ${shield}`,
+      at: 'secondary_voltage = 570 V',
+      related: beside('750 V ± 1 %'),
+      limit: '850 V',
+      fixes: [],
+    });
+    expect(theFinding(plant, code).value).toMatchObject({ name: 'K1.blocked_peak', display });
+    expect(theFinding(above('550 V .. 840 V'), code).message).toContain('above the 840 V up to which K1 is built');
+    expect(theFinding(above('550 V .. 850 V'), code).message).toContain('above the 850 V up to which K1 is built');
   });
 });
