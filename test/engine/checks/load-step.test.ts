@@ -1,8 +1,10 @@
 // Load steps on an island: the current that they need, and what the converter's limit leaves of the voltage.
 import { describe, expect, it } from 'vitest';
 import { loadStepCheck as check } from '../../../engine/checks/load-step.ts';
+import { dimensions } from '../../../engine/units/dimension.ts';
+import { show } from '../../../engine/units/show.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { complaintCodes, findingsOf, lineAt, theFinding, told, worst } from '../../kit/plants.ts';
+import { complaintCodes, type Edit, findingsOf, lineAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const code = 'load_step';
 const forming = (facts: string) =>
@@ -101,5 +103,59 @@ describe('a duty that forms the voltage', () => {
       ]).analysis.notChecked.join('\n');
     expect(open('')).toContain('fault current on the island of start_peak, of which K1 says nothing');
     expect(open('\n  fault_current = 1000 A')).toContain('which is all that its converters feed');
+  });
+});
+
+describe('what it says', () => {
+  const rule = (words: string): Edit => ['transformer_spare = 5 %', `transformer_spare = 5 %, ${words}`];
+  const cells = (count: number): Edit => ['cells_in_series = 224', `cells_in_series = ${count}`];
+  const at = 'load_step = 60 kW';
+  const step = forming(`${at}, running_load = 300 kW`);
+  const related = [['ac_current = 850 A', 'The rating of the converter.']];
+
+  it('of a voltage that is not there, or hardly: an error, or a warning', () => {
+    const [lacking, hardly] = [175, 180].map(count => sound(step, cells(count)));
+    const current = worst(lacking!, 'K1.load_step_current').display;
+    const short = (plant: typeof lacking) => Math.abs(worst(plant!, 'K1.load_step_reserve').value);
+    expect(told(lacking!, code)).toEqual({
+      message: `Switching on 60 kW beside what runs, K1 lacks ${show(short(lacking), dimensions.ratio)} of the voltage that it needs, with the battery at the bottom of its span (${current}) during start_peak.`,
+      at,
+      related,
+      limit: '3 %',
+      fixes: [],
+    });
+    expect(told(hardly!, code).message).toBe(
+      `Switching on 60 kW beside what runs, K1 has ${show(short(hardly), dimensions.ratio)} of voltage to spare, less than the 3 % wanted, with the battery at the bottom of its span (${current}) during start_peak.`,
+    );
+    expect([lacking, hardly].map(plant => theFinding(plant!, code).severity)).toEqual(['error', 'warning']);
+    for (const plant of [lacking, hardly]) {
+      expect(theFinding(plant!, code).value?.name).toBe('K1.load_step_reserve');
+      expect(theFinding(plant!, code).limit?.name).toBe('HouseRules.control_margin_worst');
+    }
+  });
+
+  it('of a dip that the converter can carry: that it is the way that takes it', () => {
+    const plant = sound(step, rule('voltage_dip = 1 %'));
+    const { value, display } = worst(plant, 'K1.load_step_dip');
+    expect(told(plant, code)).toEqual({
+      message: `Switching on 60 kW beside what runs, K1 can carry its ${worst(plant, 'K1.load_step_current').display}, but over filter, transformer and cables the voltage dips by ${display}, more than the 1 % allowed during start_peak.`,
+      at,
+      related,
+      limit: '1 %',
+      fixes: [],
+    });
+    expect(theFinding(plant, code).value).toMatchObject({ name: 'K1.load_step_dip', number: value });
+  });
+
+  it('of several cases: the first of the gravest', () => {
+    const cases = (text: string): Edit => ['require T1.loading <= 95 %', text];
+    const deep = rule('voltage_dip = 1 %');
+    const graver = 'case usual { B1.state_of_health = 90 % }\ncase weak { B1.cells_in_series = 175 }';
+    expect(theFinding(sound(step, deep, cases(graver)), code)).toMatchObject({
+      severity: 'error',
+      point: { case: 'weak' },
+    });
+    const first = 'case weak { B1.cells_in_series = 175 }\ncase weaker { B1.cells_in_series = 174 }';
+    expect(theFinding(sound(step, cases(first)), code).point?.case).toBe('weak');
   });
 });

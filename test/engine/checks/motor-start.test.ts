@@ -82,3 +82,36 @@ describe('a motor start', () => {
     );
   });
 });
+
+describe('what it says', () => {
+  const rule = (share: string) =>
+    ['transformer_spare = 5 %', `transformer_spare = 5 %, voltage_dip = ${share}`] as const;
+
+  it('of a start within the current: the dip of the way, with what is stated beside it', () => {
+    const plant = sound(
+      forming('motor_start = 60 kW, start_current_ratio = 4'),
+      rule('1 %'),
+      overload('150 % for 60 s every 600 s'),
+    );
+    const { value, display } = worst(plant, 'K1.motor_start_dip');
+    expect(told(plant, code)).toEqual({
+      message: `Starting a motor of 60 kW, which draws 4 times its rated current, K1 can carry its ${worst(plant, 'K1.motor_start_current').display}, but over filter, transformer and cables the voltage dips by ${display}, more than the 1 % allowed during start_peak; ${(100 * (1 - value) ** 2).toPrecision(4)} % of its starting torque is left.`,
+      at: 'motor_start = 60 kW',
+      related: [
+        ['start_current_ratio = 4', 'The current that it draws at standstill.'],
+        ['overload = 150 % for 60 s every 600 s', 'The overload of the converter.'],
+        ['ac_current = 850 A', 'The rating of the converter.'],
+      ],
+      limit: '1 %',
+      fixes: [],
+    });
+  });
+
+  it('of a start at the limit whose dip the practice allows: that it is within', () => {
+    const plant = sound(forming('motor_start = 80 kW'), rule('60 %'));
+    expect(told(plant, code).message).toMatch(
+      / K1 needs 972\.\d A where it can carry 850 A: at that limit the voltage dips by 17\.\d* %, within the 60 % allowed /,
+    );
+    expect(theFinding(plant, code).limit).toEqual({ name: 'K1.short_time_current', number: 850, display: '850 A' });
+  });
+});

@@ -39,3 +39,58 @@ describe('what is not checked', () => {
     for (const words of said) expect(words).toMatch(/^\p{L}[^\n]*[^.\s]$/u);
   });
 });
+
+describe('word for word', () => {
+  const starting = (words: string, plant: ReturnType<typeof analysed>) =>
+    open(plant).filter(said => said.startsWith(words));
+
+  it('protection: what is read of it, and what no plant describes', () => {
+    const fused = sound(['battery B1 {', 'fuse Q1 { rated_current = 800 A }\nbattery B1 {']);
+    expect(starting('protection', fused)).toEqual([
+      'protection: fuses are read but not judged, nor are fault currents, breaking capacity, cable withstand, pre-charge and earthing',
+    ]);
+    const store = 'plant Hut {\n}\nbattery B1 { cells_in_series = 2 }\n';
+    expect(starting('protection', analysed(store))).toHaveLength(1);
+    expect(open(sound())).toContain('fire, gas and touch protection');
+  });
+
+  it('an island: which, and what its converters say of fault current', () => {
+    const island = (facts = '') =>
+      sound(
+        ['power_factor = 0.95 }', 'power_factor = 0.95, mode = forming }'],
+        ['ac_current = 850 A', `ac_current = 850 A${facts}`],
+      );
+    const rest = 'whether protection clears with so little, and harmonics without a network';
+    expect(starting('fault current', island())).toEqual([
+      `fault current on the island of start_peak, of which K1 says nothing (\`fault_current\`): ${rest}`,
+    ]);
+    expect(starting('fault current', island('\n  fault_current = 1 kA'))).toEqual([
+      `fault current on the island of start_peak, which is all that its converters feed: ${rest}`,
+    ]);
+    expect(starting('fault current', sound())).toEqual([]);
+  });
+
+  it('many of a kind are counted from the seventh on', () => {
+    const cables = (count: number) => {
+      const tags = Array.from({ length: count }, (_, index) => `W${index + 1}`);
+      const blocks = tags.map(tag => `cable ${tag} { length = 2 m, cross_section = 240 mm² }`).join('\n');
+      const plant = sound(['connect MAIN -> T1', `${blocks}\nconnect MAIN -> ${tags.join(' -> ')} -> T1`]);
+      return starting('ampacity', plant).join();
+    };
+    expect(cables(6)).toContain('ampacity of W1, W2, W3, W4, W5 and W6: ');
+    expect(cables(8)).toContain('ampacity of W1, W2, W3, W4, W5, W6 and 2 more: ');
+  });
+
+  it('what a case alone states is stated', () => {
+    const cable = [
+      'connect MAIN -> T1',
+      'cable W1 { length = 2 m, cross_section = 240 mm² }\nconnect MAIN -> W1 -> T1',
+    ] as const;
+    const lying = [
+      'require T1.loading <= 95 %',
+      'case usual { B1.state_of_health = 90 % }\ncase laid { W1.installation = E }',
+    ] as const;
+    expect(starting('ampacity', sound(cable))).toHaveLength(1);
+    expect(starting('ampacity', sound(cable, lying))).toEqual([]);
+  });
+});

@@ -67,3 +67,25 @@ describe('the judgement', () => {
     expect(findingsOf(sound(least(3), unread), code)).toEqual([]);
   });
 });
+
+describe('what it says', () => {
+  it('of a least ratio that only a case states, without a network that says its power', () => {
+    const silent: Edit = ['  fault_power = 9 MVA .. 14 MVA\n', ''];
+    const inCase: Edit = [
+      'require T1.loading <= 95 %',
+      'case usual { B1.state_of_health = 90 % }\ncase other { K1.least_short_circuit_ratio = 3 }',
+    ];
+    expect(theFinding(sound(silent, inCase), code)).toMatchObject({ severity: 'note', subject: 'K1' });
+    const plant = sound(['require T1.loading <= 95 %', 'case other { K1.least_short_circuit_ratio = 30 }']);
+    expect(told(plant, code)).toMatchObject({
+      message: expect.stringMatching(/ 30 times at least in case other\.$/),
+      at: 'K1.least_short_circuit_ratio = 30',
+      limit: '30',
+    });
+  });
+
+  it('nothing of a converter without a network', () => {
+    const island: Edit = ['connect MAIN -> T1 -> F1 -> K1', 'connect T1 -> F1 -> K1'];
+    expect(findingsOf(sound(least(30), island), code)).toEqual([]);
+  });
+});

@@ -89,3 +89,51 @@ describe('switching a transformer on', () => {
     expect(notChecked(...stating('inrush = 8', limit))).not.toContain('switched on');
   });
 });
+
+describe('what it says', () => {
+  const cases = (text: string): Edit => ['require T1.loading <= 95 %', text];
+  const inrush: Edit = ['no_load_loss = 800 W', 'no_load_loss = 800 W\n  inrush = 8'];
+  const owner = (percent: number): Edit => [
+    'fault_power = 9 MVA .. 14 MVA',
+    `fault_power = 9 MVA .. 14 MVA\n  voltage_change_limit = ${percent} %`,
+  ];
+
+  it('of a custom: on the network’s power, by the rule', () => {
+    const plant = sound(['transformer_spare = 5 %', 'transformer_spare = 5 %\n  voltage_change = 2 %']);
+    expect(told(plant, code)).toEqual({
+      message: `The voltage at MAIN jumps by ${worst(plant, 'MAIN.voltage_change').display} when this begins or ends, more than the 2 % that is allowed during start_peak, delivering reactive power.`,
+      at: 'fault_power = 9 MVA .. 14 MVA',
+      related: [['discharge = 400 kW for 45 min', 'This duty does it.']],
+      limit: '2 %',
+      fixes: [],
+    });
+    expect(theFinding(plant, code).limit?.name).toBe('HouseRules.voltage_change');
+  });
+
+  it('of a transformer that is switched on: beside what its maker states', () => {
+    const plant = sound(inrush, owner(5));
+    expect(told(plant, code)).toMatchObject({
+      at: 'voltage_change_limit = 5 %',
+      related: [['inrush = 8', 'Its inrush, as the maker states it.']],
+      limit: '5 %',
+    });
+    expect(theFinding(plant, code)).toMatchObject({ severity: 'warning', subject: 'MAIN' });
+    const strict = sound(inrush, owner(60), cases('case strict { MAIN.voltage_change_limit = 10 % }'));
+    expect(theFinding(strict, code).message).toMatch(/ more than the 10 % that is allowed there in case strict\.$/);
+    const stated = sound(owner(5), cases('case strong { T1.inrush = 8 }'));
+    expect(findingsOf(stated, code).map(({ point }) => point?.case)).toEqual(['strong']);
+  });
+
+  it('leaves unsaid nothing of several transformers', () => {
+    const second: Edit = [
+      'connect MAIN -> T1 -> F1',
+      'transformer T2 { rated_power = 500 kVA, primary_voltage = 400 V, secondary_voltage = 400 V, impedance = 6 % ± 10 % }\nconnect MAIN -> T2 -> T1 -> F1',
+    ];
+    expect(sound(second).analysis.notChecked).toContain(
+      'the dip of the network’s voltage when T1 and T2 are switched on: the network states no `voltage_change_limit`',
+    );
+    expect(sound(second, inrush, owner(5)).analysis.notChecked).toContain(
+      'the dip of the network’s voltage when T2 is switched on: `inrush` is not stated',
+    );
+  });
+});
