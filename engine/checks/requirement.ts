@@ -190,11 +190,11 @@ function marginOf(left: number, right: number, operator: Requirement['operator']
     case '<=':
       return right - left + slack;
     case '<':
-      return left < right ? right - left : -Number.MIN_VALUE;
+      return left < right ? right - left : Math.min(right - left, -Number.MIN_VALUE);
     case '>=':
       return left - right + slack;
     case '>':
-      return left > right ? left - right : -Number.MIN_VALUE;
+      return left > right ? left - right : Math.min(left - right, -Number.MIN_VALUE);
     case '==':
       return slack - Math.abs(left - right);
     case '!=':

@@ -1,8 +1,10 @@
 // The author’s own demands: judged at every point, with the least margin, or said to be unjudged.
 import { describe, expect, it } from 'vitest';
 import { requirementCheck as check } from '../../../engine/checks/requirement.ts';
+import { dimensions } from '../../../engine/units/dimension.ts';
+import { show } from '../../../engine/units/show.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { complaintCodes, findingsOf, lineAt, theFinding, told, valueAt, worst } from '../../kit/plants.ts';
+import { complaintCodes, type Edit, findingsOf, lineAt, theFinding, told, valueAt, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 const demand = (...lines: string[]) => ['require T1.loading <= 95 %', lines.join('\n')] as const;
@@ -117,5 +119,104 @@ describe('a requirement', () => {
     expect(complaintCodes(sound(demand('require T9.loading <= 95 %')))).toEqual(['error unknown_name']);
     expect(complaintCodes(sound(demand('require T1.loading <= 95 V')))).toEqual(['error wrong_dimension']);
     expect(complaintCodes(sound(demand('require T1.loading during brakin <= 95 %')))).toEqual(['error unknown_name']);
+  });
+});
+
+describe('what it says', () => {
+  it('of facts alone: both numbers and the reason, at no point of operation, of the plant', () => {
+    const plant = sound(demand('require MAIN.voltage >= 370 V because "the lamps want it"'));
+    expect(told(plant, code)).toEqual({
+      message: '`MAIN.voltage >= 370 V` does not hold: 360 V is below 370 V; it is wanted because: the lamps want it.',
+      at: 'require MAIN.voltage >= 370 V because "the lamps want it"',
+      related: [],
+      limit: '370 V',
+      fixes: [],
+    });
+    expect(theFinding(plant, code)).toMatchObject({
+      severity: 'error',
+      subject: 'MountainStation',
+      value: undefined,
+      point: undefined,
+    });
+  });
+
+  it('of a result with a name: the name first', () => {
+    const plant = sound(demand('require second_drive: K1.loading during braking <= 20 %'));
+    const { value } = theFinding(plant, code);
+    expect(told(plant, code).message).toMatch(
+      new RegExp(
+        `^second_drive \\(\`K1\\.loading during braking <= 20 %\`\\) does not hold: ${value!.display} is above 20 % during braking, `,
+      ),
+    );
+  });
+
+  it('of what is not known: that, on the line', () => {
+    const line = / {2}charge_current = .*\n/.exec(sound().files.get('plant.plant')!)![0];
+    for (const read of ['B1.recharge_time', '2 * B1.recharge_time']) {
+      const plant = sound(demand(`require ${read} <= 3 h`), [line, '']);
+      expect(told(plant, code)).toEqual({
+        message: `\`${read} <= 3 h\` can’t be judged: something that it reads is not known.`,
+        at: `require ${read} <= 3 h`,
+        related: [],
+        limit: undefined,
+        fixes: [],
+      });
+      expect(theFinding(plant, code).subject).toBe('B1');
+    }
+  });
+});
+
+describe('a condition that calculates', () => {
+  const doubled = (condition: string, ...edits: readonly Edit[]) =>
+    theFinding(sound(demand(`require ${condition}`), ...edits), code);
+  const loading = worst(sound(), 'T1.loading');
+
+  it('is judged at the worst of all points, and names it like the result alone', () => {
+    const found = doubled('2 * T1.loading <= 120 %');
+    expect(found.value?.number).toBe(loading.value);
+    expect(found.point).toEqual(loading.point);
+    expect(found.limit).toEqual({ name: undefined, number: 1.2, display: '120 %' });
+    expect(found.message).toContain(
+      `${show(2 * loading.value, dimensions.ratio)} is above 120 % during start_peak, at the`,
+    );
+    expect(findingsOf(sound(demand(`require 2 * T1.loading <= ${2 * loading.value}`)), code)).toEqual([]);
+  });
+
+  it('is judged the other way round where it wants more', () => {
+    const rows = sound()
+      .analysis.values.all('T1.loading')
+      .flatMap(({ value }) => value ?? []);
+    expect(doubled('2 * T1.loading >= 500 %').value?.number).toBe(Math.min(...rows));
+    expect(doubled('2 * T1.loading > 500 %').value?.number).toBe(Math.min(...rows));
+    expect(doubled('2 * T1.loading < 10 %').value?.number).toBe(Math.max(...rows));
+  });
+
+  it('is judged during one duty, and in all cases', () => {
+    const braking = doubled('2 * K1.loading during braking <= 40 %');
+    expect(braking.point?.duty).toBe('braking');
+    const plant = sound(demand('require 2 * B1.discharge_time >= 160 min', worn));
+    expect(theFinding(plant, code).point?.case).toBe('worn');
+    expect(findingsOf(sound(demand('require 2 * B1.discharge_time >= 160 min')), code)).toEqual([]);
+  });
+
+  it('of several results names the point of the one that varies with most, whichever stands first', () => {
+    const [one, other] = ['K1.terminal_voltage <= T1.winding_max', 'T1.winding_max >= K1.terminal_voltage'].map(
+      condition => theFinding(sound(demand(`require ${condition}`)), code),
+    );
+    expect(one!.point).toEqual(other!.point);
+    expect(one!.point?.duty).toBe('start_peak');
+  });
+
+  it('with equal or unequal counts the point that is farthest off, or the one that meets it', () => {
+    expect(doubled('2 * T1.loading == 0 %').value?.number).toBe(loading.value);
+    expect(doubled(`T1.loading != ${loading.value}`).value?.number).toBe(loading.value);
+    expect(findingsOf(sound(demand('require T1.loading != 7')), code)).toEqual([]);
+  });
+
+  it('of two spreads counts every pair of their ends', () => {
+    expect(doubled('MAIN.voltage + T1.impedance * 0 V <= 430 V').message).toContain('440 V is above 430 V');
+    expect(doubled('MAIN.voltage * T1.impedance >= 19.5 V').message).toContain('19.44 V is below 19.5 V');
+    expect(doubled('MAIN.voltage * T1.impedance <= 29 V').message).toContain('29.04 V is above 29 V');
+    expect(findingsOf(sound(demand('require MAIN.voltage * T1.impedance >= 19.4 V')), code)).toEqual([]);
   });
 });
