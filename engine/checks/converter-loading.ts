@@ -4,7 +4,7 @@ import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { Spot } from './context.ts';
-import { overloadJudgement } from './overload-cover.ts';
+import { overloadExcesses } from './overload-cover.ts';
 
 const messages = {
   over: (f: { converter: string; current: string; rated: string; loading: string; where: string; derated: string }) =>
@@ -26,7 +26,7 @@ export const converterLoading = defineCheck({
   run: (context, converter) => {
     // A passing overload that the maker states is judged by converter_overload.
     const lasting = (candidate: Spot): boolean =>
-      candidate.value <= 1 || overloadJudgement(context, converter, candidate) === undefined;
+      candidate.value <= 1 || overloadExcesses(context, converter, candidate) === undefined;
     const most = context.worst(converter, loading);
     if (most === undefined) return;
     const highest = lasting(most) ? most : context.worst(converter, loading, lasting);

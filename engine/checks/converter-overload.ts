@@ -3,7 +3,8 @@ import { current, loading, ratedCurrent } from '../results/converter-current.ts'
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { excessText, overloadJudgement } from './overload-cover.ts';
+import type { Spot } from './context.ts';
+import { excessText, overloadExcesses } from './overload-cover.ts';
 
 const messages = {
   over: (f: { converter: string; current: string; rated: string; loading: string; why: string; where: string }) =>
@@ -23,17 +24,14 @@ export const converterOverload = defineCheck({
     ['transformer_spare = 5 %', 'transformer_spare = 5 %\n  ripple = 50 %'],
   ],
   run: (context, converter) => {
-    const covers = (judgement: ReturnType<typeof overloadJudgement>): boolean =>
-      judgement?.ok === true && judgement.covered;
-    if (!((context.worst(converter, loading)?.value ?? 0) > 1)) return;
-    const spot = context.worst(converter, loading, candidate => {
-      if (candidate.value <= 1) return false;
-      const judgement = overloadJudgement(context, converter, candidate);
-      return judgement !== undefined && !covers(judgement);
-    });
-    if (spot === undefined) return;
-    const judgement = overloadJudgement(context, converter, spot);
-    const excess = judgement?.ok === true ? judgement.excesses[0] : undefined;
+    const excessAt = (spot: Spot) => (spot.value > 1 ? overloadExcesses(context, converter, spot)?.[0] : undefined);
+    const most = context.worst(converter, loading);
+    const spot =
+      most === undefined || most.value <= 1
+        ? undefined
+        : context.worst(converter, loading, candidate => excessAt(candidate) !== undefined);
+    const excess = spot && excessAt(spot);
+    if (spot === undefined || excess === undefined) return;
     const rated = context.beside(spot, converter, ratedCurrent);
     context.say({
       severity: 'error',
@@ -47,7 +45,7 @@ export const converterOverload = defineCheck({
         current: show(context.beside(spot, converter, current), dimensions.current),
         rated: show(rated, dimensions.current),
         loading: context.show(spot),
-        why: excess === undefined ? 'the cycle can’t be judged' : excessText(excess),
+        why: excessText(excess),
         where: context.where(spot),
       }),
     });

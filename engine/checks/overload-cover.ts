@@ -11,10 +11,19 @@ import type { CheckContext, Spot } from './context.ts';
 const longPause = 86_400;
 
 /**
- * The judgement of the duty's cycle, the converter idle in between; undefined where no overload is stated or the duty
- * lasts for good, so that only the lasting rating counts.
+ * What is too much in the duty's cycle, the converter idle in between: nothing where the overload covers it; undefined
+ * where none is stated or the duty lasts for good, so that only the lasting rating counts.
  */
-export function overloadJudgement(context: CheckContext, converter: Component, spot: Spot): CycleJudgement | undefined {
+export function overloadExcesses(
+  context: CheckContext,
+  converter: Component,
+  spot: Spot,
+): readonly Excess[] | undefined {
+  const judged = judgement(context, converter, spot);
+  return judged?.ok === true ? judged.excesses : undefined;
+}
+
+function judgement(context: CheckContext, converter: Component, spot: Spot): CycleJudgement | undefined {
   const { duty, caseIndex } = spot;
   if (duty === undefined) return undefined;
   const duration = context.number(duty, 'duration', 'nominal', caseIndex);
