@@ -54,6 +54,7 @@ describe('discharging', () => {
     const { current, limit } = found({}, { power: [0, 375e3], needed: [0, 0], end });
     expect(current * (800 - 0.05 * current)).toBeCloseTo(375e3, 6);
     expect(limit).toBe(end);
+    expect(found({}, { power: [0, 200e3, 375e3], needed: [0, 0, 0], end }).current).toBe(current);
     // More than the battery can give: its own end comes first.
     expect(found({}, { power: [0, 5e6], needed: [0, 0], end })).toMatchObject({ limit: 'power_collapse' });
     expect(found({}, { power: [], needed: [], end })).toMatchObject({ current: 0, power: 0, limit: end });
@@ -70,6 +71,11 @@ describe('discharging', () => {
     expect(found({ currentLimit: 200 }, passage)).toMatchObject({ current: 200, limit: 'battery_current' });
     const never = { ...passage, needed: [801, 802, 900] };
     expect(found({ currentLimit: 200 }, never)).toMatchObject({ current: 0, limit: 'dc_voltage', voltage: 800 });
+    // Between later points as between the first.
+    const rising: Passage = { power: [0, 100e3, 300e3], needed: [700, 770, 795], end: 'network_path' };
+    const later = found({}, rising);
+    const left = 800 - 0.05 * later.current;
+    expect(left).toBeCloseTo(770 + (25 * (later.current * left - 100e3)) / 200e3, 6);
     // Past the last point the need stays.
     const flat: Passage = { power: [0, 1e3], needed: [700, 790], end: 'network_path' };
     expect(found({ currentLimit: 1 }, flat).current).toBe(1);
@@ -96,6 +102,9 @@ describe('discharging', () => {
   test('without resistance no voltage limits it', () => {
     const ideal = { resistance: 0, wires: 0, voltageLimit: 799, lowest: 799, currentLimit: 1e6 };
     expect(found(ideal)).toMatchObject({ current: 1e6, voltage: 800, limit: 'battery_current' });
+    for (const voltageLimit of [800, 810]) {
+      expect(found({ ...ideal, voltageLimit })).toMatchObject({ current: 0, limit: 'battery_voltage' });
+    }
   });
 });
 
@@ -149,6 +158,15 @@ describe('stretches of an axis', () => {
     expect(low.points.map(({ x }) => x)).toEqual([0, 0.25, low.to]);
     expect(high.points.map(({ x }) => x)).toEqual([high.from, 0.5, 0.75, 1]);
     for (const { points } of found) for (const { x, value } of points) expect(value).toBe(10 * x);
+  });
+
+  test('that end at a point that is given hold it once', () => {
+    const upTo = stretchesOf(xs, x => ({ name: x <= 0.25 ? 'low' : 'high', value: 0 }));
+    expect(upTo[0]!.points.map(({ x }) => x)).toEqual([0, 0.25]);
+    expect(upTo[1]!.points.map(({ x }) => x)).toEqual([upTo[1]!.from, 0.5, 0.75, 1]);
+    const below = stretchesOf(xs, x => ({ name: x < 0.5 ? 'low' : 'high', value: 0 }));
+    expect(below[0]!.points.map(({ x }) => x)).toEqual([0, 0.25, below[0]!.to]);
+    expect(below[1]!.points.map(({ x }) => x)).toEqual([0.5, 0.75, 1]);
   });
 
   test('of a name that holds for less than a step between the points that are given are found too', () => {
