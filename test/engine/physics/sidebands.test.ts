@@ -1,6 +1,7 @@
 // The sidebands' coefficients against their defining integral.
 
 import { describe, expect, test } from 'vitest';
+import { vanishingOrder } from '../../../engine/physics/bessel.ts';
 import {
   highestIndex,
   highestSideband,
@@ -59,6 +60,32 @@ describe.each(injections)('%s', injection => {
     const part = sidebandCoefficients(injection, 0.8, 3, 60, 25);
     for (let sideband = 25; sideband <= 60; sideband++) {
       expect(sidebandAmplitude(part, 3, sideband)).toBe(sidebandAmplitude(whole, 3, sideband));
+    }
+  });
+});
+
+describe('the highest sideband', () => {
+  test('of a smooth reference is the last order that its steepest slope leaves of a Bessel function, at any level', () => {
+    for (const [index, multiple] of [
+      [0.3, 1],
+      [0.9, 4],
+    ] as const) {
+      const depth = (multiple * Math.PI * index) / 2;
+      for (const level of [1e-3, 1e-6]) {
+        expect(highestSideband('sine', index, multiple, level)).toBe(vanishingOrder(depth));
+        expect(highestSideband('third_harmonic', index, multiple, level)).toBe(vanishingOrder(1.5 * depth));
+      }
+    }
+  });
+
+  test('of min-max injection goes on until six kinks, each of slope √3/2·M, leave no more than the level', () => {
+    for (const index of [0.3, 1.1]) {
+      for (const level of [1e-3, 1e-6]) {
+        const tail = highestSideband('space_vector', index, 2, level) - vanishingOrder(1.5 * Math.PI * index);
+        const left = (distance: number) => (6 * (Math.sqrt(3) / 2) * index) / (Math.PI * distance ** 2);
+        expect(left(tail)).toBeLessThanOrEqual(level);
+        expect(left(tail - 1)).toBeGreaterThan(level);
+      }
     }
   });
 });
