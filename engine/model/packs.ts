@@ -1,6 +1,8 @@
 // Several batteries side by side on one converter: where their ways part, and which of such arrangements are evaluated.
+import { type NetPlan, netOf } from './net.ts';
 import type { Report } from './report.ts';
 import type { ConnectedNode } from './topology.ts';
+import type { Graph } from './ways.ts';
 
 /** What lies behind a point where ways part: tags in line, then one battery or further branches. */
 export interface Branch {
@@ -18,13 +20,17 @@ export interface DcTree {
   readonly trunk: readonly string[];
   /** None for one battery. */
   readonly branches: readonly Branch[];
+  /** Each with its battery at its end. */
+  readonly ways: readonly (readonly string[])[];
+  /** Where converters reach the same batteries by unlike ways: it takes the place of trunk and branches. */
+  readonly net?: NetPlan;
 }
 
 /** Of ways that start at a converter and end with a battery each. */
 export function dcTree(converter: string, ways: readonly (readonly string[])[]): DcTree {
   const batteries = ways.map(way => way.at(-1)!);
   const { tags, branches } = branchOf(ways);
-  return { converter, batteries, trunk: tags, branches };
+  return { converter, batteries, trunk: tags, branches, ways };
 }
 
 function branchOf(ways: readonly (readonly string[])[]): Branch {
@@ -47,19 +53,57 @@ export function tagsOf(branches: readonly Branch[]): readonly string[] {
 }
 
 /**
- * Those trees that are evaluated as they are; any other is cut down to the nearest battery, and that is said. Converters
- * that share batteries must share all of them, behind one point.
+ * Those trees that are evaluated as they are, or as a net where converters reach the batteries that they share by unlike
+ * ways; any other is cut down to the nearest battery, and that is said.
  */
 export function evaluated(
   trees: readonly DcTree[],
   nodes: ReadonlyMap<string, ConnectedNode>,
+  graph: Graph,
   report: Report,
 ): readonly DcTree[] {
+  const nets = netsOf(trees, nodes, graph);
   return trees.map(tree => {
+    const net = nets.get(tree);
+    if (net !== undefined) return onNet(tree, net);
     const kept = cutDown(tree, trees, nodes, report);
     reportInLine(kept, nodes, report);
     return kept;
   });
+}
+
+/** Of each tree that shares batteries with others of unlike shape. */
+function netsOf(
+  trees: readonly DcTree[],
+  nodes: ReadonlyMap<string, ConnectedNode>,
+  graph: Graph,
+): ReadonlyMap<DcTree, NetPlan> {
+  const nets = new Map<DcTree, NetPlan>();
+  const seen = new Set<DcTree>();
+  for (const tree of trees) {
+    if (seen.has(tree)) continue;
+    const group = joinedWith(tree, trees);
+    for (const one of group) seen.add(one);
+    const isAlike = new Set(group.map(shapeOf)).size === 1;
+    const net =
+      isAlike || group.every(({ branches }) => branches.length === 0) ? undefined : netOf(group, nodes, graph);
+    if (net !== undefined) for (const one of group) nets.set(one, net);
+  }
+  return nets;
+}
+
+/** Trees that share a battery with it, or with one of those. */
+function joinedWith(tree: DcTree, trees: readonly DcTree[]): readonly DcTree[] {
+  const group = new Set([tree]);
+  for (const one of group)
+    for (const other of trees) if (other.batteries.some(tag => one.batteries.includes(tag))) group.add(other);
+  return [...group];
+}
+
+/** Its own batteries first, the nearest of them foremost. */
+function onNet(tree: DcTree, net: NetPlan): DcTree {
+  const others = net.batteries.map(({ tag }) => tag).filter(tag => !tree.batteries.includes(tag));
+  return { ...tree, batteries: [...tree.batteries, ...others], net };
 }
 
 function cutDown(
@@ -78,7 +122,7 @@ function cutDown(
     subject: second!,
     message: `${because} is read but not evaluated yet: ${tree.converter} is judged with ${first} alone.`,
   });
-  return { ...tree, batteries: [first!], trunk: wayTo(first!, tree), branches: [] };
+  return { ...tree, batteries: [first!], trunk: wayTo(first!, tree), branches: [], ways: [tree.ways[0]!] };
 }
 
 /** Only the first of choppers in line counts yet: said where there is another one. */
@@ -108,7 +152,7 @@ function obstacle(
   const alike = trees
     .filter(other => other.batteries.some(battery => tree.batteries.includes(battery)))
     .every(other => shapeOf(other) === shape);
-  return alike ? undefined : 'Several batteries that not all of their converters reach alike';
+  return alike ? undefined : 'A net of batteries that not all of their converters reach alike';
 }
 
 /** Of each battery, how many choppers lie between it and where the ways part. */

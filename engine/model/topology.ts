@@ -3,6 +3,7 @@ import type { Place } from '../finding.ts';
 import type { KindName } from '../kinds/kind.ts';
 import { batteriesOf, cellsOf, type RouteCell } from './cells.ts';
 import { reportLoose, reportSides } from './loose.ts';
+import type { NetPlan } from './net.ts';
 import { type Branch, type DcTree, dcTree, evaluated, tagsOf } from './packs.ts';
 import type { Report } from './report.ts';
 import { buildGraph, type Graph, waysTo } from './ways.ts';
@@ -31,10 +32,24 @@ export interface Route {
   readonly branches: readonly RouteBranch[];
   /** None where the batteries are the DC link; one before all of them; or one for each way that parts from a common link. */
   readonly cells: readonly RouteCell[];
+  /** Where converters reach the batteries that they share by unlike ways: `dc` is then all between them, in no order. */
+  readonly net: RouteNet | undefined;
   /** The part of the battery's current that this route carries. Parallel routes share by the ratings of their converters. */
   readonly batteryShare: number;
   /** The part of the power demanded at the network that this route carries, likewise. */
   readonly gridShare: number;
+}
+
+/** A net of cables between converters and batteries, its points numbered from 0. */
+export interface RouteNet {
+  readonly points: number;
+  readonly runs: readonly { readonly tag: string; readonly from: number; readonly to: number }[];
+  /** Where each battery of the route lies, in their order. */
+  readonly batteries: readonly number[];
+  /** Where this converter lies. */
+  readonly own: number;
+  /** Where each converter takes its part of what all of them take. */
+  readonly taps: readonly { readonly point: number; readonly part: number }[];
 }
 
 /** Behind a point where ways part: elements in line, then one battery or further branches. */
@@ -79,6 +94,7 @@ export function buildTopology(
   const trees = evaluated(
     converters.map(node => treeFrom(node, nodes, graph)),
     nodes,
+    graph,
     report,
   );
   const walks = converters.map((node, index) => walkFrom(node, trees[index]!, nodes, graph, report));
@@ -142,8 +158,9 @@ function routesOf(
         branches: of.branches.map(branch(of.tags.at(-1) ?? before)),
       });
     };
-    const dc = inLine(tree.trunk, converter);
-    const branches = tree.branches.map(branch(tree.trunk.at(-1) ?? converter));
+    const { net } = tree;
+    const dc = inLine(net?.tags ?? tree.trunk, converter);
+    const branches = net === undefined ? tree.branches.map(branch(tree.trunk.at(-1) ?? converter)) : [];
     return {
       converter,
       grid,
@@ -153,14 +170,35 @@ function routesOf(
       dc,
       branches,
       cells: cellsOf({ dc, branches, batteries: tree.batteries }),
+      net: net && netAt(net, walk, walks, ratings),
       batteryShare: battery === undefined ? 1 : shareOf(battery),
       gridShare: grid === undefined ? 1 : shareOf(grid),
     };
   });
 }
 
+/** The net as one converter finds it, with those that are there. */
+function netAt(
+  net: NetPlan,
+  { converter, tree }: Walk,
+  walks: readonly Walk[],
+  ratings: ReadonlyMap<string, number>,
+): RouteNet {
+  const pointOf = (placed: NetPlan['batteries'], tag: string): number => placed.find(one => one.tag === tag)!.point;
+  const there = net.converters.filter(({ tag }) => walks.some(walk => walk.converter === tag));
+  const whole = there.reduce((sum, { tag }) => sum + ratings.get(tag)!, 0);
+  return {
+    points: net.points,
+    runs: net.runs,
+    batteries: tree.batteries.map(tag => pointOf(net.batteries, tag)),
+    own: pointOf(net.converters, converter),
+    taps: there.map(({ tag, point }) => ({ point, part: ratings.get(tag)! / whole })),
+  };
+}
+
 function passedBy({ grid, ac, tree }: Walk): readonly string[] {
   const ends = grid === undefined ? tree.batteries : [grid, ...tree.batteries];
+  if (tree.net !== undefined) return [...ends, ...ac, ...tree.net.tags];
   return [...ends, ...ac, ...tree.trunk, ...tagsOf(tree.branches)];
 }
 

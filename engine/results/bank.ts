@@ -1,9 +1,10 @@
 // The battery of a converter, or several side by side: what they are together, and what one of them carries.
 import type { Component } from '../model/plant.ts';
-import type { Route, RouteBranch } from '../model/topology.ts';
-import { type Source, type Together, together } from '../physics/bank.ts';
+import type { Route, RouteBranch, RouteNet } from '../model/topology.ts';
+import { equalising, type Source, type Together, together } from '../physics/bank.ts';
+import { type NetState, netState } from '../physics/dc-net.ts';
 import { type BatteryModel, batteryModel } from './battery-model.ts';
-import { type StoreFlow, wiresOf } from './dc-way.ts';
+import { loopOf, type StoreFlow, wiresOf } from './dc-way.ts';
 import type { Step } from './definition.ts';
 import { type DutyBattery, dutyBattery } from './duty-battery.ts';
 import { linkShare } from './link-share.ts';
@@ -20,6 +21,8 @@ export interface Bank<Model extends BatteryModel = BatteryModel> {
    * battery of another group. Looks at nothing more.
    */
   readonly at: (socs: readonly number[]) => readonly Together[];
+  /** Of batteries on a net of cables: the part of all current that each of these carries, by tag. */
+  readonly runs?: (socs: readonly number[]) => ReadonlyMap<string, number>;
 }
 
 export interface Pack<Model extends BatteryModel = BatteryModel> {
@@ -32,8 +35,8 @@ export interface Group {
   readonly members: readonly number[];
   /** The part of the power of all groups that this one carries: 1 where there is no other. */
   readonly share: number;
-  /** What its batteries are at these states of charge, each behind its cables, in the order of `members`. */
-  readonly sources: (socs: readonly number[]) => readonly Source[];
+  /** A out of each of its batteries while the converters take nothing, in the order of `members`. */
+  readonly idle: (socs: readonly number[]) => readonly number[];
 }
 
 /** The batteries of a converter as a duty finds them; undefined where one of them isn’t known. */
@@ -61,12 +64,40 @@ function bankOf<Model extends BatteryModel>(
   }
   const [only] = packs;
   if (route === undefined || only === undefined) return undefined;
-  if (route.branches.length === 0) {
-    const sources = ([soc]: readonly number[]) => [sourceOf(single, packs, [soc!])];
-    return { packs, groups: [{ members: [0], share: 1, sources }], at: ([soc]) => [alone(only.model, soc!)] };
-  }
+  if (packs.length === 1)
+    return { packs, groups: [{ members: [0], share: 1, idle: () => [0] }], at: ([soc]) => [alone(only.model, soc!)] };
+  if (route.net !== undefined) return netBank(read, route.net, packs);
   const groups = route.cells.length < 2 ? [groupOf(read, route.branches, packs, 1)] : groupsOf(read, route, packs);
   return { packs, groups, at: socs => groups.map(group => inOrder(group, packs.length, socs)) };
+}
+
+/** All converters on the net take their parts of one current, by their ratings, as converters on one battery do. */
+function netBank<Model extends BatteryModel>(read: Read, net: RouteNet, packs: readonly Pack<Model>[]): Bank<Model> {
+  const { points, taps, own } = net;
+  const runs = net.runs.map(({ tag, from, to }) => ({ from, to, resistance: loopOf(read, tag) }));
+  const stateAt = (socs: readonly number[]): NetState | undefined => {
+    const sources = packs.map(({ model }, index) => ({
+      point: net.batteries[index]!,
+      emf: model.emf(socs[index]!),
+      resistance: model.resistance(socs[index]!),
+    }));
+    return netState({ points, runs, sources, taps });
+  };
+  const unknown = packs.map(() => Number.NaN);
+  const idle = (socs: readonly number[]) => stateAt(socs)?.sourceIdle ?? unknown;
+  return {
+    packs,
+    groups: [{ members: [...packs.keys()], share: 1, idle }],
+    at: socs => {
+      const state = stateAt(socs);
+      if (state === undefined) return [{ emf: Number.NaN, resistance: Number.NaN, parts: unknown }];
+      return [{ emf: state.idle[own]!, resistance: -state.slope[own]!, parts: state.sourceParts }];
+    },
+    runs: socs => {
+      const parts = stateAt(socs)?.runParts;
+      return new Map(net.runs.map(({ tag }, index) => [tag, Math.abs(parts?.[index] ?? Number.NaN)]));
+    },
+  };
 }
 
 function alone({ emf, resistance }: BatteryModel, soc: number): Together {
@@ -76,7 +107,7 @@ function alone({ emf, resistance }: BatteryModel, soc: number): Together {
 const onePart: readonly number[] = [1];
 
 /** Of several choppers, the batteries behind each. */
-function groupsOf(read: Read, { cells }: Route, packs: readonly Pack[]): readonly Group[] {
+function groupsOf(read: Read, { cells }: Route, packs: readonly Pack[]): readonly TreeGroup[] {
   return cells.map(({ chopper, branches, batteries }) => {
     const share = read.value(read.component(chopper)!, linkShare, noPoint);
     const [first] = batteries;
@@ -84,16 +115,19 @@ function groupsOf(read: Read, { cells }: Route, packs: readonly Pack[]): readonl
   });
 }
 
-function groupOf(read: Read, branches: readonly RouteBranch[], packs: readonly Pack[], share: number): Group {
-  const wired = branches.map(branch => wiredBranch(read, branch, packs));
-  return {
-    members: wired.flatMap(membersOf),
-    share,
-    sources: socs => wired.map(branch => sourceOf(branch, packs, socs)),
-  };
+/** Behind each other and side by side. */
+interface TreeGroup extends Group {
+  /** What its batteries are at these states of charge, each behind its cables, in the order of `members`. */
+  readonly sources: (socs: readonly number[]) => readonly Source[];
 }
 
-function inOrder({ members, sources }: Group, count: number, socs: readonly number[]): Together {
+function groupOf(read: Read, branches: readonly RouteBranch[], packs: readonly Pack[], share: number): TreeGroup {
+  const wired = branches.map(branch => wiredBranch(read, branch, packs));
+  const sources = (socs: readonly number[]) => wired.map(branch => sourceOf(branch, packs, socs));
+  return { members: wired.flatMap(membersOf), share, sources, idle: socs => equalising(sources(socs)) };
+}
+
+function inOrder({ members, sources }: TreeGroup, count: number, socs: readonly number[]): Together {
   const all = sources(socs);
   const [first] = all;
   // Alone it needs no resistance by which to share.
@@ -109,8 +143,6 @@ interface Wired {
   readonly pack: number | undefined;
   readonly branches: readonly Wired[];
 }
-
-const single: Wired = { wires: 0, pack: 0, branches: [] };
 
 function wiredBranch(read: Read, branch: RouteBranch, packs: readonly Pack[]): Wired {
   const pack = packs.findIndex(({ battery }) => battery.tag === branch.battery);

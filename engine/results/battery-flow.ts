@@ -24,7 +24,7 @@ export function batteryFlows(read: Read, at: At): readonly BatteryFlow[] {
     const converter = read.component(route.converter);
     const solved = converter === undefined ? undefined : read.step(converter, dcFlow, at);
     if (converter === undefined || solved?.ok !== true) continue;
-    const flow = route.branches.length === 0 ? alone(route, solved) : amongSeveral(read, converter, route, solved, at);
+    const flow = route.batteries.length === 1 ? alone(route, solved) : amongSeveral(read, converter, route, solved, at);
     if (flow !== undefined) flows.push(flow);
   }
   return flows;

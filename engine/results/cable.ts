@@ -41,8 +41,9 @@ function onDirect(read: Read, converter: Component, route: Route, share: number)
   const cell = cellBehind(route, read.self.tag);
   const feeding = route.cells.findIndex(({ before }) => before.some(({ tag }) => tag === read.self.tag));
   const isBranch =
-    batteriesBehind(route, read.self.tag) !== undefined &&
-    route.cells[cell]?.behind.some(({ tag }) => tag === read.self.tag) !== true;
+    route.net !== undefined ||
+    (batteriesBehind(route, read.self.tag) !== undefined &&
+      route.cells[cell]?.behind.some(({ tag }) => tag === read.self.tag) !== true);
   const parts = [0, 1].map(end => partBehind(read, converter, route, end));
   return at => {
     const solved = read.step(converter, dcFlow, at);
@@ -81,6 +82,10 @@ function onAlternating(read: Read, converter: Component): (at: At) => Carried | 
  * one group of batteries carries, what goes to those to which it leads; all of it on what they share.
  */
 function partBehind(read: Read, converter: Component, route: Route, end: number): number {
+  if (route.net !== undefined) {
+    const bank = bankUnder(read, converter);
+    return bank?.runs?.(endsOf(read, bank, end)).get(read.self.tag) ?? Number.NaN;
+  }
   const reached = batteriesBehind(route, read.self.tag);
   const bank = reached === undefined ? undefined : bankUnder(read, converter);
   if (reached === undefined) return 1;

@@ -14,7 +14,10 @@ export function joinedWith(routes: readonly Route[], converter: string): readonl
   if (own?.battery === undefined || own.grid === undefined) return [];
   return routes.filter(
     other =>
-      other !== own && other.grid === own.grid && other.battery === own.battery && windingOf(other) === windingOf(own),
+      other !== own &&
+      other.grid === own.grid &&
+      other.batteries.some(tag => own.batteries.includes(tag)) &&
+      windingOf(other) === windingOf(own),
   );
 }
 

@@ -71,7 +71,8 @@ export const dcCurrent = defineResult({
   axes: ['duty', 'direction', 'voltage', 'soc'],
   worst: 'highest',
   corners: 'nominal parts',
-  meaning: 'Direct current at the converter’s DC terminals, as a magnitude.',
+  meaning:
+    'Direct current at the converter’s DC terminals, as a magnitude. Converters that share batteries are taken to share their current by their ratings, on a net of cables as well.',
   formula: 'I = (E − √(E² − 4·R·P)) / (2·R), behind a chopper with U_link for E',
   source: 'P = I·(E − I·R) solved for I',
   taken: takenFrom(dcFlow, solved => (solved?.ok === true ? Math.abs(solved.converterCurrent) : Number.NaN)),

@@ -71,7 +71,7 @@ export const dcLoopResistance = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning:
-    'Resistance of the cables between converter and battery, both poles, at operating temperature; where several batteries or choppers stand side by side, of what they share.',
+    'Resistance of the cables between converter and battery, both poles, at operating temperature; where several batteries or choppers stand side by side, of what they share: nothing on a net of cables, in which each carries a part of its own.',
   formula: 'R = 2 · l · R′(ϑ) / n',
   source: 'IEC 60228 at 20 °C, to operating temperature',
   compute: read => {
@@ -107,6 +107,8 @@ export function dcWayUnder(read: Read, converter: Component, duty = read.duty): 
 function makeDcWay(read: Read, route: Route | undefined): DcWay | undefined {
   const passed = route?.dc ?? [];
   const cells = route?.cells ?? [];
+  // What lies on a net of cables is part of what its batteries are to the converter.
+  if (route?.net !== undefined) return { wires: 0, choppers: [] };
   if (cells.length === 0) return { wires: wiresOf(read, passed), choppers: [] };
   const at = passed.findIndex(({ tag }) => tag === cells[0]!.chopper);
   const shares = cells.map(({ chopper }) => read.value(read.component(chopper)!, linkShare, noPoint));
@@ -138,12 +140,16 @@ function makeChopperWay(read: Read, cells: readonly RouteCell[], shares: readonl
 export function wiresOf(read: Read, elements: readonly RouteElement[], shared = true): number {
   let sum = 0;
   for (const passed of elements) {
-    const component = read.component(passed.tag);
-    if (component?.kind.name !== 'cable') continue;
-    const found = loopResistance(cableRun(read, component));
-    sum += found.ok ? found.resistance / (shared ? passed.share : 1) : Number.NaN;
+    if (passed.kind === 'cable') sum += loopOf(read, passed.tag) / (shared ? passed.share : 1);
   }
   return sum;
+}
+
+/** Ω of one cable, both poles; NaN where it is not known. */
+export function loopOf(read: Read, tag: string): number {
+  const component = read.component(tag);
+  const found = component && loopResistance(cableRun(read, component));
+  return found?.ok === true ? found.resistance : Number.NaN;
 }
 
 /**

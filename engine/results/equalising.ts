@@ -1,5 +1,4 @@
 // What batteries side by side drive through each other at one state of charge, because they rest at different voltages.
-import { equalising } from '../physics/bank.ts';
 import { bankAtRest, type Pack } from './bank.ts';
 import { defineResult, defineStep } from './definition.ts';
 import type { Read } from './read.ts';
@@ -22,16 +21,16 @@ export const unequalBatteries = defineStep<Unequal | undefined>({
   on: 'converter',
   axes: [],
   compute: read => {
-    const bank = (read.route(read.self)?.branches.length ?? 0) > 0 ? bankAtRest(read, read.self) : undefined;
+    const bank = (read.route(read.self)?.batteries.length ?? 0) > 1 ? bankAtRest(read, read.self) : undefined;
     if (bank === undefined) return undefined;
-    const found = bank.groups.flatMap(({ members, sources }) => {
+    const found = bank.groups.flatMap(({ members, idle }) => {
       const packs = members.map(member => bank.packs[member]!);
       if (packs.length < 2) return [];
       return socsOf(read, packs).map(soc => ({
         soc,
         batteries: packs.map(({ battery }) => battery.tag),
         voltages: packs.map(({ model }) => model.emf(soc)),
-        currents: equalising(sources(bank.packs.map(() => soc))),
+        currents: idle(bank.packs.map(() => soc)),
       }));
     });
     return found.reduce<Unequal | undefined>(

@@ -54,7 +54,7 @@ function demandPlace(
   if (asked === read.self.tag) return { place: 'converter', share: 1 };
   const battery = asked !== undefined && route.batteries.includes(asked) ? read.component(asked) : undefined;
   if (battery !== undefined) {
-    const bank = route.branches.length === 0 ? undefined : bankUnder(read, read.self);
+    const bank = route.batteries.length === 1 ? undefined : bankUnder(read, read.self);
     if (bank === undefined) return { place: 'battery', share: route.batteryShare };
     const pack = bank.packs.findIndex(each => each.battery === battery);
     const part = partInGroup(bank, bank.groups[groupWith(bank, pack)]!, pack);

@@ -10,9 +10,10 @@ import { expectedTags, type Fault } from '../kit/fault.ts';
 import { type Design, filesOfDesign, tagsOf } from '../kit/plant-design.ts';
 import { type Analysed, analysed, complaints, edited, findingsOf, worst } from '../kit/plants.ts';
 import { type SoundPlant, soundPlants } from '../kit/sound-plants.ts';
+import { tiedFaults, tiedPlants } from '../kit/tied-plants.ts';
 
 const today = '2026-11-25';
-const faults: readonly Fault[] = [...designFaults, ...factFaults, ...chopperFaults];
+const faults: readonly Fault[] = [...designFaults, ...factFaults, ...chopperFaults, ...tiedFaults];
 
 const of = (design: Design, previous?: Analysed): Analysed =>
   analysed(filesOfDesign(design), today, previous?.analysis);
@@ -45,7 +46,7 @@ describe('sound plants', () => {
     expect([Math.min(...networks), Math.max(...networks)]).toEqual([230, 1000]);
   });
 
-  it.each([...soundPlants, ...chopperPlants, ...ownChopperPlants])(
+  it.each([...soundPlants, ...chopperPlants, ...ownChopperPlants, ...tiedPlants])(
     '$design.name gives no error and no warning, and everything about it is known',
     ({ design }) => {
       const plant = of(design);

@@ -32,6 +32,8 @@ export interface Design {
   readonly packs: number;
   /** Each of these batteries stands behind a chopper of its own, instead of one before all of them. */
   readonly ownChoppers?: true;
+  /** Between each unit's converter and its battery a bus, and all of these tied together. */
+  readonly tied?: true;
   /** The chain is written from the battery to the network, so that the transformer's primary looks to the converter. */
   readonly backwards: boolean;
   /** Converter and battery come from parts in a file of their own. */
@@ -165,5 +167,13 @@ function connections(design: Design): readonly string[] {
       ...indices.map(i => chain(['N1', ...tail(i), ...one('batteryCable', i), 'N2'])),
       chain(['N2', 'B1']),
     ];
-  return ['bus N1 {}', chain([...head, 'N1']), ...indices.map(i => chain(['N1', ...tail(i), ...toBattery(i)]))];
+  const sections = design.tied ? indices.map(index => `D${index + 1}`) : [];
+  const behind = (index: number) => [...tail(index), ...sections.slice(index, index + 1), ...toBattery(index)];
+  return [
+    'bus N1 {}',
+    ...sections.map(tag => `bus ${tag} {}`),
+    chain([...head, 'N1']),
+    ...indices.map(i => chain(['N1', ...behind(i)])),
+    ...(design.tied ? [chain(sections)] : []),
+  ];
 }
