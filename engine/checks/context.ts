@@ -32,6 +32,8 @@ export interface Saying {
   readonly hazard?: boolean;
 }
 
+const withoutDuty: readonly undefined[] = [undefined];
+
 export class CheckContext {
   readonly plant: Plant;
   readonly graph: Graph;
@@ -104,7 +106,10 @@ export class CheckContext {
   /** The worst value; undefined where none is known. Ties go to the first, so to the base case. */
   worst(component: Component, result: Result, accept?: (spot: Spot) => boolean): Spot | undefined {
     this.judged.add(`${component.tag}.${result.name}`);
-    if (accept !== undefined) return worstSpot(this.spots(component, result), result, accept);
+    if (accept !== undefined) {
+      const sense = result.worst === 'highest' ? 1 : -1;
+      return this.furthest(component, result, value => sense * value, Number.NEGATIVE_INFINITY, accept);
+    }
     const worst = this.graph.worst(component, result);
     return worst === undefined ? undefined : { component, result, ...worst };
   }
@@ -121,15 +126,41 @@ export class CheckContext {
   ): Spot | undefined {
     const limits = this.cases.map((_, caseIndex) => limitIn(caseIndex));
     const sense = result.worst === 'highest' ? 1 : -1;
-    const excess = ({ value, caseIndex }: Spot): number => sense * (value - limits[caseIndex]!);
-    if (limits.every(limit => Object.is(limit, limits[0]))) {
-      const worst = this.worst(component, result, accept);
-      return worst !== undefined && excess(worst) > 0 ? worst : undefined;
+    const excess = (value: number, caseIndex: number): number => sense * (value - limits[caseIndex]!);
+    if (accept === undefined && limits.every(limit => Object.is(limit, limits[0]))) {
+      const worst = this.worst(component, result);
+      return worst !== undefined && excess(worst.value, worst.caseIndex) > 0 ? worst : undefined;
     }
+    this.judged.add(`${component.tag}.${result.name}`);
+    return this.furthest(component, result, excess, 0, accept);
+  }
+
+  /** The accepted value whose measure is highest, and above `least`; the first of several. */
+  private furthest(
+    component: Component,
+    result: Result,
+    measure: (value: number, caseIndex: number) => number,
+    least: number,
+    accept: ((spot: Spot) => boolean) | undefined,
+  ): Spot | undefined {
+    const duties = result.axes.includes('duty') ? this.plant.duties : withoutDuty;
+    const columns = duties.map(duty => this.graph.columns(component, result, duty));
+    const points = pointsOf(result);
+    let most = least;
     let furthest: Spot | undefined;
-    for (const spot of this.spots(component, result)) {
-      const further = excess(spot) > (furthest === undefined ? 0 : excess(furthest));
-      if (further && (accept === undefined || accept(spot))) furthest = spot;
+    for (let caseIndex = 0; caseIndex < this.cases.length; caseIndex++) {
+      for (let index = 0; index < duties.length; index++) {
+        const values = columns[index]![caseIndex]!.values as readonly number[];
+        for (let point = 0; point < points.length; point++) {
+          const value = values[point]!;
+          const measured = measure(value, caseIndex);
+          if (!(measured > most)) continue;
+          const spot = { component, result, value, caseIndex, duty: duties[index], at: points[point]! };
+          if (accept !== undefined && !accept(spot)) continue;
+          most = measured;
+          furthest = spot;
+        }
+      }
     }
     return furthest;
   }

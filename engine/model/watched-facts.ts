@@ -6,7 +6,7 @@ export type SeenFacts = ReadonlyMap<string, ReadonlySet<string>>;
 
 /** Notes the facts that are looked at between `start` and `stop`. One for all facts of a plant. */
 export class FactWatch {
-  /** What was looked at so far; undefined while nobody watches. */
+  /** What was looked at so far; undefined while nobody watches, as when looks are accounted for elsewhere. */
   seen: Map<string, Set<string>> | undefined;
 
   start(): void {
@@ -17,17 +17,6 @@ export class FactWatch {
     const seen = this.seen ?? new Map<string, Set<string>>();
     this.seen = undefined;
     return seen;
-  }
-
-  /** Runs something whose looks are accounted for elsewhere. */
-  apart<T>(work: () => T): T {
-    const seen = this.seen;
-    this.seen = undefined;
-    try {
-      return work();
-    } finally {
-      this.seen = seen;
-    }
   }
 
   note(tag: string, property: string): void {

@@ -3,7 +3,7 @@ import type { Component } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
 import { bankUnder, carriedBy, currentOf } from './bank.ts';
 import type { DcFlow } from './dc-way.ts';
-import type { At } from './definition.ts';
+import { type At, defineStep } from './definition.ts';
 import { dcFlow, endsOf } from './flow.ts';
 import type { Read } from './read.ts';
 
@@ -29,6 +29,14 @@ export function batteryFlows(read: Read, at: At): readonly BatteryFlow[] {
   }
   return flows;
 }
+
+/** Of the first of them. */
+export const batteryFlow = defineStep<BatteryFlow | undefined>({
+  name: 'battery_flow',
+  on: 'battery',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  compute: (read, at) => batteryFlows(read, at)[0],
+});
 
 type Solved = Extract<DcFlow, { ok: true }>;
 

@@ -1,6 +1,6 @@
 // Results of the battery: voltages at rest and under load, currents, power available.
 import { type AvailablePower, availableDischargePower, socAtVoltage } from '../physics/battery.ts';
-import { batteryFlows } from './battery-flow.ts';
+import { batteryFlow } from './battery-flow.ts';
 import { batteryModel, overCharge, perString, socSpan, voltageWindow } from './battery-model.ts';
 import { type At, defineResult, defineStep, takenFrom } from './definition.ts';
 import { limitProperty, spreadOf, stringsInService, wayOf } from './duty-battery.ts';
@@ -88,7 +88,7 @@ export const voltageMin = defineResult({
   meaning: 'Voltage at the battery terminals under the duty; the lowest counts.',
   formula: 'U_b = E(soc) − I·R',
   source: 'Kirchhoff',
-  compute: (read, at) => batteryFlows(read, at)[0]?.voltage ?? Number.NaN,
+  taken: takenFrom(batteryFlow, flow => flow?.voltage ?? Number.NaN),
 });
 
 export const voltageMax = defineResult({
@@ -101,7 +101,7 @@ export const voltageMax = defineResult({
   meaning: 'Voltage at the battery terminals under the duty; the highest counts.',
   formula: 'U_b = E(soc) − I·R, I negative while charging',
   source: 'Kirchhoff',
-  compute: (read, at) => batteryFlows(read, at)[0]?.voltage ?? Number.NaN,
+  taken: takenFrom(batteryFlow, flow => flow?.voltage ?? Number.NaN),
 });
 
 export const voltageLimit = defineResult({
@@ -159,7 +159,7 @@ export const current = defineResult({
   formula:
     'I = (E − √(E² − 4·R·P)) / (2·R), of several each behind its chopper with P_k = link_share · P_link / η; of several side by side I_k = I · (1/R_k) / Σ(1/R_k), each R_k with its cables',
   source: 'P = I·(E − I·R) solved for I',
-  compute: (read, at) => Math.abs(batteryFlows(read, at)[0]?.current ?? Number.NaN),
+  taken: takenFrom(batteryFlow, flow => Math.abs(flow?.current ?? Number.NaN)),
 });
 
 /** The part of the battery's current that the string carries which carries most. */

@@ -11,7 +11,7 @@ import {
   voltages,
 } from './definition.ts';
 import type { Graph, Slab } from './graph.ts';
-import { type LookedAt, Looks } from './looks.ts';
+import type { LookedAt, LookedSlab } from './looks.ts';
 import { Read } from './read.ts';
 
 export interface Computing {
@@ -60,29 +60,35 @@ function throughReader(computing: Computing): Computed {
 
 /** What was not understood is unknown in the sources already. */
 function fromOthers(computing: Computing, { of, by }: Taken): Computed {
-  const { graph, component, definition, caseIndex, duty, known } = computing;
-  const looks = new Looks(graph.lineage, known?.looked);
-  const handed = (index: number) => {
-    const source = of[index];
-    if (source === undefined) return undefined;
-    const under = source.axes.includes('duty') ? duty : undefined;
-    const expected = looks.stripExpected(component.tag, source, under?.tag);
-    const strip = expected ?? graph.numberOf(component.tag, source, under?.tag);
-    const slab = graph.slabAt(strip, component, source, caseIndex, under);
-    looks.addSlab(component.tag, source, under?.tag, strip, slab);
-    return { values: slab.values, places: pointsIn(source, definition) };
-  };
-  const [first, second, third] = [handed(0), handed(1), handed(2)];
-  const values = unknownNumbers(pointsOf(definition).length);
+  const { graph, definition, known } = computing;
+  // Which values these are never changes.
+  const looked = known?.looked.lineage === graph.lineage ? known.looked : lookedAtOf(computing, of);
+  const [ofFirst, ofSecond, ofThird] = of;
+  const first = columnOf(computing, ofFirst!, looked.slabs[0]!);
+  const inFirst = pointsIn(ofFirst!, definition);
+  const second = ofSecond && columnOf(computing, ofSecond, looked.slabs[1]!);
+  const inSecond = ofSecond && pointsIn(ofSecond, definition);
+  const third = ofThird && columnOf(computing, ofThird, looked.slabs[2]!);
+  const inThird = ofThird && pointsIn(ofThird, definition);
+  const values = unknownNumbers(inFirst.length);
   for (let index = 0; index < values.length; index++) {
-    const value = by(
-      first?.values[first.places[index]!],
-      second?.values[second.places[index]!],
-      third?.values[third.places[index]!],
-    );
+    const value = by(first[inFirst[index]!], second?.[inSecond![index]!], third?.[inThird![index]!]);
     values[index] = Number.isFinite(value) ? value : Number.NaN;
   }
-  return computed(computing, values, looks.lookedAt(), nothingOutside);
+  return computed(computing, values, looked, nothingOutside);
+}
+
+function lookedAtOf({ graph, component, duty }: Computing, of: readonly Definition[]): LookedAt {
+  const slabs = of.map(definition => {
+    const under = definition.axes.includes('duty') ? duty?.tag : undefined;
+    return { tag: component.tag, definition, duty: under, strip: graph.numberOf(component.tag, definition, under) };
+  });
+  return { facts: [], slabs, topology: false, duties: false, lineage: graph.lineage };
+}
+
+function columnOf({ graph, component, caseIndex, duty }: Computing, source: Definition, seen: LookedSlab) {
+  const under = seen.duty === undefined ? undefined : duty;
+  return graph.slabAt(seen.strip, component, source, caseIndex, under).values;
 }
 
 function computed(computing: Computing, values: Slab['values'], looked: LookedAt, outside: Slab['outside']): Computed {

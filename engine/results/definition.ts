@@ -245,10 +245,21 @@ export function sameColumn(a: ArrayLike<unknown>, b: ArrayLike<unknown>, definit
   return true;
 }
 
+/** Of lists and plain objects; functions are the same where they are one. */
 function sameStructure(a: unknown, b: unknown): boolean {
   if (Object.is(a, b)) return true;
   if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;
-  const keys = Object.keys(a);
-  if (keys.length !== Object.keys(b).length) return false;
-  return keys.every(key => sameStructure((a as Record<string, unknown>)[key], (b as Record<string, unknown>)[key]));
+  if (Array.isArray(a) || Array.isArray(b)) {
+    if (!Array.isArray(a) || !Array.isArray(b) || a.length !== b.length) return false;
+    for (let index = 0; index < a.length; index++) if (!sameStructure(a[index], b[index])) return false;
+    return true;
+  }
+  const [some, others] = [a as Record<string, unknown>, b as Record<string, unknown>];
+  let more = 0;
+  for (const key in some) {
+    if (!sameStructure(some[key], others[key])) return false;
+    more++;
+  }
+  for (const _ in others) more--;
+  return more === 0;
 }

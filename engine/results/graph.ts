@@ -111,7 +111,7 @@ export class Graph {
       this.watched.add(number);
       const known = this.strips.at(number)?.slabs[caseIndex];
       if (known !== undefined && known !== underWay) return known;
-      return this.apart(() => this.slabAt(number, component, definition, caseIndex, duty));
+      return this.apart(this.slabAt, number, component, definition, caseIndex, duty);
     }
     const strip = this.strips.at(number) ?? this.strips.put(number, newStrip(definition));
     const known = strip.slabs[caseIndex];
@@ -240,14 +240,20 @@ export class Graph {
     return found.map(({ outside, caseIndex }) => ({ ...outside, caseIndex }));
   }
 
-  /** What a computation looks at is kept with its outcome, and is no look from outside. */
-  private apart<T>(work: () => T): T {
+  /**
+   * What a computation looks at is kept with its outcome, and is no look from outside. Without a closure: one that
+   * captures the arguments of a method costs at each of its calls.
+   */
+  private apart<Args extends readonly unknown[], T>(work: (this: Graph, ...args: Args) => T, ...args: Args): T {
     const { watched } = this;
-    this.watched = undefined;
+    const { watch } = this.plant;
+    const { seen } = watch;
+    this.watched = watch.seen = undefined;
     try {
-      return this.plant.watch.apart(work);
+      return work.apply(this, args as Args & unknown[]);
     } finally {
       this.watched = watched;
+      watch.seen = seen;
     }
   }
 
@@ -267,13 +273,14 @@ export class Graph {
     if (own?.filled === cases) return own;
     const clean = this.strips.leftAt(number);
     if (clean?.filled === cases) return this.strips.put(number, clean);
-    const all = (): void => {
-      for (let caseIndex = 0; caseIndex < cases; caseIndex++)
-        this.slabAt(number, component, definition, caseIndex, duty);
-    };
-    if (this.watched === undefined) all();
-    else this.apart(all);
+    if (this.watched === undefined) this.fillStrip(number, component, definition, duty);
+    else this.apart(this.fillStrip, number, component, definition, duty);
     return this.strips.at(number)!;
+  }
+
+  private fillStrip(number: number, component: Component, definition: Definition, duty: Component | undefined): void {
+    const cases = this.plant.cases.length;
+    for (let caseIndex = 0; caseIndex < cases; caseIndex++) this.slabAt(number, component, definition, caseIndex, duty);
   }
 
   /** The strips of an aligned graph that no changed fact reaches. */

@@ -26,6 +26,8 @@ export interface Reading {
   readonly axis: string | undefined;
 }
 
+const withoutDuty: readonly undefined[] = [undefined];
+
 export class Read {
   readonly self: Component;
   readonly duty: Component | undefined;
@@ -303,18 +305,18 @@ export class Read {
 
   /** The worst of another value in this case, over all its duties and points; NaN where it is known nowhere. */
   worst(component: Component, result: Result, end: 'highest' | 'lowest' = result.worst): number {
+    const points = pointsOf(result);
     let worst = Number.NaN;
     let where: { duty: Component | undefined; at: At } | undefined;
-    const duties = result.axes.includes('duty') ? this.duties : [undefined];
+    const duties = result.axes.includes('duty') ? this.duties : withoutDuty;
     for (const duty of duties) {
-      const slab = this.slab(component, result, duty);
-      if (slab === undefined) continue;
-      for (const [index, at] of pointsOf(result).entries()) {
-        const value = slab.values[index] as number;
+      const values = this.slab(component, result, duty)?.values as readonly number[] | undefined;
+      for (let index = 0; values !== undefined && index < points.length; index++) {
+        const value = values[index]!;
         if (Number.isNaN(value) || !(Number.isNaN(worst) || (end === 'highest' ? value > worst : value < worst)))
           continue;
         worst = value;
-        where = { duty, at };
+        if (this.notes !== undefined) where = { duty, at: points[index]! };
       }
     }
     if (where !== undefined) this.notes?.push({ kind: 'value', component, result, value: worst, ...where });
@@ -329,13 +331,15 @@ export class Read {
 
   /** As `worst`, under one duty: the highest that is known, NaN where nothing is. */
   worstUnder(component: Component, result: Result, duty: Component): number {
-    const slab = this.slab(component, result, duty);
+    const values = this.slab(component, result, duty)?.values as readonly number[] | undefined;
+    const points = pointsOf(result);
     let worst = Number.NaN;
     let where: At | undefined;
-    for (const [index, at] of pointsOf(result).entries()) {
-      const value = (slab?.values[index] as number | undefined) ?? Number.NaN;
+    for (let index = 0; values !== undefined && index < points.length; index++) {
+      const value = values[index]!;
       if (Number.isNaN(value) || value <= worst) continue;
-      [worst, where] = [value, at];
+      worst = value;
+      where = points[index];
     }
     if (where !== undefined) this.notes?.push({ kind: 'value', component, result, value: worst, duty, at: where });
     return worst;
