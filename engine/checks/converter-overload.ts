@@ -33,10 +33,11 @@ export const converterOverload = defineCheck({
     const excess = spot && excessAt(spot);
     if (spot === undefined || excess === undefined) return;
     const rated = context.beside(spot, converter, ratedCurrent);
+    const stated = context.fact(converter, 'overload', spot.caseIndex) === undefined ? 'overload_class' : 'overload';
     context.say({
       severity: 'error',
       component: converter,
-      place: context.place(converter, converter.facts.has('overload') ? 'overload' : 'overload_class', spot.caseIndex),
+      place: context.place(converter, stated, spot.caseIndex),
       related: context.duty(spot),
       spot,
       limit: { name: `${converter.tag}.rated_current`, number: rated, display: show(rated, dimensions.current) },

@@ -1,6 +1,6 @@
 // How a load step or a motor start on an island is judged: current against a limit, voltage to spare, and the dip.
 import type { Severity } from '../finding.ts';
-import type { Component } from '../model/plant.ts';
+import { type Component, factIn, type Plant } from '../model/plant.ts';
 import type { Result } from '../results/definition.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
@@ -92,12 +92,15 @@ function judgeAt(
 
 const ratio = (value: number): string => show(value, dimensions.ratio);
 
-/** Duties that form an island without stating one of these, for what was not checked. */
-export function formingWithout(duties: readonly Component[], property: string): readonly string[] {
-  return duties.filter(duty => isForming(duty) && !duty.facts.has(property)).map(({ tag }) => tag);
+/** Duties that form an island, in some case, and state a property in none, for what was not checked. */
+export function formingWithout(plant: Plant, property: string): readonly string[] {
+  const states = (duty: Component): boolean => plant.cases.some(each => factIn(each, duty, property) !== undefined);
+  return plant.duties.filter(duty => isForming(plant, duty) && !states(duty)).map(({ tag }) => tag);
 }
 
-export function isForming({ facts }: Component): boolean {
-  const mode = facts.get('mode')?.value;
-  return mode?.type === 'word' && mode.word === 'forming';
+export function isForming(plant: Plant, duty: Component): boolean {
+  return plant.cases.some(each => {
+    const mode = factIn(each, duty, 'mode')?.value;
+    return mode?.type === 'word' && mode.word === 'forming';
+  });
 }

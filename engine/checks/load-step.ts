@@ -29,7 +29,7 @@ export const loadStepCheck = defineCheck({
     ],
   ],
   notChecked: plant => {
-    const silent = formingWithout(plant.duties, 'load_step');
+    const silent = formingWithout(plant, 'load_step');
     return silent.length === 0
       ? undefined
       : `load steps during ${listed(silent)}, for which no \`load_step\` is stated`;
@@ -42,9 +42,9 @@ export const loadStepCheck = defineCheck({
       reserve: loadStepReserve,
     };
     const found = judgeIsland(context, converter, results, false);
-    const duty = found?.spot.duty;
-    if (found === undefined || duty === undefined) return;
+    if (found === undefined) return;
     const { severity, spot, limit, words } = found;
+    const duty = spot.duty!;
     const step = context.number(duty, 'load_step', 'nominal', spot.caseIndex);
     context.say({
       severity,

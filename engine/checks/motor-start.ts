@@ -25,7 +25,7 @@ export const motorStartCheck = defineCheck({
     ['power_factor = 0.95 }', 'power_factor = 0.95, mode = forming, motor_start = 110 kW, running_load = 100 kW }'],
   ],
   notChecked: plant => {
-    const silent = formingWithout(plant.duties, 'motor_start');
+    const silent = formingWithout(plant, 'motor_start');
     return silent.length === 0
       ? undefined
       : `motor starts during ${listed(silent)}, for which no \`motor_start\` is stated`;
@@ -38,9 +38,9 @@ export const motorStartCheck = defineCheck({
       reserve: motorStartReserve,
     };
     const found = judgeIsland(context, converter, results, true);
-    const duty = found?.spot.duty;
-    if (found === undefined || duty === undefined) return;
+    if (found === undefined) return;
     const { severity, spot, limit, words } = found;
+    const duty = spot.duty!;
     const stated = (property: string): number => context.number(duty, property, 'nominal', spot.caseIndex);
     const kept = 1 - context.beside(spot, converter, motorStartDip);
     context.say({

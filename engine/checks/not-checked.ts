@@ -24,7 +24,7 @@ export const general: readonly Unchecked[] = [
     return tags.length === 0 ? undefined : `heating over time of ${listed(tags)}`;
   },
   plant => {
-    const forming = plant.duties.filter(isForming).map(({ tag }) => tag);
+    const forming = plant.duties.filter(duty => isForming(plant, duty)).map(({ tag }) => tag);
     const silent = without(plant, 'converter', 'fault_current');
     if (forming.length === 0) return undefined;
     const fed =

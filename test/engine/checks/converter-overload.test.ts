@@ -116,6 +116,13 @@ describe('what it says', () => {
       message: expect.stringMatching(/ in case weak: 125\.6 % is more than the 110 % /),
       at: 'K1.overload = 110 % for 60 s every 600 s',
     });
+    const classed = sound(
+      quiet,
+      ['ac_current = 850 A', 'ac_current = 600 A\n  overload_class = II'],
+      ['for 45 min', 'for 50 s every 15 min'],
+      ['require T1.loading <= 95 %', 'case weak { K1.overload = 110 % for 60 s every 600 s }'],
+    );
+    expect(told(classed, code).at).toBe('K1.overload = 110 % for 60 s every 600 s');
   });
 
   it('is nothing where no overload is stated', () => {

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { motorStartCheck as check } from '../../../engine/checks/motor-start.ts';
 import { bad, showsItself, sound } from '../../kit/checks.ts';
-import { complaintCodes, findingsOf, lineAt, theFinding, told, worst } from '../../kit/plants.ts';
+import { complaintCodes, type Edit, findingsOf, lineAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const code = 'motor_start';
 const forming = (facts: string) =>
@@ -113,5 +113,22 @@ describe('what it says', () => {
       / K1 needs 972\.\d A where it can carry 850 A: at that limit the voltage dips by 17\.\d* %, within the 60 % allowed /,
     );
     expect(theFinding(plant, code).limit).toEqual({ name: 'K1.short_time_current', number: 850, display: '850 A' });
+  });
+});
+
+describe('what is left out', () => {
+  const open = (...edits: readonly Edit[]) =>
+    sound(...edits).analysis.notChecked.filter(words => /motor starts/.test(words));
+
+  it('is the start of a motor on an island that states none in any case', () => {
+    const said = 'motor starts during start_peak, for which no `motor_start` is stated';
+    expect(open(forming('load_step = 5 kW'))).toEqual([said]);
+    expect(open(forming('motor_start = 5 kW'))).toEqual([]);
+    expect(open()).toEqual([]);
+    const cases = (text: string): Edit => ['require T1.loading <= 95 %', text];
+    expect(open(cases('case usual { B1.state_of_health = 90 % }\ncase away { start_peak.mode = forming }'))).toEqual([
+      said,
+    ]);
+    expect(open(forming('load_step = 5 kW'), cases('case hard { start_peak.motor_start = 9 kW }'))).toEqual([]);
   });
 });
