@@ -24,14 +24,11 @@ export const converterOverload = defineCheck({
     ['transformer_spare = 5 %', 'transformer_spare = 5 %\n  ripple = 50 %'],
   ],
   run: (context, converter) => {
-    const excessAt = (spot: Spot) => (spot.value > 1 ? overloadExcesses(context, converter, spot)?.[0] : undefined);
-    const most = context.worst(converter, loading);
-    const spot =
-      most === undefined || most.value <= 1
-        ? undefined
-        : context.worst(converter, loading, candidate => excessAt(candidate) !== undefined);
-    const excess = spot && excessAt(spot);
-    if (spot === undefined || excess === undefined) return;
+    if (!((context.worst(converter, loading)?.value ?? 0) > 1)) return;
+    const exceeds = (spot: Spot): boolean =>
+      spot.value > 1 && (overloadExcesses(context, converter, spot)?.length ?? 0) > 0;
+    const spot = context.worst(converter, loading, exceeds);
+    if (spot === undefined) return;
     const rated = context.beside(spot, converter, ratedCurrent);
     const stated = context.fact(converter, 'overload', spot.caseIndex) === undefined ? 'overload_class' : 'overload';
     context.say({
@@ -46,7 +43,7 @@ export const converterOverload = defineCheck({
         current: show(context.beside(spot, converter, current), dimensions.current),
         rated: show(rated, dimensions.current),
         loading: context.show(spot),
-        why: excessText(excess),
+        why: excessText(overloadExcesses(context, converter, spot)![0]!),
         where: context.where(spot),
       }),
     });
