@@ -54,6 +54,10 @@ describe('what it says', () => {
       ['tap = -1 %', off, 'tap_step = 2.5 %', 'tap_range = 5 %'],
       'T1’s tapping of -1 % lies between two positions of its tap changer, which come in steps of 2.5 %: -2.5 % and 0 % are the nearest.',
     ],
+    [
+      ['tap = +6 %', off, 'tap_step = 2.5 %'],
+      'T1’s tapping of +6 % lies between two positions of its tap changer, which come in steps of 2.5 %: +5 % and +7.5 % are the nearest.',
+    ],
     [['tap = +7.5 %', off, 'tap_range = 5 %'], 'T1’s tapping of +7.5 % lies beyond its tap changer’s ± 5 %.'],
     [
       ['tap = +2.5 %', 'tap_changer = none'],
@@ -71,6 +75,8 @@ describe('what it says', () => {
       limit: undefined,
       fixes: [],
     });
+    const { severity } = theFinding(sound(facts(...lines)), code);
+    expect(severity).toBe(lines[1] === 'tap_changer = on_load' ? 'note' : 'warning');
   });
 
   it('of each case what is new in it', () => {
