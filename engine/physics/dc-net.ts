@@ -55,20 +55,17 @@ export function netState({ points, runs, sources, taps }: DcNet): NetState | und
   };
 }
 
-/** Gauss and Jordan: leaves the solutions in the columns behind the square. False where there is none. */
+/**
+ * Gauss and Jordan: leaves the solutions in the columns behind the square. No rows are exchanged, since conductances make
+ * the square positive definite. False where a point hangs in the air.
+ */
 function eliminate(rows: number[][]): boolean {
   for (const column of rows.keys()) {
-    let best = column;
-    for (let row = column + 1; row < rows.length; row++)
-      if (Math.abs(rows[row]![column]!) > Math.abs(rows[best]![column]!)) best = row;
-    const pivot = rows[best]!;
-    if (!(Math.abs(pivot[column]!) > 1e-9)) return false;
-    rows[best] = rows[column]!;
-    rows[column] = pivot.map(value => value / pivot[column]!);
-    for (const [row, values] of rows.entries()) {
-      const factor = row === column ? 0 : values[column]!;
-      if (factor !== 0) rows[row] = values.map((value, index) => value - factor * rows[column]![index]!);
-    }
+    const pivot = rows[column]![column]!;
+    if (!(pivot > 1e-9)) return false;
+    const scaled = rows[column]!.map(value => value / pivot);
+    for (const [row, values] of rows.entries())
+      rows[row] = row === column ? scaled : values.map((value, index) => value - values[column]! * scaled[index]!);
   }
   return true;
 }

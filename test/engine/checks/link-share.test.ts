@@ -21,6 +21,8 @@ describe('parts of one power', () => {
       const plant = withTwoChoppers(stating('Q1', '40 %'), stating('Q2', second!));
       const found = theFinding(plant, code);
       expect(found.message).toContain(`40 % (Q1), ${second} (Q2) of its power, together ${sum}`);
+      expect(found.limit).toEqual({ name: undefined, number: 1, display: '100 %' });
+      expect(found.message).toContain('the parts of one power make 100 %');
       expect(textAt(plant, found.place)).toBe('share = 40 %');
       expect(found.related.map(({ place }) => textAt(plant, place))).toEqual([`share = ${second}`]);
       expect(plant.analysis.values.worst('B1.current')?.value).toBeUndefined();
@@ -28,7 +30,7 @@ describe('parts of one power', () => {
   });
 
   it('must leave something for the others', () => {
-    expect(theFinding(withTwoChoppers(stating('Q2', '100 %')), code).message).toContain('nothing is left for Q1');
+    expect(theFinding(withTwoChoppers(stating('Q2', '100 %')), code).message).toContain('nothing is left for Q1, so');
     expect(findingsOf(withTwoChoppers(stating('Q2', '99 %')), code)).toEqual([]);
   });
 
@@ -47,5 +49,11 @@ describe('parts of one power', () => {
       cases('case other { Q1.share = 70 % }\ncase swapped { Q1.share = 60 %, Q2.share = 40 % }'),
     );
     expect(theFinding(plant, code).message).toContain('in case other, together 130 %');
+    const twice = withTwoChoppers(
+      stating('Q1', '40 %'),
+      stating('Q2', '70 %'),
+      cases('case other { Q1.share = 70 % }'),
+    );
+    expect(theFinding(twice, code).message).toContain('of its power, together 110 %');
   });
 });

@@ -4,6 +4,7 @@ import { soundExample } from '../../../engine/checks/example.ts';
 import { uncontrolledCharging as check } from '../../../engine/checks/uncontrolled-charging.ts';
 import { fixTrial } from '../../../engine/trial.ts';
 import { bad, expectFixesToHold, sound } from '../../kit/checks.ts';
+import { chopperText } from '../../kit/choppers.ts';
 import { snapshotOf } from '../../kit/feature.ts';
 import { type Analysed, analysed, type Edit, edited, findingsOf, fixed, theFinding, worst } from '../../kit/plants.ts';
 
@@ -69,6 +70,52 @@ describe('the fix', () => {
   });
 });
 
+describe('a battery that sags below the crest', () => {
+  const weak: Edit = ['0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω', '0 °C 0.9 Ω, 45 °C 0.5 Ω'];
+  const early: Edit = ['lowest_connected = 0 %', 'lowest_connected = 10 %'];
+  const plant = sound(weak, early, ['secondary_voltage = 360 V', 'secondary_voltage = 405 V']);
+
+  it('asks for a winding at which it no longer does', () => {
+    const { fixes, message } = theFinding(plant, code);
+    expect(message).toContain('Just after blocking at full discharge');
+    const sag = worst(plant, 'B1.voltage_min').value / worst(plant, 'K1.blocked_peak').value;
+    expect(sag).toBeLessThan(1);
+    expect(fixes.map(({ title }) => title)).toEqual([
+      `Lower the secondary voltage to ${Math.floor((405 * sag) / 5) * 5} V`,
+    ]);
+  });
+
+  it('has nothing of contactors that open earlier', () => {
+    const narrow = sound(
+      weak,
+      early,
+      ['secondary_voltage = 360 V', 'secondary_voltage = 405 V'],
+      ['ac_current = 850 A', 'ac_current = 680 A'],
+    );
+    expect(worst(narrow, 'T1.winding_min').value).toBeGreaterThan(390);
+    expect(theFinding(narrow, code).fixes).toEqual([]);
+  });
+});
+
+describe('contactors that open earlier', () => {
+  const tight: Edit = ['ac_current = 850 A', 'ac_current = 730 A'];
+
+  it('are the only way without a transformer', () => {
+    const plant = sound(
+      ['connect MAIN -> T1 -> F1 -> K1 -> B1', 'connect MAIN -> F1 -> K1 -> B1'],
+      ['require T1.loading <= 95 %', ''],
+    );
+    // 440 V · √2 and 3 % more over 224 cells: 2.861 V, from 2.60 V up by 0.06 V a per cent: from 4.4 % on.
+    expect(theFinding(plant, code).fixes.map(({ title }) => title)).toEqual(['Have the contactors open at 5 %']);
+    expect(theFinding(plant, code).fixes[0]!.edits.map(({ text }) => text)).toEqual(['5 %']);
+  });
+
+  it('are not asked for where a case says when they open', () => {
+    const plant = bad(check, tight, ['require T1.loading <= 95 %', 'case other { B1.lowest_connected = 1 % }']);
+    expect(theFinding(plant, code).fixes).toEqual([]);
+  });
+});
+
 describe('where nothing says when the contactors open', () => {
   const silent: Edit = ['  lowest_connected = 0 %\n', ''];
   const high: Edit = ['secondary_voltage = 360 V', 'secondary_voltage = 460 V'];
@@ -100,6 +147,26 @@ describe('where nothing says when the contactors open', () => {
     const plant = sound(high, silent, ['0 % 2.60 V', '0 % 3.15 V']);
     expect(theFinding(plant, code).fixes.map(({ title }) => title)).toEqual(['Lower the secondary voltage to 440 V']);
     expect(expectFixesToHold(plant, code)).toBe(1);
+  });
+
+  it('a battery behind a chopper on the same winding is not asked', () => {
+    const block = soundExample.slice(soundExample.indexOf('battery B1 {'), soundExample.indexOf('connect MAIN'));
+    const second = edited(
+      block,
+      ['B1', 'B2'],
+      ['cells_in_series = 224', 'cells_in_series = 112'],
+      ['  lowest_connected = 0 %\n', ''],
+    );
+    const plant = sound(high, silent, [
+      'connect MAIN -> T1 -> F1 -> K1 -> B1',
+      `${second}${chopperText.replace('600 V .. 850 V', '600 V .. 900 V').replace('750 V ± 1 %', '840 V')}
+filter F2 { converter_inductance = 100 µH, capacitance = 150 µF }
+converter K2 { ac_current = 850 A, dc_voltage = 550 V .. 900 V, switching_frequency = 4 kHz }
+bus N1 {}\nconnect MAIN -> T1 -> N1 -> F1 -> K1 -> B1\nconnect N1 -> F2 -> K2 -> Q1 -> B2`,
+    ]);
+    const [fix] = theFinding(plant, code, 'K1').fixes;
+    expect(fix!.title).toMatch(/^Lower the secondary voltage to 4\d\d V, and have the contactors open at 10 %$/);
+    expect(fix!.edits).toHaveLength(2);
   });
 
   it('each battery that is silent is asked, with the crest of each case', () => {

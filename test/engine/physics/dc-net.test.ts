@@ -54,6 +54,8 @@ describe('a net of cables', () => {
     expect(netState({ points: 2, runs: [], sources, taps })).toBeUndefined();
     expect(netState({ points: 1, runs: [], sources: [{ point: 0, emf: 700, resistance: 0 }], taps })).toBeUndefined();
     const runs = [{ from: 0, to: 1, resistance: Number.NaN }];
+    const endless = [{ from: 0, to: 1, resistance: Number.POSITIVE_INFINITY }];
+    expect(netState({ points: 2, runs: endless, sources, taps })).toBeUndefined();
     expect(netState({ points: 2, runs, sources, taps })).toBeUndefined();
   });
 
