@@ -42,7 +42,7 @@ function lowerWinding(context: CheckContext, converter: Component, sag: number):
     highest = Math.min(highest, value / (1 + context.practice('diode_margin', caseIndex).number));
   const lowest = context.worst(transformer, windingMin)?.value ?? 0;
   const chosen = steps.map(step => Math.floor(highest / step) * step).find(voltage => voltage >= lowest);
-  if (chosen === undefined || !(chosen > 0 && chosen < stated)) return undefined;
+  if (chosen === undefined || !(chosen < stated)) return undefined;
   const floors = floorsBeside(context, transformer, chosen / stated);
   const words = floors.map(({ battery, stops }) => (floors.length === 1 ? stops : `${stops} (${battery.tag})`));
   const also = floors.length === 0 ? '' : `, and have the contactors open at ${listed(words)}`;

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { soundExample } from '../../../engine/checks/example.ts';
 import { uncontrolledCharging as check } from '../../../engine/checks/uncontrolled-charging.ts';
 import { fixTrial } from '../../../engine/trial.ts';
-import { bad, expectFixesToHold, sound } from '../../kit/checks.ts';
+import { bad, expectFixesToHold, sound, throughParts } from '../../kit/checks.ts';
 import { chopperText } from '../../kit/choppers.ts';
 import { snapshotOf } from '../../kit/feature.ts';
 import { type Analysed, analysed, type Edit, edited, findingsOf, fixed, theFinding, worst } from '../../kit/plants.ts';
@@ -108,6 +108,18 @@ describe('contactors that open earlier', () => {
     // 440 V · √2 and 3 % more over 224 cells: 2.861 V, from 2.60 V up by 0.06 V a per cent: from 4.4 % on.
     expect(theFinding(plant, code).fixes.map(({ title }) => title)).toEqual(['Have the contactors open at 5 %']);
     expect(theFinding(plant, code).fixes[0]!.edits.map(({ text }) => text)).toEqual(['5 %']);
+  });
+
+  it('are stated at the battery where parts bring winding and battery', () => {
+    const files = new Map(throughParts(edited(soundExample, ...check.bad)));
+    const text = files.get('plant.plant')!;
+    expect(theFinding(analysed(files), code).fixes).toEqual([]);
+    files.set('plant.plant', edited(text, ['battery B1 is B1Part', 'battery B1 is B1Part {\n}']));
+    const plant = analysed(files);
+    expect(theFinding(plant, code).fixes).toMatchObject([
+      { title: 'Have the contactors open at 3 %', edits: [{ text: '\n  lowest_connected = 3 %' }] },
+    ]);
+    expect(expectFixesToHold(plant, code)).toBe(1);
   });
 
   it('are not asked for where a case says when they open', () => {
