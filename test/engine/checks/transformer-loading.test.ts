@@ -144,6 +144,12 @@ describe('an overload that the maker allows', () => {
     expect(theFinding(sound(free, small('110 %'), short(20)), code).message).toContain('more than the 110 %');
   });
 
+  it('is no matter of a duty that lasts: nothing is said of it', () => {
+    const lasting = theFinding(sound(free, small('110 %'), ['400 kW for 45 min', '400 kW']), code);
+    expect(lasting.message).toContain('T1 is overloaded');
+    expect(lasting.message).not.toMatch(/warm up|overload allows/);
+  });
+
   it('counts the stated time constant', () => {
     const slow = ['no_load_loss = 800 W', 'no_load_loss = 800 W\n  time_constant = 60 min'] as const;
     expect(findingsOf(sound(free, small('130 %'), slow), code)).toEqual([]);
