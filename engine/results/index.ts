@@ -26,6 +26,7 @@ import { harmonicResults } from './harmonics.ts';
 import { inrushResults } from './inrush.ts';
 import { islandResults } from './island.ts';
 import { linkResults } from './link.ts';
+import { linkRippleResults } from './link-ripple.ts';
 import { linkShareResults } from './link-share.ts';
 import { lossResults } from './losses.ts';
 import { modulationResults } from './modulation.ts';
@@ -66,6 +67,7 @@ export const results: readonly Result[] = [
   ...reactiveResults,
   ...islandResults,
   ...modulationResults,
+  ...linkRippleResults,
   ...harmonicResults,
   ...linkResults,
   ...linkShareResults,
