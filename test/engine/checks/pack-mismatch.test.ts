@@ -1,8 +1,9 @@
 // Batteries side by side that do not rest at one voltage.
 import { describe, expect, it } from 'vitest';
+import { soundExample } from '../../../engine/checks/example.ts';
 import { packMismatch as check } from '../../../engine/checks/pack-mismatch.ts';
 import { bad, showsItself } from '../../kit/checks.ts';
-import { analysed, findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
+import { type Analysed, analysed, findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
@@ -54,6 +55,22 @@ describe('the judgement', () => {
     const found = theFinding(bad(check, cells(226), cold), code);
     expect(found.severity).toBe('error');
     expect(found.message).toContain('in case cold');
+  });
+
+  it('of several cases tells the gravest, wherever it stands', () => {
+    const cases = [
+      'duty start_peak',
+      'case cold { B1.temperature = 0 °C, B2.temperature = 0 °C }\ncase warm { B1.temperature = 25 °C, B2.temperature = 25 °C }\nduty start_peak',
+    ] as const;
+    expect(theFinding(bad(check, cells(226), cases), code).message).toContain('in case cold');
+  });
+
+  it('says of batteries side by side, and of no others, that their closing is not looked at', () => {
+    const closing = (plant: Analysed) => plant.analysis.notChecked.filter(line => line.includes('contactors close at'));
+    expect(closing(bad(check))).toEqual([
+      'what flows between B1 and B2 when their contactors close at unequal states of charge',
+    ]);
+    expect(closing(analysed(soundExample))).toEqual([]);
   });
 
   it('passes over half a per cent', () => {
