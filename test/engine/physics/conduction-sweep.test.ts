@@ -3,20 +3,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Conduction, conductUncontrolled, type UncontrolledBridge } from '../../../engine/physics/conduction.ts';
-
-const peak = Math.SQRT2 * 690;
-const plain: UncontrolledBridge = {
-  lineVoltage: 690,
-  frequency: 50,
-  sourceInductance: 100e-6,
-  sourceResistance: 3e-3,
-  dcEmf: 0.92 * peak,
-  dcResistance: 10e-3,
-};
-const filtered: UncontrolledBridge = {
-  ...plain,
-  filter: { capacitance: 200e-6, inductance: 120e-6, resistance: 1e-3, dampingResistance: 0.05 },
-};
+import { filtered, plain } from '../../kit/bridges.ts';
 
 const logarithmic = (low: number, high: number) =>
   fc.double({ min: Math.log(low), max: Math.log(high), noNaN: true }).map(Math.exp);
