@@ -32,6 +32,8 @@ export interface Saying {
   readonly hazard?: boolean;
 }
 
+type Contributor = readonly [component: Component, property: string, message: string];
+
 const withoutDuty: readonly undefined[] = [undefined];
 
 export class CheckContext {
@@ -217,16 +219,21 @@ export class CheckContext {
     return fact?.whole ?? component.place;
   }
 
-  /** The value of a fact alone, for a fix; undefined where it does not stand in the component itself. */
-  valuePlace(component: Component, property: string): Place | undefined {
-    const fact = component.facts.get(property);
+  /** The value of a fact alone, for a fix; undefined where it stands neither in the component itself nor in the case. */
+  valuePlace(component: Component, property: string, caseIndex = 0): Place | undefined {
+    const fact = this.fact(component, property, caseIndex);
     return fact === undefined || fact.inherited ? undefined : fact.place;
   }
 
   /** Related places for facts that contribute, those of parts included. */
-  related(...contributors: readonly (readonly [Component, string, string])[]): readonly RelatedPlace[] {
+  related(...contributors: readonly Contributor[]): readonly RelatedPlace[] {
+    return this.relatedIn(0, ...contributors);
+  }
+
+  /** The same in a case, which may state a fact of its own. */
+  relatedIn(caseIndex: number, ...contributors: readonly Contributor[]): readonly RelatedPlace[] {
     return contributors.flatMap(([component, property, message]) => {
-      const place = this.fact(component, property)?.whole;
+      const place = this.fact(component, property, caseIndex)?.whole;
       return place === undefined ? [] : [{ place, message }];
     });
   }

@@ -19,10 +19,15 @@ export interface IslandJudgement {
   readonly limit: { readonly name: string | undefined; readonly number: number; readonly display: string };
   /** What is wrong, to follow the name of the converter and what is asked of it. */
   readonly words: string;
+  /** How grave: first the severity, then what is passed, then by how much; higher is graver, position by position. */
+  readonly rank: readonly [severity: number, passed: number, excess: number];
 }
 
+/** Current is told before voltage to spare, and that before the dip, which is the mildest. */
+const passes = { current: 2, reserve: 1, dip: 0 };
+
 /**
- * The gravest that is wrong in any case and duty. Beyond its current limit a converter gives no more and the voltage
+ * The gravest that is wrong in any case and duty; of several as grave the one furthest past its limit. Beyond its current limit a converter gives no more and the voltage
  * falls with the current: of a load step always an error, since what keeps its power pulls it down without end; of a
  * motor that starts only where the dip is too deep to start against.
  */
@@ -35,10 +40,14 @@ export function judgeIsland(
   let worst: IslandJudgement | undefined;
   for (const spot of context.spots(converter, results.current)) {
     const found = judgeAt(context, converter, results, spot, isMotor);
-    if (found !== undefined && (worst === undefined || (found.severity === 'error' && worst.severity !== 'error')))
-      worst = found;
+    if (found !== undefined && (worst === undefined || isGraver(found, worst))) worst = found;
   }
   return worst;
+}
+
+function isGraver({ rank }: IslandJudgement, than: IslandJudgement): boolean {
+  const index = rank.findIndex((value, position) => value !== than.rank[position]);
+  return index >= 0 && rank[index]! > than.rank[index]!;
 }
 
 function judgeAt(
@@ -66,6 +75,7 @@ function judgeAt(
         display: show(limit, dimensions.current),
       },
       words,
+      rank: rank(severity, 'current', spot.value - limit),
     };
   }
   const besideSpot = (result: Result, value: number): Spot => ({ ...spot, result, value });
@@ -74,11 +84,13 @@ function judgeAt(
       reserve < 0
         ? `lacks ${ratio(-reserve)} of the voltage that it needs`
         : `has ${ratio(reserve)} of voltage to spare, less than the ${wanted.display} wanted`;
+    const severity = reserve < 0 ? 'error' : 'warning';
     return {
-      severity: reserve < 0 ? 'error' : 'warning',
+      severity,
       spot: besideSpot(results.reserve, reserve),
       limit: wanted,
       words: `${short}, with the battery at the bottom of its span (${context.show(spot)})`,
+      rank: rank(severity, 'reserve', wanted.number - reserve),
     };
   }
   if (!(dip > deepest.number)) return undefined;
@@ -87,7 +99,12 @@ function judgeAt(
     spot: besideSpot(results.dip, dip),
     limit: deepest,
     words: `can carry its ${context.show(spot)}, but over filter, transformer and cables ${fall}`,
+    rank: rank('warning', 'dip', dip - deepest.number),
   };
+}
+
+function rank(severity: Severity, passed: keyof typeof passes, excess: number): IslandJudgement['rank'] {
+  return [severity === 'error' ? 1 : 0, passes[passed], excess];
 }
 
 const ratio = (value: number): string => show(value, dimensions.ratio);

@@ -5,15 +5,15 @@ import { controlOf, ratedPower, reactiveError, unmeasuredReactivePower } from '.
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import type { CheckContext } from './context.ts';
+import type { CheckContext, Spot } from './context.ts';
 
 const messages = {
-  behind: (f: { converter: string; point: string; between: string; reactive: string }) =>
-    `${f.converter}’s control measures at ${f.point}, behind ${f.between}${f.reactive}: what is promised at the network is not what it controls.`,
+  behind: (f: { converter: string; point: string; inCase: string; between: string; reactive: string }) =>
+    `${f.converter}’s control measures at ${f.point}${f.inCase}, behind ${f.between}${f.reactive}: what is promised at the network is not what it controls.`,
   share: (f: { reactive: string; share: string; where: string }) =>
     `, and does not see their ${f.reactive} of reactive power, ${f.share} of its rating${f.where}`,
-  elsewhere: (f: { converter: string; point: string }) =>
-    `${f.converter}’s control measures at ${f.point}, which does not lie between it and its network.`,
+  elsewhere: (f: { converter: string; point: string; inCase: string }) =>
+    `${f.converter}’s control measures at ${f.point}${f.inCase}, which does not lie between it and its network.`,
   inexact: (f: { converter: string; error: string; share: string; wanted: string; why: string; where: string }) =>
     `By the errors of its measurements ${f.converter}’s reactive power may be wrong by ${f.error}, ${f.share} of its rating, more than the customary ${f.wanted}${f.where}: ${f.why}.`,
 };
@@ -33,27 +33,38 @@ export const measuringPoint = defineCheck({
   on: 'converter',
   bad: [['ac_current = 850 A', 'ac_current = 850 A\n  control = voltage\n  voltage_error = 2 %']],
   run: (context, converter) => {
-    judgePlace(context, converter);
+    judgePlaces(context, converter);
     judgeErrors(context, converter);
   },
 });
 
-function judgePlace(context: CheckContext, converter: Component): void {
+/** Every place at which it measures in some case, once: in the first case that says so. */
+function judgePlaces(context: CheckContext, converter: Component): void {
+  const points = context.cases.map((_, caseIndex) => pointIn(context, converter, caseIndex));
+  for (const [caseIndex, point] of points.entries())
+    if (point !== undefined && points.indexOf(point) === caseIndex) judgePlace(context, converter, point, caseIndex);
+}
+
+function pointIn(context: CheckContext, converter: Component, caseIndex: number): string | undefined {
+  const word = context.fact(converter, 'measuring_point', caseIndex)?.value;
+  return word?.type === 'word' ? word.word : undefined;
+}
+
+function judgePlace(context: CheckContext, converter: Component, point: string, caseIndex: number): void {
   const route = context.graph.routesOf(converter.tag)[0];
-  const word = context.fact(converter, 'measuring_point')?.value;
-  const point = word?.type === 'word' ? word.word : undefined;
-  if (route?.grid === undefined || point === undefined || point === route.grid) return;
+  if (route?.grid === undefined || point === route.grid) return;
   const at = point === converter.tag ? route.ac.length : route.ac.findIndex(({ tag }) => tag === point);
-  const place = context.place(converter, 'measuring_point');
-  const fixes = measureAt(context, converter, route.grid);
+  const place = context.place(converter, 'measuring_point', caseIndex);
+  const fixes = measureAt(context, converter, route.grid, caseIndex);
   if (at < 0) {
-    const message = messages.elsewhere({ converter: converter.tag, point });
+    const message = messages.elsewhere({ converter: converter.tag, point, inCase: context.inCase(caseIndex) });
     context.say({ severity: 'warning', component: converter, place, message, fixes });
     return;
   }
   const between = route.ac.slice(0, at).filter(({ kind }) => kind === 'transformer' || kind === 'filter');
   if (between.length === 0) return;
-  const spot = context.worst(converter, unmeasuredReactivePower);
+  const isThere = (spot: Spot): boolean => pointIn(context, converter, spot.caseIndex) === point;
+  const spot = context.worst(converter, unmeasuredReactivePower, isThere);
   const rated = spot === undefined ? Number.NaN : context.beside(spot, converter, ratedPower);
   const reactive =
     spot === undefined
@@ -72,6 +83,8 @@ function judgePlace(context: CheckContext, converter: Component): void {
     message: messages.behind({
       converter: converter.tag,
       point,
+      // A number says in which case it is the worst.
+      inCase: spot === undefined ? context.inCase(caseIndex) : '',
       between: between.map(({ tag }) => tag).join(' and '),
       reactive,
     }),
@@ -79,9 +92,9 @@ function judgePlace(context: CheckContext, converter: Component): void {
   });
 }
 
-function measureAt(context: CheckContext, converter: Component, grid: string): readonly Fix[] {
+function measureAt(context: CheckContext, converter: Component, grid: string, caseIndex: number): readonly Fix[] {
   // It names a component of the plant, which a part can't.
-  const place = context.valuePlace(converter, 'measuring_point')!;
+  const place = context.valuePlace(converter, 'measuring_point', caseIndex)!;
   return [{ title: `Measure at ${grid}`, safe: false, edits: [{ place, text: grid }] }];
 }
 
@@ -102,7 +115,7 @@ function judgeErrors(context: CheckContext, converter: Component): void {
     severity: 'warning',
     component: converter,
     place: context.place(converter, property, spot.caseIndex),
-    related: context.related([converter, 'control', 'What its control makes.']),
+    related: context.relatedIn(spot.caseIndex, [converter, 'control', 'What its control makes.']),
     spot,
     limit: {
       name: wanted.name,

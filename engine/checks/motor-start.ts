@@ -47,7 +47,8 @@ export const motorStartCheck = defineCheck({
       severity,
       component: converter,
       place: context.place(duty, 'motor_start', spot.caseIndex),
-      related: context.related(
+      related: context.relatedIn(
+        spot.caseIndex,
         [duty, 'start_current_ratio', 'The current that it draws at standstill.'],
         [converter, 'overload', 'The overload of the converter.'],
         [converter, 'ac_current', 'The rating of the converter.'],

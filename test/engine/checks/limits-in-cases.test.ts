@@ -16,6 +16,11 @@ const chopper: readonly Edit[] = [
   ['connect MAIN -> T1 -> F1 -> K1 -> B1', `${chopperText}\n\nconnect MAIN -> T1 -> F1 -> K1 -> Q1 -> B1`],
 ];
 
+const island = (what: string): Edit => [
+  'power_factor = 0.95 }',
+  `power_factor = 0.95, mode = forming, running_load = 0 kW, ${what} }`,
+];
+
 type Row = readonly [code: string, inCase: string, says: RegExp, edits?: readonly Edit[]];
 
 const limits: readonly Row[] = [
@@ -76,6 +81,18 @@ const limits: readonly Row[] = [
   ],
   ['cable_drop', 'HouseRules.cable_drop_ac = 0.05 %', /0\.05 %/, [cable]],
   ['resonance_band', 'K1.switching_frequency = 2.5 kHz', /above 1\.25 kHz/],
+  [
+    'load_step',
+    'HouseRules.voltage_dip = 1 %',
+    /more than the 1 % allowed .* in case other/,
+    [island('load_step = 60 kW')],
+  ],
+  [
+    'motor_start',
+    'HouseRules.voltage_dip = 1 %',
+    /more than the 1 % allowed .* in case other/,
+    [island('motor_start = 15 kW')],
+  ],
   ['resonance_band', 'MAIN.frequency = 400 Hz', /below 4 kHz/],
 ];
 

@@ -147,7 +147,7 @@ describe('what it says', () => {
     expect(theFinding(plant, code).value).toMatchObject({ name: 'K1.load_step_dip', number: value });
   });
 
-  it('of several cases: the first of the gravest', () => {
+  it('of several cases: the gravest, and of those that are as grave the one furthest past its limit', () => {
     const cases = (text: string): Edit => ['require T1.loading <= 95 %', text];
     const deep = rule('voltage_dip = 1 %');
     const graver = 'case usual { B1.state_of_health = 90 % }\ncase weak { B1.cells_in_series = 175 }';
@@ -155,7 +155,26 @@ describe('what it says', () => {
       severity: 'error',
       point: { case: 'weak' },
     });
-    const first = 'case weak { B1.cells_in_series = 175 }\ncase weaker { B1.cells_in_series = 174 }';
-    expect(theFinding(sound(step, cases(first)), code).point?.case).toBe('weak');
+    const caseOf = (text: string, ...edits: readonly Edit[]) =>
+      theFinding(sound(step, ...edits, cases(text)), code).point?.case;
+    const weaker = ['case weak { B1.cells_in_series = 175 }', 'case weaker { B1.cells_in_series = 174 }'];
+    expect(caseOf(weaker.join('\n'))).toBe('weaker');
+    expect(caseOf(weaker.toReversed().join('\n'))).toBe('weaker');
+    const narrow = 'case narrow { K1.ac_current = 600 A }\ncase narrower { K1.ac_current = 500 A }';
+    expect(caseOf(narrow)).toBe('narrower');
+    expect(caseOf(`${narrow}\ncase heavy { start_peak.load_step = 110 kW\n  K1.ac_current = 550 A }`)).toBe('heavy');
+    const strict = 'case strict { HouseRules.voltage_dip = 1 % }\ncase stricter { HouseRules.voltage_dip = 0.5 % }';
+    expect(caseOf(strict)).toBe('stricter');
+    // The dip is as deep everywhere: the first is told.
+    expect(caseOf('case early { HouseRules.voltage_dip = 1 % }\ncase late { HouseRules.voltage_dip = 1 % }')).toBe(
+      'early',
+    );
+    // Too little current is worse than too little voltage, however little it is.
+    expect(caseOf(`case poor { K1.ac_current = 600 A }\n${weaker[1]}`)).toBe('poor');
+  });
+
+  it('of a case that states the rating: that rating', () => {
+    const plant = sound(step, ['require T1.loading <= 95 %', 'case narrow { K1.ac_current = 600 A }']);
+    expect(told(plant, code).related).toEqual([['K1.ac_current = 600 A', 'The rating of the converter.']]);
   });
 });

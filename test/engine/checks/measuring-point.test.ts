@@ -4,7 +4,7 @@ import { measuringPoint as check } from '../../../engine/checks/measuring-point.
 import { dimensions } from '../../../engine/units/dimension.ts';
 import { show } from '../../../engine/units/show.ts';
 import { bad, expectFixesToHold, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { type Edit, findingsOf, theFinding, told, worst } from '../../kit/plants.ts';
+import { type Edit, findingsOf, lineAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
@@ -103,6 +103,56 @@ describe('the place', () => {
 
   it('is offered at the network', () => {
     expect(expectFixesToHold(sound(stating('measuring_point = F1')), code)).toBe(1);
+  });
+
+  describe('that a case alone states', () => {
+    const inCases = (...cases: readonly string[]) =>
+      sound(stating('measuring_point = MAIN'), ['require T1.loading <= 95 %', cases.join('\n')]);
+
+    it('is judged there, by what the control misses there', () => {
+      const plant = inCases('case usual { B1.state_of_health = 90 % }', 'case other { K1.measuring_point = F1 }');
+      const found = theFinding(plant, code);
+      expect(found.message).toMatch(/^K1’s control measures at F1, behind T1, and does not see .* in case other: what/);
+      expect(told(plant, code)).toMatchObject({ at: 'K1.measuring_point = F1', fixes: ['Measure at MAIN'] });
+      expect(found.point?.case).toBe('other');
+      expect(expectFixesToHold(plant, code)).toBe(1);
+    });
+
+    it('is told in the case in which it misses most, and not in one that measures elsewhere', () => {
+      const plant = inCases(
+        'case other { K1.measuring_point = F1 }',
+        'case hard { K1.measuring_point = F1\n  start_peak.discharge = 410 kW }',
+        'case harder { start_peak.discharge = 420 kW }',
+      );
+      expect(theFinding(plant, code).point?.case).toBe('hard');
+      expect(lineAt(plant, theFinding(plant, code).place)).toContain('case other');
+    });
+
+    it('is told of each place once', () => {
+      const aside =
+        'transformer T9 { rated_power = 100 kVA, primary_voltage = 400 V, secondary_voltage = 360 V, impedance = 6 % }\nconnect MAIN -> T9';
+      const plant = inCases(
+        aside,
+        'case a { K1.measuring_point = T9 }',
+        'case b { K1.measuring_point = K1 }',
+        'case c { K1.measuring_point = T9 }',
+      );
+      const said = findingsOf(plant, code).map(({ message }) => message);
+      expect(said).toHaveLength(2);
+      expect(said).toContain('K1’s control measures at T9 in case a, which does not lie between it and its network.');
+      expect(said.find(words => words.includes('at K1'))).toMatch(/ in case b: what is promised/);
+    });
+
+    it('is told without a number where none is known', () => {
+      const plant = sound(
+        stating('measuring_point = MAIN'),
+        ['impedance = 6 % ± 10 %', 'impedance = 6 V'],
+        ['require T1.loading <= 95 %', 'case other { K1.measuring_point = K1 }'],
+      );
+      expect(theFinding(plant, code).message).toBe(
+        'K1’s control measures at K1 in case other, behind T1 and F1: what is promised at the network is not what it controls.',
+      );
+    });
   });
 });
 

@@ -116,6 +116,26 @@ describe('what it says', () => {
   });
 });
 
+describe('of several cases', () => {
+  const caseOf = (...cases: readonly string[]) =>
+    theFinding(
+      sound(
+        forming('motor_start = 110 kW'),
+        ['ac_current = 850 A', 'ac_current = 1600 A'],
+        ['require T1.loading <= 95 %', cases.join('\n')],
+      ),
+      code,
+    ).point?.case;
+
+  it('the start that is furthest beyond its own limit is told', () => {
+    const large = 'case large { start_peak.motor_start = 180 kW }';
+    const larger = 'case larger { start_peak.motor_start = 200 kW }';
+    expect(caseOf(large, larger)).toBe('larger');
+    expect(caseOf(larger, large)).toBe('larger');
+    expect(caseOf(larger, 'case narrow { start_peak.motor_start = 190 kW\n  K1.ac_current = 900 A }')).toBe('narrow');
+  });
+});
+
 describe('what is left out', () => {
   const open = (...edits: readonly Edit[]) =>
     sound(...edits).analysis.notChecked.filter(words => /motor starts/.test(words));

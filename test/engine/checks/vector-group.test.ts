@@ -98,6 +98,61 @@ describe('what it says', () => {
     expect(theFinding(plant, code).severity).toBe(text === 'Dyn11' ? 'note' : 'warning');
   });
 
+  describe('of cases that state other facts', () => {
+    const cases = (symbol: string, text: string) =>
+      sound(
+        ['no_load_loss = 800 W', `no_load_loss = 800 W\n  vector_group = "${symbol}"\n  neutral = floating`],
+        ['require T1.loading <= 95 %', text],
+      );
+
+    it('a symbol that is wrong in one case alone: there', () => {
+      const plant = cases(
+        'Dyn11',
+        'case usual { B1.state_of_health = 90 % }\ncase other { T1.vector_group = "Dyn10" }',
+      );
+      expect(told(plant, code)).toMatchObject({
+        message:
+          '"Dyn10" is impossible for T1 in case other: these two connections shift by an odd number of hours, and 10 is not.',
+        at: 'T1.vector_group = "Dyn10"',
+      });
+    });
+
+    it('a neutral that is earthed in one case alone: on that, beside the symbol', () => {
+      const plant = cases('Yd11', 'case earth { T1.neutral = earthed }\ncase again { T1.neutral = earthed }');
+      expect(told(plant, code)).toMatchObject({
+        message:
+          'T1’s neutral on the converter side is said to be earthed in case earth, but by "Yd11" that winding is a delta, which has none: one of the two is wrong. The sine limit is taken.',
+        at: 'T1.neutral = earthed',
+        related: [['vector_group = "Yd11"', 'The connection symbol.']],
+      });
+    });
+
+    it('both that one case states: on the symbol, beside that neutral', () => {
+      const plant = cases('Dyn11', 'case other { T1.vector_group = "Dy11"\n  T1.neutral = earthed }');
+      expect(told(plant, code)).toMatchObject({
+        at: 'T1.vector_group = "Dy11"',
+        related: [['T1.neutral = earthed', 'What is said of the neutral.']],
+      });
+    });
+
+    it('another winding that is the higher one there', () => {
+      const plant = cases('Dyn11', 'case other { T1.secondary_voltage = 440 V\n  T1.neutral = earthed }');
+      expect(theFinding(plant, code).message).toContain('is a delta');
+      expect(findingsOf(cases('Dyn11', 'case other { T1.neutral = earthed }'), code)).toEqual([]);
+    });
+
+    it('the same mistake once, different ones each', () => {
+      const plant = cases(
+        'Dyn10',
+        'case a { B1.state_of_health = 90 % }\ncase b { T1.vector_group = "Dyn8" }\ncase c { T1.vector_group = "Dyn8" }',
+      );
+      expect(findingsOf(plant, code).map(({ message }) => message.split(':')[0])).toEqual([
+        '"Dyn10" is impossible for T1',
+        '"Dyn8" is impossible for T1 in case b',
+      ]);
+    });
+  });
+
   it('nothing of the neutral where both windings have one voltage, or the transformer stands alone', () => {
     const facts: Edit = ['no_load_loss = 800 W', 'no_load_loss = 800 W\n  vector_group = "Yd11"\n  neutral = earthed'];
     expect(findingsOf(sound(facts, ['secondary_voltage = 360 V', 'secondary_voltage = 400 V']), code)).toEqual([]);
