@@ -15,9 +15,10 @@ const messages = {
     thermal: string;
     factor: string;
     eddy: string;
+    why: string;
     where: string;
   }) =>
-    `With its harmonics ${f.transformer} is as warm as at ${f.thermal} of its rating, more than it may carry; by current it is loaded to ${f.loading}${f.where}. They multiply the eddy loss of its windings by ${f.factor}, and ${f.eddy} of its load loss is eddy loss.`,
+    `With its harmonics ${f.transformer} is as warm as at ${f.thermal} of its rating, more than it may carry; by current it is loaded to ${f.loading}${f.where}${f.why}. They multiply the eddy loss of its windings by ${f.factor}, and ${f.eddy} of its load loss is eddy loss.`,
 };
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
@@ -36,22 +37,23 @@ export const harmonicLoading = defineCheck({
     ['no_load_loss = 800 W', 'no_load_loss = 800 W\n  eddy_loss = 30 %'],
   ],
   run: (context, transformer) => {
-    const covered = (spot: Spot): boolean => spot.value > 1 && uncovered(context, transformer, spot) === '';
     const most = context.worst(transformer, deratedLoading);
-    const lasting =
-      most !== undefined && covered(most)
-        ? context.worst(transformer, deratedLoading, candidate => !covered(candidate))
-        : most;
+    if (most === undefined) return;
+    const passes = (spot: Spot): boolean => spot.value > 1 && uncovered(context, transformer, spot) === '';
+    const lasting = passes(most) ? context.worst(transformer, deratedLoading, spot => !passes(spot)) : most;
     // Beyond the rating by current alone, transformer_loading speaks.
-    if (lasting === undefined || lasting.value > 1) return;
+    if (lasting !== undefined && lasting.value > 1) return;
     // Only where the ripple could matter at all is the spectrum computed.
     const spots = context.spots(
       transformer,
       thermalLoading,
       undefined,
-      caseIndex => !(lasting.value <= context.steps(transformer, harmonicBound, caseIndex)[0]!),
+      caseIndex => !(most.value <= context.steps(transformer, harmonicBound, caseIndex)[0]!),
     );
-    const spot = worstSpot(spots, thermalLoading, candidate => candidate.value > 1 && !covered(candidate));
+    // First-order heating is linear in the heat, so that harmonics raise the rise of a passing duty as they raise the heat.
+    const why = (spot: Spot): string | undefined =>
+      uncovered(context, transformer, spot, (spot.value / context.beside(spot, transformer, deratedLoading)) ** 2);
+    const spot = worstSpot(spots, thermalLoading, candidate => candidate.value > 1 && why(candidate) !== '');
     if (spot === undefined) return;
     context.say({
       severity: 'warning',
@@ -66,6 +68,7 @@ export const harmonicLoading = defineCheck({
         thermal: context.show(spot),
         factor: show(context.beside(spot, transformer, harmonicLossFactor, noPoint), dimensions.count),
         eddy: show(context.number(transformer, 'eddy_loss', 'nominal', spot.caseIndex), dimensions.ratio),
+        why: why(spot) ?? '',
         where: context.where(spot),
       }),
     });

@@ -8,9 +8,9 @@ import type { CheckContext, Spot } from './context.ts';
 
 /**
  * What the stated overload leaves uncovered of a passing duty, as the end of a sentence; empty where it covers it,
- * undefined where none is stated or the duty lasts.
+ * undefined where none is stated or the duty lasts. `heating` is what harmonics multiply the heat by.
  */
-export function uncovered(context: CheckContext, transformer: Component, spot: Spot): string | undefined {
+export function uncovered(context: CheckContext, transformer: Component, spot: Spot, heating = 1): string | undefined {
   const allowed = context.number(transformer, 'overload', 'nominal', spot.caseIndex);
   const { duty } = spot;
   if (Number.isNaN(allowed) || duty === undefined) return undefined;
@@ -19,6 +19,6 @@ export function uncovered(context: CheckContext, transformer: Component, spot: S
   const current = context.beside(spot, transformer, loading);
   if (current > allowed)
     return `; ${ratio(current)} of its rated current is more than the ${ratio(allowed)} that its overload allows`;
-  const rise = context.beside(spot, transformer, relativeRise);
+  const rise = context.beside(spot, transformer, relativeRise) * heating;
   return rise <= 1 ? '' : `; it would warm up to ${ratio(rise)} of the permitted rise`;
 }

@@ -55,3 +55,49 @@ describe('the harmonics', () => {
     expect(theFinding(plant, 'transformer_loading').severity).toBe('error');
   });
 });
+
+describe('an overload that the maker allows', () => {
+  /** On 400 kVA, 400 kW are 117 % of the rating; 300 kW with no end to them are 88 %. */
+  const plant = (peak: string, ...edits: readonly Edit[]) =>
+    bad(
+      check,
+      free,
+      ['transformer_spare = 5 %', 'transformer_spare = 0 %'],
+      ['rated_power = 500 kVA', 'rated_power = 400 kVA\n  overload = 130 %'],
+      ['discharge = 400 kW for 45 min', peak],
+      ...edits,
+    );
+  const steady: Edit = ['duty braking', 'duty steady { discharge = 300 kW, power_factor = 0.95 }\nduty braking'];
+
+  it('carries a short duty with its harmonics', () => {
+    const short = plant('discharge = 400 kW for 5 min');
+    expect(worst(short, 'T1.derated_loading').value).toBeCloseTo(1.174, 3);
+    expect(worst(short, 'T1.thermal_loading').value).toBeGreaterThan(1.4);
+    expect(findingsOf(short, code)).toEqual([]);
+    expect(findingsOf(short, 'transformer_loading')).toEqual([]);
+  });
+
+  it('leaves to the lasting duty what its harmonics take', () => {
+    const finding = theFinding(plant('discharge = 400 kW for 5 min', steady), code);
+    expect(finding.message).toContain(
+      'as warm as at 108.7 % of its rating, more than it may carry; by current it is loaded to 88.17 % during steady, at the lowest network voltage, delivering reactive power.',
+    );
+  });
+
+  it('does not carry a duty that warms it with its harmonics beyond the permitted rise, though its current alone would not', () => {
+    const long = plant('discharge = 400 kW for 35 min');
+    const rise = worst(long, 'T1.relative_rise').value;
+    expect(rise).toBeLessThan(1);
+    expect(findingsOf(long, 'transformer_loading')).toEqual([]);
+    const heat = (worst(long, 'T1.thermal_loading').value / worst(long, 'T1.derated_loading').value) ** 2;
+    expect(theFinding(long, code).message).toContain(
+      `; it would warm up to ${(100 * rise * heat).toFixed(1)} % of the permitted rise.`,
+    );
+  });
+
+  it('says nothing where the current alone is beyond it', () => {
+    const beyond = plant('discharge = 400 kW for 5 min', ['overload = 130 %', 'overload = 117 %']);
+    expect(findingsOf(beyond, code)).toEqual([]);
+    expect(theFinding(beyond, 'transformer_loading').severity).toBe('error');
+  });
+});
