@@ -1,5 +1,6 @@
 // What the tool took for granted, once a component: nobody should have to guess it.
 import type { Property } from '../kinds/kind.ts';
+import { toleranceFallbackOf } from '../model/fact-numbers.ts';
 import type { Component, Fact } from '../model/plant.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext } from './context.ts';
@@ -59,7 +60,7 @@ function mattersHere(component: Component, { matters }: Property): boolean {
 function assumedTolerance(component: Component, fact: Fact | undefined): string | undefined {
   if (fact?.value.type !== 'number' || fact.value.form !== 'assumed_tolerance') return undefined;
   if (component.kind.name === 'grid' && fact.property.name === 'voltage') return undefined;
-  const { text, reason } = fact.property.toleranceFallback!;
+  const { text, reason } = toleranceFallbackOf(fact.property, fact.value.nominal)!;
   return `\`${fact.property.name}\` ± ${text} (${reason})`;
 }
 

@@ -1,6 +1,7 @@
 // Facts without which results stay unknown, and spreads without which a hazard is judged by assumption.
 import type { Fix } from '../finding.ts';
 import type { Property } from '../kinds/kind.ts';
+import { toleranceFallbackOf } from '../model/fact-numbers.ts';
 import type { Component } from '../model/plant.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext } from './context.ts';
@@ -69,7 +70,7 @@ function sayTolerance(context: CheckContext, component: Component): void {
   if (component.kind.name !== 'grid') return;
   const fact = component.facts.get('voltage');
   if (fact?.value.type !== 'number' || fact.value.form !== 'assumed_tolerance') return;
-  const { text, reason } = fact.property.toleranceFallback!;
+  const { text, reason } = toleranceFallbackOf(fact.property, fact.value.nominal)!;
   const place = context.valuePlace(component, 'voltage');
   context.say({
     severity: 'warning',

@@ -41,7 +41,7 @@ export interface Property {
   /** What is taken where nothing is stated, in the text of the language, and why. */
   readonly fallback?: { readonly text: string; readonly reason: string };
   /** What is taken as the tolerance of a nominal that is stated without one: each way, as a share of the nominal. */
-  readonly toleranceFallback?: { readonly text: string; readonly reason: string };
+  readonly toleranceFallback?: ToleranceFallback;
   /** Its fallback is worth telling only where another choice of the component says this word. */
   readonly matters?: { readonly property: string; readonly word: string };
   /** One sentence: what holds where nothing is stated and no value of the language can say it, such as another fact. */
@@ -52,6 +52,13 @@ export interface Property {
   readonly notEvaluated?: true;
   /** Shown beside the component; nothing is ever computed from it, and nobody expects that. */
   readonly descriptive?: true;
+}
+
+export interface ToleranceFallback {
+  readonly text: string;
+  readonly reason: string;
+  /** What holds instead from a nominal up, in SI. */
+  readonly from?: { readonly nominal: number; readonly text: string; readonly reason: string };
 }
 
 export type PropertyType = QuantityType | ChoiceType | TextType | ReferenceType;

@@ -131,9 +131,9 @@ function fallbackSentences(property: Property): string[] {
   const { fallback, toleranceFallback, otherwise } = property;
   return [
     ...(fallback === undefined ? [] : [`Default: \`${fallback.text}\` (${fallback.reason}).`]),
-    ...(toleranceFallback === undefined
-      ? []
-      : [`Tolerance where none is stated: ± \`${toleranceFallback.text}\` (${toleranceFallback.reason}).`]),
+    ...[toleranceFallback, toleranceFallback?.from].flatMap(given =>
+      given === undefined ? [] : [`Tolerance where none is stated: ± \`${given.text}\` (${given.reason}).`],
+    ),
     ...(otherwise === undefined ? [] : [`Where it is missing: ${otherwise}`]),
   ];
 }

@@ -35,7 +35,11 @@ const rating: readonly Property[] = [
     meaning: 'Short-circuit impedance as a ratio of the rated impedance, at the principal tapping.',
     type: { is: 'quantity', dimension: 'ratio', forms: ['number', 'tolerance'], ...positiveShare },
     need: 'required',
-    toleranceFallback: { text: '10 %', reason: 'IEC 60076-1, impedances below 10 % (from memory)' },
+    toleranceFallback: {
+      text: '10 %',
+      reason: 'IEC 60076-1, impedances below 10 % (from memory)',
+      from: { nominal: 0.1, text: '7.5 %', reason: 'IEC 60076-1, impedances of 10 % and more (from memory)' },
+    },
     example: '6 % ± 10 %',
   },
 ];
@@ -109,7 +113,7 @@ const ratio: readonly Property[] = [
     meaning: 'Greatest deviation of the no-load voltage ratio from the stated one, each way.',
     type: { is: 'quantity', dimension: 'ratio', forms: ['number'], ...share },
     need: 'optional',
-    fallback: { text: '0.5 %', reason: 'IEC 60076-1, principal tapping, where a tenth of the impedance is not less' },
+    otherwise: '0.5 %, or a tenth of the impedance where that is less (IEC 60076-1, principal tapping).',
     example: '0.5 %',
   },
   {

@@ -70,15 +70,21 @@ export function lowerNumber(
 
 /** Where a standard or custom gives a nominal value its tolerance, a value stated without one gets that. */
 function withAssumedTolerance(fact: NumberFact, property: Property): NumberFact {
-  const tolerance = toleranceOf(property);
+  const tolerance = toleranceOf(property, fact.nominal);
   if (tolerance === undefined) return fact;
   const deviation = Math.abs(fact.nominal) * tolerance;
   return { ...fact, low: fact.nominal - deviation, high: fact.nominal + deviation, form: 'assumed_tolerance' };
 }
 
+/** What a standard or custom gives a nominal that is stated without a tolerance: in the text of the language, and why. */
+export function toleranceFallbackOf(property: Property, nominal: number) {
+  const { toleranceFallback: usual } = property;
+  return usual?.from !== undefined && nominal >= usual.from.nominal ? usual.from : usual;
+}
+
 /** As a ratio: `10 %` is 0.1. */
-export function toleranceOf(property: Property): number | undefined {
-  const text = property.toleranceFallback?.text;
+export function toleranceOf(property: Property, nominal: number): number | undefined {
+  const text = toleranceFallbackOf(property, nominal)?.text;
   const number = text === undefined ? undefined : /^([\d.]+) %$/.exec(text)?.[1];
   return number === undefined ? undefined : Number(number) / 100;
 }

@@ -159,12 +159,6 @@ export function faultCurrentBehind(voltage: number, impedance: Impedance): numbe
 export const ratioTolerance = (impedance: number): number => Math.min(0.005, Math.abs(impedance) / 10);
 
 /**
- * Greatest deviation of the impedance on the principal tapping, two windings: 7.5 % from 10 % impedance up, else 10 %.
- * Source: IEC 60076-1, Table 1, from memory.
- */
-export const impedanceTolerance = (impedance: number): number => (impedance >= 0.1 ? 0.075 : 0.1);
-
-/**
  * Peak inrush current (A) as a multiple of the rated current's peak. The default of 10 is common practice, no source
  * (8 to 12 is usual); the maker's figure wins. Undefined without a voltage.
  */

@@ -10,7 +10,7 @@ import { magnetisingShunt, seriesImpedance } from '../physics/transformer.ts';
 import { type At, defineResult, defineStep, voltages } from './definition.ts';
 import { orZero } from './or-zero.ts';
 import type { Corner, Read } from './read.ts';
-import { isOnLoad, lossInWatts, type Regulated, ratioAtTapping } from './transformer-facts.ts';
+import { isOnLoad, lossInWatts, type Regulated, ratioAtTapping, ratioToleranceOf } from './transformer-facts.ts';
 
 export interface AcPath {
   readonly elements: readonly LadderElement[];
@@ -364,7 +364,7 @@ function ratioOf(
   before: number,
 ): number | undefined {
   const sides = ratedVoltages(read, transformer, reversed, corner);
-  const deviation = corner.ratio === 0 ? 0 : corner.ratio * read.number(transformer, 'ratio_tolerance', 'high');
+  const deviation = corner.ratio === 0 ? 0 : corner.ratio * ratioToleranceOf(read, transformer);
   const regulated = isOnLoad(read, transformer) ? regulatedAt(read, corner.tapping, before) : undefined;
   return ratioAtTapping(read, transformer, sides, reversed, deviation, regulated);
 }

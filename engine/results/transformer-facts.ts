@@ -1,7 +1,7 @@
 // What follows from a transformer's facts alone: its losses where nobody states them, and its ratio at the tapping.
 import type { Component } from '../model/plant.ts';
 import { customaryLeastDeadBand, ratioSpan, regulatedRatio } from '../physics/taps.ts';
-import { voltageRatio } from '../physics/transformer.ts';
+import { ratioTolerance, voltageRatio } from '../physics/transformer.ts';
 import { type Construction, ecodesignLosses } from '../tables/ecodesign.ts';
 import { defineResult } from './definition.ts';
 import type { Read } from './read.ts';
@@ -116,3 +116,9 @@ export function ratioAtTapping(
 }
 
 export const transformerFactResults = [ratedLoadLoss, ratedNoLoadLoss];
+
+/** Greatest deviation of the no-load ratio, each way: as stated, else by the standard. */
+export function ratioToleranceOf(read: Read, transformer: Component): number {
+  const stated = read.number(transformer, 'ratio_tolerance', 'high');
+  return Number.isNaN(stated) ? ratioTolerance(read.number(transformer, 'impedance')) : stated;
+}

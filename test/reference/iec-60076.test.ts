@@ -1,6 +1,8 @@
 // Transformer tolerances, least impedance and preferred ratings: IEC 60076-1, IEC 60076-5, ISO 3.
 
-import { impedanceTolerance, ratioTolerance } from '../../engine/physics/transformer.ts';
+import { transformer } from '../../engine/kinds/transformer.ts';
+import { toleranceOf } from '../../engine/model/fact-numbers.ts';
+import { ratioTolerance } from '../../engine/physics/transformer.ts';
 import { minimumImpedance } from '../../engine/tables/minimum-impedance.ts';
 import { nextPreferredRating, preferredNumbers } from '../../engine/tables/preferred-ratings.ts';
 import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
@@ -13,12 +15,14 @@ const seen = {
 } as const;
 const remembered = { source: 'IEC 60076-1, Table 1', evidence: 'from memory', tolerance } as const;
 
+const impedance = transformer.properties.find(({ name }) => name === 'impedance')!;
+
 referenceTests('tolerances on the principal tapping', [
   { name: 'ratio at 6 % impedance: 0.5 %', ...seen, actual: () => ratioTolerance(0.06), expected: 0.005 },
   { name: 'ratio at 5 % impedance: both rules meet', ...seen, actual: () => ratioTolerance(0.05), expected: 0.005 },
   { name: 'ratio at 4 % impedance: a tenth of it', ...seen, actual: () => ratioTolerance(0.04), expected: 0.004 },
-  { name: 'impedance below 10 %', ...remembered, actual: () => impedanceTolerance(0.06), expected: 0.1 },
-  { name: 'impedance from 10 % up', ...remembered, actual: () => impedanceTolerance(0.1), expected: 0.075 },
+  { name: 'impedance below 10 %', ...remembered, actual: () => toleranceOf(impedance, 0.06)!, expected: 0.1 },
+  { name: 'impedance from 10 % up', ...remembered, actual: () => toleranceOf(impedance, 0.1)!, expected: 0.075 },
 ]);
 
 // Rated power (kVA) at both ends of each row, least impedance (per cent).

@@ -42,6 +42,10 @@ describe('the note', () => {
       ['frequency = 50 Hz ± 1 %', 'frequency = 50 Hz'],
     );
     expect(theFinding(plant, code, 'T1').message).toContain('`impedance` ± 10 % (IEC 60076-1');
+    const higher = sound(['impedance = 6 % ± 10 %', 'impedance = 10 %']);
+    expect(theFinding(higher, code, 'T1').message).toContain(
+      '`impedance` ± 7.5 % (IEC 60076-1, impedances of 10 % and more',
+    );
   });
 });
 

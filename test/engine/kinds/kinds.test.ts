@@ -56,7 +56,6 @@ const promisedChoices: readonly (readonly [string, string, string])[] = [
 const promisedDefaults: readonly (readonly [string, string, string])[] = [
   ['plant', 'altitude', '1000 m'],
   ['cable', 'parallel', '1'],
-  ['transformer', 'ratio_tolerance', '0.5 %'],
   ['converter', 'modulation', 'space_vector'],
   ['battery', 'strings', '1'],
   ['practice', 'control_margin', '10 %'],
@@ -125,8 +124,9 @@ describe('the promise of the language', () => {
     expect(propertyNamed(kind, name).fallback?.text).toBe(text);
   });
 
-  test('a transformer of unknown impedance tolerance has ± 10 %', () => {
+  test('a transformer of unknown impedance tolerance has ± 10 %, of unknown ratio tolerance at most ± 0.5 %', () => {
     expect(propertyNamed('transformer', 'impedance').toleranceFallback?.text).toBe('10 %');
+    expect(propertyNamed('transformer', 'ratio_tolerance').otherwise).toMatch(/^0\.5 %/);
   });
 
   test('a battery needs to say its voltage at rest, and a duty its power', () => {

@@ -68,4 +68,14 @@ describe('an on-load tap changer', () => {
     expect(blocked('tap_changer = on_load')).toBeCloseTo((378 / 0.95) * (1 + half), 1);
     expect(blocked('tap_changer = on_load', 'tap_range = 2.5 %')).toBeCloseTo(378 / 0.975, 1);
   });
+
+  it('meets a ratio that may be off by 0.5 %, or by a tenth of a lower impedance, where nothing else is stated', () => {
+    const blocked = (impedance: string, ...lines: readonly string[]) => {
+      const stated = ['impedance = 4 %', `impedance = ${impedance}`] as const;
+      return worst(sound(facts(...lines), ...bare, stated, network('5 %')), 'K1.blocked_voltage').value / 378;
+    };
+    expect(blocked('6 %')).toBeCloseTo(1 / 0.995, 4);
+    expect(blocked('4 %')).toBeCloseTo(1 / 0.996, 4);
+    expect(blocked('4 %', 'ratio_tolerance = 0.3 %')).toBeCloseTo(1 / 0.997, 4);
+  });
 });
