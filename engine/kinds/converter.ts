@@ -84,8 +84,8 @@ const dcSide: readonly Property[] = [
     meaning: 'Capacitance of its DC link.',
     type: { is: 'quantity', dimension: 'capacitance', forms: ['number'], ...positive },
     need: 'optional',
+    otherwise: 'How far the voltage of the link swings with the switching is not known.',
     example: '12 mF',
-    notEvaluated: true,
   },
 ];
 

@@ -1,6 +1,6 @@
-// The link capacitor's current against a converter switched in time.
+// The link capacitor's current and voltage against a converter switched in time.
 import { describe, expect, test } from 'vitest';
-import { capacitorCurrent } from '../../../engine/physics/dc-link.ts';
+import { capacitorCurrent, linkVoltageRipple, type SwitchedLink } from '../../../engine/physics/dc-link.ts';
 import { highestIndex } from '../../../engine/physics/sidebands.ts';
 import { deviation } from '../../kit/solved.ts';
 import { type Injection, type Segment, switchedSegments, thirdOfTurn } from '../../kit/switched.ts';
@@ -61,4 +61,79 @@ test('beyond the linear range, and for no possible angle, nothing is said', () =
   expect(capacitorCurrent(1, -0.1, 1)).toBeUndefined();
   expect(capacitorCurrent(1, 0.8, 1.1)).toBeUndefined();
   expect(capacitorCurrent(1, 0.8, -1.1)).toBeUndefined();
+});
+
+describe('the swing of the link’s voltage', () => {
+  const link = { current: 100, modulationIndex: 0.9, cosPhi: 0.8, switchingFrequency: 4e3, capacitance: 5e-3 };
+  const swing = (changes: Partial<SwitchedLink> = {}): number | undefined =>
+    linkVoltageRipple({ ...link, modulation: 'space_vector', ...changes });
+
+  /** Largest swing of the charge within a carrier period, A·s at one ampere rms and one switching period a second. */
+  function largestSwing(index: number, injection: Injection, cosPhi: number, periods: number): number {
+    const segments = switchedSegments(index, injection, periods);
+    const lag = Math.acos(cosPhi);
+    const mean = 0.75 * index * Math.SQRT2 * cosPhi;
+    const charges: { angle: number; charge: number }[] = [];
+    let charge = 0;
+    for (const { from, to, legs } of segments) {
+      for (const [leg, level] of legs.entries()) {
+        const phase = leg * thirdOfTurn + lag;
+        if (level > 0) charge += Math.SQRT2 * (Math.sin(to - phase) - Math.sin(from - phase));
+      }
+      charge -= mean * (to - from);
+      charges.push({ angle: to, charge });
+    }
+    const swings = Array.from({ length: periods }, (_, period) => {
+      const isWithin = ({ angle }: { angle: number }) => Math.floor((angle * periods) / (2 * Math.PI)) === period;
+      const within = charges.filter(isWithin).map(each => each.charge);
+      return Math.max(...within) - Math.min(...within);
+    });
+    return (Math.max(...swings) * periods) / (2 * Math.PI);
+  }
+
+  describe.each(injections)('%s', modulation => {
+    test.each([
+      [0.2, 0.8],
+      [0.6, 1],
+      [0.85, 0],
+      [1, 0.9],
+      [1, -0.6],
+    ])('M = %d, cos φ = %d: as of a converter switched in time', (modulationIndex, cosPhi) => {
+      const ours = swing({ current: 1, modulationIndex, cosPhi, modulation, switchingFrequency: 1, capacitance: 1 });
+      expect(deviation(ours!, largestSwing(modulationIndex, modulation, cosPhi, 1201))).toBeLessThan(3e-3);
+    });
+  });
+
+  test('of a low index is half a period of the mean current, of which the zero states take nearly all', () => {
+    const mean = 0.75 * 1e-4 * Math.SQRT2 * 100;
+    expect(deviation(swing({ modulationIndex: 1e-4, cosPhi: 1 })!, mean / (2 * 4e3 * 5e-3))).toBeLessThan(1e-3);
+  });
+
+  test('is in proportion to the current, and in inverse proportion to capacitance and frequency', () => {
+    const one = swing()!;
+    expect(swing({ current: 250 })).toBeCloseTo(2.5 * one, 12);
+    expect(swing({ capacitance: 10e-3 })).toBeCloseTo(one / 2, 12);
+    expect(swing({ switchingFrequency: 8e3 })).toBeCloseTo(one / 2, 12);
+    expect(swing({ cosPhi: -0.8 })).toBeCloseTo(one, 9);
+    expect(swing({ current: 0 })).toBe(0);
+  });
+
+  test('depends on how the zero states are shared', () => {
+    expect(swing({ modulation: 'sine' })).toBeGreaterThan(1.05 * swing()!);
+  });
+
+  test('is not known outside the linear range, for no possible angle, and without capacitance or switching', () => {
+    expect(swing({ modulationIndex: 1.15 })).toBeGreaterThan(0);
+    for (const changes of [
+      { modulationIndex: 1.16 },
+      { modulationIndex: 1.01, modulation: 'sine' },
+      { modulationIndex: -0.1 },
+      { cosPhi: 1.01 },
+      { capacitance: 0 },
+      { switchingFrequency: 0 },
+      { modulationIndex: Number.NaN },
+      { capacitance: Number.NaN },
+    ] as const)
+      expect(swing(changes)).toBeUndefined();
+  });
 });
