@@ -1,6 +1,6 @@
 // What was not looked at in a plant, in words that every output repeats: each check says it of itself, the rest says it here.
 import type { KindName } from '../kinds/kind.ts';
-import type { Component, Plant } from '../model/plant.ts';
+import { type Component, factIn, type Plant } from '../model/plant.ts';
 import type { Graph } from '../results/graph.ts';
 import type { Check } from './check.ts';
 import { isForming } from './island-judgement.ts';
@@ -13,12 +13,26 @@ export type Unchecked = (plant: Plant, graph: Graph) => string | undefined;
 
 /** What no check looks at, or only in part: an entry moves to the check that takes it over. */
 export const general: readonly Unchecked[] = [
-  plant =>
-    has(plant, 'fuse')
-      ? 'protection: fuses are read but not judged, nor are fault currents, breaking capacity, cable withstand, pre-charge and earthing'
-      : has(plant, 'converter', 'battery')
-        ? 'protection, of which the plant describes none: fault currents, fuses, breaking capacity, cable withstand, pre-charge, earthing'
-        : undefined,
+  plant => {
+    const described = [...(has(plant, 'fuse') ? ['fuses'] : []), ...protectionFacts(plant)];
+    if (described.length > 0)
+      return `protection: ${listed(described)} ${described.length === 1 && described[0] !== 'fuses' ? 'is' : 'are'} read but not judged, nor are fault currents, breaking capacity, cable withstand, pre-charge and earthing`;
+    return has(plant, 'converter', 'battery')
+      ? 'protection, of which the plant describes none: fault currents, fuses, breaking capacity, cable withstand, pre-charge, earthing'
+      : undefined;
+  },
+  plant => {
+    const screened = stating(plant, 'transformer', 'screen', 'yes');
+    return screened.length === 0
+      ? undefined
+      : `the earthed screen of ${listed(screened)}: what passes between windings through their capacitance, with a screen or without`;
+  },
+  plant => {
+    const following = stating(plant, 'duty', 'profile');
+    return following.length === 0
+      ? undefined
+      : `power over time during ${listed(following)}: a \`profile\` is read but not followed`;
+  },
   plant => {
     const tags = tagsOf(plant, 'transformer', 'cable', 'filter');
     return tags.length === 0 ? undefined : `heating over time of ${listed(tags)}`;
@@ -35,6 +49,20 @@ export const general: readonly Unchecked[] = [
   },
   () => 'fire, gas and touch protection',
 ];
+
+/** Facts on protection that no result reads, as the plant states them, each with its tags. */
+function protectionFacts(plant: Plant): readonly string[] {
+  const facts = [
+    ['converter', 'fault_current'],
+    ['converter', 'precharge'],
+    ['converter', 'insulation_monitoring'],
+    ['battery', 'fault_resistance'],
+  ] as const;
+  return facts.flatMap(([kind, property]) => {
+    const tags = stating(plant, kind, property);
+    return tags.length === 0 ? [] : [`\`${property}\` of ${listed(tags)}`];
+  });
+}
 
 /** Each once, those of the checks first. */
 export function notCheckedIn(plant: Plant, graph: Graph, checks: readonly Check[]): readonly string[] {
@@ -57,6 +85,16 @@ export function without(plant: Plant, kind: KindName, property: string): readonl
   const stated = ({ tag, facts }: Component): boolean =>
     facts.has(property) || plant.cases.some(each => each.facts.get(tag)?.has(property) === true);
   return plant.components.filter(each => each.kind.name === kind && !stated(each)).map(({ tag }) => tag);
+}
+
+/** Tags of a kind's components that state a property in some case, or just this word of it. */
+function stating(plant: Plant, kind: KindName, property: string, word?: string): readonly string[] {
+  const says = (component: Component): boolean =>
+    plant.cases.some(each => {
+      const value = factIn(each, component, property)?.value;
+      return value !== undefined && (word === undefined || (value.type === 'word' && value.word === word));
+    });
+  return plant.components.filter(each => each.kind.name === kind && says(each)).map(({ tag }) => tag);
 }
 
 /** `T1, T2 and F1`. More than a handful is counted, so that the words stay readable. */

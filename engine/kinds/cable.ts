@@ -67,12 +67,12 @@ const construction: readonly Property[] = [
   },
   {
     name: 'resistance',
-    meaning: 'Resistance of one conductor per length at its operating temperature, as the maker states it.',
+    meaning:
+      'Direct-current resistance of one conductor per length at its operating temperature, as its maker states it.',
     type: { is: 'quantity', dimension: 'resistance_per_length', forms: ['number'], ...positive },
     need: 'optional',
     otherwise: 'The resistance follows from cross-section, conductor and operating temperature.',
     example: '0.098 ohm/km',
-    notEvaluated: true,
   },
 ];
 

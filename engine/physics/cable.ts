@@ -5,8 +5,8 @@ import type { SeriesElement } from './ladder.ts';
 
 export type Insulation = 'xlpe' | 'pvc';
 
-/** Where a resistance comes from: the standard's table, or the metal's resistivity for a size that it doesn't hold. */
-export type ResistanceBasis = 'table' | 'resistivity';
+/** Where a resistance comes from: the maker, the standard's table, or the metal's resistivity for a size not in it. */
+export type ResistanceBasis = 'stated' | 'table' | 'resistivity';
 
 export type ConductorResistance = { readonly ok: true; readonly perLength: number; readonly basis: ResistanceBasis };
 export type CableProblem = { readonly ok: false; readonly problem: 'impossible_input' };
@@ -21,6 +21,8 @@ export type CableRun = {
   readonly parallel: number;
   /** Conductor temperature, K. */
   readonly temperature: number;
+  /** Direct-current resistance of one conductor at that temperature as its maker states it, ohm/m; NaN where nobody does. */
+  readonly stated?: number;
 };
 
 /** Conductor temperature (K) in continuous full use, by insulation: 90 °C and 70 °C (IEC 60364-5-52). */
@@ -47,6 +49,11 @@ export function conductorResistance(
   const tabulated = tabulatedResistance(conductor, crossSection);
   if (tabulated !== undefined) return { ok: true, perLength: tabulated * factor, basis: 'table' };
   return { ok: true, perLength: (resistivity[conductor] / crossSection) * factor, basis: 'resistivity' };
+}
+
+function resistanceOf({ conductor, crossSection, temperature, stated = Number.NaN }: CableRun) {
+  if (Number.isNaN(stated)) return conductorResistance(conductor, crossSection, temperature);
+  return stated > 0 ? { ok: true as const, perLength: stated, basis: 'stated' as const } : impossibleInput;
 }
 
 /**
@@ -77,7 +84,7 @@ export function cableElement(
   frequency: number,
   reactancePerLength: number = defaultReactancePerLength,
 ): (SeriesElement & { readonly ok: true; readonly basis: ResistanceBasis }) | CableProblem {
-  const found = conductorResistance(run.conductor, run.crossSection, run.temperature);
+  const found = resistanceOf(run);
   if (!found.ok || !(run.length >= 0 && run.parallel > 0 && frequency > 0)) return impossibleInput;
   const skin = skinEffectFactor(frequency, found.perLength);
   if (skin === undefined) return impossibleInput;
@@ -92,7 +99,7 @@ export function cableElement(
 export function loopResistance(
   run: CableRun,
 ): { readonly ok: true; readonly resistance: number; readonly basis: ResistanceBasis } | CableProblem {
-  const found = conductorResistance(run.conductor, run.crossSection, run.temperature);
+  const found = resistanceOf(run);
   if (!found.ok || !(run.length >= 0 && run.parallel > 0)) return impossibleInput;
   const resistance = (2 * run.length * found.perLength) / run.parallel;
   return Number.isFinite(resistance) ? { ok: true, resistance, basis: found.basis } : impossibleInput;

@@ -202,7 +202,7 @@ export const cableResistance = defineResult({
   corners: 'nominal parts',
   meaning: 'Resistance of one phase of an AC cable at operating temperature, all parallel conductors together.',
   formula: 'R = l · R′(ϑ) · k_skin / n',
-  source: 'IEC 60228 at 20 °C, to operating temperature; skin effect IEC 60287-1-1 (from memory)',
+  source: 'as stated; else IEC 60228 at 20 °C, to operating temperature; skin effect IEC 60287-1-1 (from memory)',
   // Not through the ladder's element, which looks at the reactance too.
   compute: read => {
     const tag = onAcSide(read) ? read.route(read.self)?.grid : undefined;
@@ -313,6 +313,7 @@ export function cableRun(read: Read, cable: Component) {
     length: read.number(cable, 'length'),
     parallel: read.number(cable, 'parallel'),
     temperature: operatingTemperature[insulation === 'pvc' ? 'pvc' : 'xlpe'],
+    stated: read.number(cable, 'resistance'),
   };
 }
 

@@ -125,7 +125,7 @@ export const drop = defineResult({
   corners: 'nominal parts',
   meaning: 'Voltage drop over the cable as a share of the higher end’s voltage, conductors at operating temperature.',
   formula: 'ΔU / U; direct current: I·2·l·R′ / U',
-  source: 'circuit theory; conductor resistance IEC 60228',
+  source: 'circuit theory; conductor resistance as stated, else IEC 60228',
   column: read => {
     const at = carried(read);
     return point => at(point)?.drop ?? Number.NaN;

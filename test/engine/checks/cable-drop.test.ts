@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { cableDrop as check } from '../../../engine/checks/cable-drop.ts';
 import { soundExample } from '../../../engine/checks/example.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { analysed, edited, findingsOf, textAt, theFinding, told, worst } from '../../kit/plants.ts';
+import { analysed, type Edit, edited, findingsOf, textAt, theFinding, told, worst } from '../../kit/plants.ts';
 
 const { code } = check;
 
@@ -55,6 +55,24 @@ describe('the judgement', () => {
       .replace(duties, '')
       .replace(/^require .*\n/m, '');
     expect(findingsOf(analysed(text), code)).toEqual([]);
+  });
+
+  it('takes the resistance that the maker states, on either side', () => {
+    const stated = (resistance: string): readonly Edit[] => [
+      [
+        'K1 -> B1',
+        `K1 -> W2 -> B1\ncable W2 { length = 10 m, cross_section = 185 mm²${resistance} }\ncable W1 { length = 30 m, cross_section = 185 mm²${resistance} }`,
+      ],
+      ['connect MAIN', 'connect MAIN -> W1'],
+    ];
+    const plant = sound(...stated(', resistance = 0.5 ohm/km'));
+    expect(worst(plant, 'W2.drop').value * worst(plant, 'B1.voltage_min').value).toBeCloseTo(
+      worst(plant, 'W2.current').value * 2 * 0.01 * 0.5,
+      1,
+    );
+    // With the skin effect of so thin a conductor, which is nearly none.
+    expect(worst(plant, 'W1.series_resistance').value).toBeCloseTo(0.03 * 0.5, 4);
+    expect(worst(sound(...stated('')), 'W1.series_resistance').value).toBeLessThan(0.01);
   });
 
   it('knows a DC cable by where it stands, with a limit of its own', () => {

@@ -1,7 +1,8 @@
 // What an analysis says it did not look at: it follows from the facts, and each output repeats it.
 import { describe, expect, it } from 'vitest';
+import { kinds } from '../../../engine/kinds/index.ts';
 import { sound } from '../../kit/checks.ts';
-import { analysed } from '../../kit/plants.ts';
+import { analysed, type Edit } from '../../kit/plants.ts';
 
 const open = (plant: ReturnType<typeof analysed>): readonly string[] => plant.analysis.notChecked;
 
@@ -52,6 +53,63 @@ describe('word for word', () => {
     const store = 'plant Hut {\n}\nbattery B1 { cells_in_series = 2 }\n';
     expect(starting('protection', analysed(store))).toHaveLength(1);
     expect(open(sound())).toContain('fire, gas and touch protection');
+  });
+
+  const facts = (after: string, text: string): Edit => [after, `${after}\n  ${text}`];
+  const read: readonly (readonly [property: string, edit: Edit, said: string])[] = [
+    ['converter.fault_current', facts('ac_current = 850 A', 'fault_current = 1 kA'), '`fault_current` of K1'],
+    ['converter.precharge', facts('ac_current = 850 A', 'precharge = built_in'), '`precharge` of K1'],
+    [
+      'converter.insulation_monitoring',
+      facts('ac_current = 850 A', 'insulation_monitoring = none'),
+      '`insulation_monitoring` of K1',
+    ],
+    [
+      'battery.fault_resistance',
+      facts('cells_in_series = 224', 'fault_resistance = 90 mΩ'),
+      '`fault_resistance` of B1',
+    ],
+    ['transformer.screen', facts('no_load_loss = 800 W', 'screen = yes'), 'the earthed screen of T1: what passes'],
+    [
+      'duty.profile',
+      ['power_factor = 0.95 }', 'power_factor = 0.95, profile = "winter-day.csv" }'],
+      'power over time during start_peak: a `profile` is read but not followed',
+    ],
+  ];
+
+  it.each(read)('%s, which no result reads', (_, edit, said) => {
+    expect(open(sound()).join('\n')).not.toContain(said);
+    expect(open(sound(edit)).join('\n')).toContain(said);
+  });
+
+  it('protection of which one fact is stated is not said to be missing altogether', () => {
+    expect(starting('protection', sound(read[1]![1]))).toEqual([
+      'protection: `precharge` of K1 is read but not judged, nor are fault currents, breaking capacity, cable withstand, pre-charge and earthing',
+    ]);
+  });
+
+  it('every other fact that no result reads belongs to a fuse, or is a price', () => {
+    const named = read.map(([property]) => property);
+    const silent = kinds.flatMap(kind =>
+      kind.notEvaluated === true
+        ? []
+        : kind.properties.filter(property => property.notEvaluated === true).map(({ name }) => `${kind.name}.${name}`),
+    );
+    expect(silent.filter(name => !named.includes(name) && !/\.price$|^practice\.fuse_/.test(name))).toEqual([]);
+    expect(named.filter(name => !silent.includes(name))).toEqual([]);
+  });
+
+  it('a screen that a transformer does not have is nothing to look at; one that a case alone states is', () => {
+    expect(open(sound(facts('no_load_loss = 800 W', 'screen = no'))).join()).not.toContain('screen');
+    const inCase: Edit = ['require T1.loading <= 95 %', 'case other { T1.screen = yes }'];
+    expect(open(sound(inCase)).join()).toContain('screen of T1');
+  });
+
+  it('all of protection that the plant states, together', () => {
+    const plant = sound(read[1]![1], read[3]![1], ['battery B1 {', 'fuse Q1 { rated_current = 800 A }\nbattery B1 {']);
+    expect(starting('protection', plant)).toEqual([
+      'protection: fuses, `precharge` of K1 and `fault_resistance` of B1 are read but not judged, nor are fault currents, breaking capacity, cable withstand, pre-charge and earthing',
+    ]);
   });
 
   it('an island: which, and what its converters say of fault current', () => {

@@ -123,6 +123,17 @@ describe('runs', () => {
     expect(solved(cableElement(run, 50, 0.1e-3)).reactance).toBeCloseTo((0.1e-3 * 35) / 4, 15);
   });
 
+  test('take a stated resistance instead of the table, as direct-current one at its temperature', () => {
+    const stated = { ...run, temperature: 363.15, stated: 0.098e-3 };
+    const loop = solved(loopResistance(stated));
+    expect(loop).toMatchObject({ basis: 'stated' });
+    expect(loop.resistance).toBeCloseTo((2 * 35 * 0.098e-3) / 4, 15);
+    const element = solved(cableElement(stated, 50));
+    expect(element.resistance).toBeCloseTo((skinEffectFactor(50, 0.098e-3)! * 35 * 0.098e-3) / 4, 15);
+    expect(solved(loopResistance({ ...stated, stated: Number.NaN })).basis).toBe('table');
+    expect(loopResistance({ ...stated, stated: 0 }).ok).toBe(false);
+  });
+
   test('of direct current count both poles and no skin effect', () => {
     expect(solved(loopResistance(run)).resistance).toBeCloseTo((2 * 35 * 0.0754e-3) / 4, 15);
   });
