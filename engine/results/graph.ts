@@ -128,11 +128,12 @@ export class Graph {
     return slab;
   }
 
-  /** Takes a slab over from the earlier text or the base case, or computes it. */
+  /** Takes a slab over from the base case or the earlier text, or computes it. */
   private make(wanted: Wanted): Slab {
     const { number, component, definition, caseIndex, duty } = wanted;
     const before = this.before(wanted, caseIndex);
     const base = caseIndex === 0 ? undefined : this.slabAt(number, component, definition, 0, duty);
+    if (base !== undefined && this.lineage.alike(number, caseIndex)) return base;
     if (before !== undefined && this.stillHolds(before, caseIndex)) return this.takenOver(number, before, base);
     // What a case kept of its own in the earlier text it will hardly share with the base case now.
     const likely = before === undefined || before === this.before(wanted, 0);
@@ -285,7 +286,7 @@ export class Graph {
 
   /** The strips of an aligned graph that no changed fact reaches. */
   private takeOver(earlier: Graph, { changed, retold, inCases, sameNames }: FactChanges) {
-    const reached = this.lineage.reached(changed, this.plant.components.length * this.slotCount);
+    const reached = this.lineage.goOn(this.plant.cases, changed, this.plant.components.length * this.slotCount);
     this.changes = { tags: new Set(changed.map(({ tag }) => tag)), reached: reached.marks };
     if (sameNames) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached.marks);
     return earlier.strips.remainder(reached, inCases, this.plant.cases.length);
@@ -390,7 +391,6 @@ export class Graph {
   }
 }
 
-/** A slab that somebody asks for. */
 interface Wanted {
   readonly number: number;
   readonly component: Component;

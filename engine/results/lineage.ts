@@ -1,6 +1,9 @@
 // Who looks at what, for the graphs of texts that differ in their facts alone: what an edit reaches, and what it leaves.
+import type { Case } from '../model/plant.ts';
+import type { FactName } from './facts-kept.ts';
 import type { Slab } from './graph.ts';
 import type { LookedAt } from './looks.ts';
+import { Restated } from './restated.ts';
 
 /** Strips that a change may reach: by number marked with 1, and as a list. */
 export interface Reached {
@@ -15,16 +18,45 @@ export class Lineage {
   private readonly readersOfStrips = new Map<number, Readers>();
   /** Looked at when the next text comes, if one comes. */
   private waiting: { readonly strip: number; readonly looked: LookedAt }[] = [];
+  /** From the second text on. */
+  private restated: Restated | undefined;
 
   /** A strip has a slab that looked at these. */
   record(strip: number, slab: Slab): void {
-    this.waiting.push({ strip, looked: slab.looked });
+    if (this.restated === undefined) this.waiting.push({ strip, looked: slab.looked });
+    else this.digest(strip, slab.looked);
     if (slab.outside.length > 0) this.outside = true;
   }
 
+  /**
+   * Another text of the lineage has come, of the same cases, in which some facts say something else; `size`: how many
+   * strips there are.
+   */
+  goOn(cases: readonly Case[], changed: readonly FactName[], size: number): Reached {
+    for (const { strip, looked } of this.waiting) this.digest(strip, looked);
+    this.waiting = [];
+    this.restated ??= new Restated(cases.length, size, this.readersOfStrips);
+    this.restated.note(cases, (tag, property) => this.readersOfFacts.get(tag)?.get(property) ?? []);
+    return this.reachedFrom(changed, size);
+  }
+
+  /** Nothing that a strip looks at, directly or through others, is restated in a case: it has what the base case has. */
+  alike(strip: number, caseIndex: number): boolean {
+    return this.restated?.reaches(strip, caseIndex) === false;
+  }
+
+  private digest(strip: number, looked: LookedAt): void {
+    for (const { tag, property } of looked.facts) {
+      const byProperty = this.readersOfFacts.get(tag) ?? new Map<string, Readers>();
+      this.readersOfFacts.set(tag, byProperty);
+      if (addReader(byProperty, property, strip)) this.restated?.reachFromFact(tag, property, strip);
+    }
+    for (const seen of looked.slabs)
+      if (addReader(this.readersOfStrips, seen.strip, strip)) this.restated?.reachFromStrip(seen.strip, strip);
+  }
+
   /** Marks the strips that look at a fact or, through others, at what was made of it. Rather too many than too few. */
-  reached(facts: Iterable<{ readonly tag: string; readonly property: string }>, size: number): Reached {
-    this.digest();
+  private reachedFrom(facts: readonly FactName[], size: number): Reached {
     const marks = new Uint8Array(size);
     const strips: number[] = [];
     const mark = (readers: Readers | undefined): void => {
@@ -38,30 +70,22 @@ export class Lineage {
     for (let next = 0; next < strips.length; next++) mark(this.readersOfStrips.get(strips[next]!));
     return { marks, strips };
   }
-
-  private digest(): void {
-    for (const { strip, looked } of this.waiting) {
-      for (const { tag, property } of looked.facts) {
-        const byProperty = this.readersOfFacts.get(tag) ?? new Map<string, Readers>();
-        this.readersOfFacts.set(tag, byProperty);
-        addReader(byProperty, property, strip);
-      }
-      for (const seen of looked.slabs) addReader(this.readersOfStrips, seen.strip, strip);
-    }
-    this.waiting = [];
-  }
 }
 
 /** Mostly few: a set of its own for each would take more room than all columns. */
-type Readers = number[] | Set<number>;
+export type Readers = readonly number[] | ReadonlySet<number>;
 
 const few = 12;
 
-function addReader<Key>(map: Map<Key, Readers>, key: Key, strip: number): void {
-  const known = map.get(key);
+/** False where it is known already. */
+function addReader<Key>(map: Map<Key, Readers>, key: Key, strip: number): boolean {
+  const known = map.get(key) as number[] | Set<number> | undefined;
   if (known === undefined) map.set(key, [strip]);
-  else if (known instanceof Set) known.add(strip);
-  else if (known.includes(strip)) return;
+  else if (known instanceof Set) {
+    if (known.has(strip)) return false;
+    known.add(strip);
+  } else if (known.includes(strip)) return false;
   else if (known.length < few) known.push(strip);
   else map.set(key, new Set([...known, strip]));
+  return true;
 }

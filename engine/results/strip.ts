@@ -75,6 +75,8 @@ export function extremeOf(strip: Strip, result: Result, end: 'highest' | 'lowest
 function search({ slabs }: Strip, points: number, end: 'highest' | 'lowest'): Extreme {
   let best: Extreme | undefined;
   for (let caseIndex = 0; caseIndex < slabs.length; caseIndex++) {
+    // What a case shares with the base case is looked through already.
+    if (caseIndex > 0 && slabs[caseIndex] === slabs[0]) continue;
     const values = slabs[caseIndex]!.values as readonly number[];
     for (let point = 0; point < points; point++) {
       const value = values[point]!;

@@ -177,6 +177,23 @@ describe('with an earlier analysis', () => {
     ]);
   });
 
+  it('so do cases that restate more or other facts, and facts that only now are looked at', () => {
+    const cases = Array.from({ length: 35 }, (_, index) => `case c${index} { B1.temperature = ${10 + index / 5} °C }`);
+    const plant = (...edits: readonly (readonly [string, string])[]): string =>
+      edited([soundExample, 'case taps { T1.tap_range = 2.5 % }', ...cases].join('\n'), ...edits);
+    const onLoad = ['no_load_loss = 800 W', 'no_load_loss = 800 W\n  tap_changer = on_load'] as const;
+    const loss = ['load_loss = 5.8 kW', 'load_loss = 5.9 kW'] as const;
+    const more = ['case c34 { ', 'case c34 { K1.ac_current = 860 A, '] as const;
+    walk([
+      plant(),
+      plant(loss),
+      plant(loss, more),
+      plant(more),
+      plant(onLoad),
+      plant(onLoad, ['T1.tap_range = 2.5 %', 'T1.tap_step = 5 %']),
+    ]);
+  });
+
   it('so does the same number in another unit', () => {
     const inUnits = (...pairs: readonly (readonly [string, string])[]) => edited(soundExample, ...pairs);
     walk([
