@@ -50,20 +50,14 @@ function judge(context: CheckContext, requirement: Requirement): void {
   const variables = [...new Set([...requirement.left.variables, ...requirement.right.variables])];
   const read = variables.filter(variable => variable.result !== undefined);
   const spreads = variables.filter(variable => variable.result === undefined);
-  const sources = read.map(variable => sourceOf(context, variable));
+  const sources = read.map(({ result }) => sourceOf(context, result!)).filter(source => source !== undefined);
   const what =
     requirement.name === undefined ? `\`${requirement.written}\`` : `${requirement.name} (\`${requirement.written}\`)`;
   const subject = context.component(read[0]?.result?.tag) ?? context.plant.site;
-  let worst = atExtreme(context, requirement);
-  if (worst === undefined && sources.every(source => source !== undefined)) {
-    for (const point of pointsFor(context, requirement, sources)) {
-      const values = new Map<SpreadVariable, number>();
-      for (const [index, variable] of read.entries()) values.set(variable, valueAt(context, sources[index]!, point));
-      if ([...values.values()].some(Number.isNaN)) continue;
-      const judged = worstCorner(requirement, spreads, values, sources[0], point);
-      if (worst === undefined || judged.margin < worst.margin) worst = judged;
-    }
-  }
+  const worst =
+    sources.length < read.length
+      ? undefined
+      : (atExtreme(context, requirement, sources) ?? overPoints(context, requirement, { read, spreads, sources }));
   if (worst === undefined) {
     context.say({
       severity: 'note',
@@ -95,12 +89,13 @@ function judge(context: CheckContext, requirement: Requirement): void {
 }
 
 /** A result against a plain number, as most requirements are: its extreme is the worst of all points. */
-function atExtreme(context: CheckContext, { left, right, operator, during }: Requirement): Judged | undefined {
-  const [variable] = left.variables;
-  if (variable?.result === undefined || left.steps !== 1 || right.variables.length > 0) return undefined;
+function atExtreme(
+  context: CheckContext,
+  { left, right, operator, during }: Requirement,
+  [source]: readonly Source[],
+): Judged | undefined {
+  if (source === undefined || left.steps !== 1 || right.variables.length > 0) return undefined;
   if (operator === '==' || operator === '!=') return undefined;
-  const source = sourceOf(context, variable);
-  if (source === undefined) return undefined;
   const duty = context.component(during);
   const end = operator === '<=' || operator === '<' ? 'highest' : 'lowest';
   const extreme = context.graph.worst(source.component, source.result, end, duty === undefined ? undefined : [duty]);
@@ -110,28 +105,44 @@ function atExtreme(context: CheckContext, { left, right, operator, during }: Req
   return { margin, left: extreme.value, right: bound, spot: { ...source, ...extreme } };
 }
 
+/** Anything else: the first of the points with the least margin; undefined where none is known. */
+function overPoints(context: CheckContext, requirement: Requirement, reading: Reading): Judged | undefined {
+  const { read, spreads, sources } = reading;
+  let worst: Judged | undefined;
+  for (const point of pointsFor(context, requirement, sources)) {
+    const values = new Map<SpreadVariable, number>();
+    for (const [index, variable] of read.entries()) values.set(variable, valueAt(context, sources[index]!, point));
+    if ([...values.values()].some(Number.isNaN)) continue;
+    const judged = worstCorner(requirement, spreads, values, sources[0], point);
+    if (worst === undefined || judged.margin < worst.margin) worst = judged;
+  }
+  return worst;
+}
+
+/** What a condition reads: results at their sources, one each, and facts with a spread. */
+interface Reading {
+  readonly read: readonly SpreadVariable[];
+  readonly spreads: readonly SpreadVariable[];
+  readonly sources: readonly Source[];
+}
+
 interface Source {
   readonly component: Component;
   readonly result: Result;
 }
 
-function sourceOf(context: CheckContext, variable: SpreadVariable): Source | undefined {
-  const component = context.component(variable.result?.tag);
-  const result =
-    component === undefined || variable.result === undefined
-      ? undefined
-      : resultOf(component.kind.name, variable.result.name);
-  return component === undefined || result === undefined ? undefined : { component, result };
+/** Undefined where a mistake in the text leaves the plant without the component. */
+function sourceOf(context: CheckContext, { tag, name }: NonNullable<SpreadVariable['result']>): Source | undefined {
+  const component = context.component(tag);
+  return component === undefined ? undefined : { component, result: resultOf(component.kind.name, name)! };
 }
 
 /** The source that varies with most: its point names every coordinate that mattered. */
-function widest(sources: readonly (Source | undefined)[]): Source | undefined {
-  return sources
-    .filter(source => source !== undefined)
-    .reduce<Source | undefined>(
-      (most, source) => (most === undefined || source.result.axes.length > most.result.axes.length ? source : most),
-      undefined,
-    );
+function widest(sources: readonly Source[]): Source | undefined {
+  return sources.reduce<Source | undefined>(
+    (most, source) => (most === undefined || source.result.axes.length > most.result.axes.length ? source : most),
+    undefined,
+  );
 }
 
 interface Point {
@@ -141,12 +152,8 @@ interface Point {
 }
 
 /** All points over which any of the results varies. */
-function* pointsFor(
-  context: CheckContext,
-  requirement: Requirement,
-  sources: readonly (Source | undefined)[],
-): Generator<Point> {
-  const axes = new Set(sources.flatMap(source => source?.result.axes ?? []));
+function* pointsFor(context: CheckContext, requirement: Requirement, sources: readonly Source[]): Generator<Point> {
+  const axes = new Set(sources.flatMap(({ result }) => result.axes));
   const widest = { axes: (['direction', 'voltage', 'soc'] as const).filter(axis => axes.has(axis)) };
   const during = context.component(requirement.during);
   const duties = axes.has('duty') ? (during === undefined ? context.plant.duties : [during]) : [undefined];
@@ -171,8 +178,7 @@ function worstCorner(
     const pick = (variable: SpreadVariable): number => {
       const known = values.get(variable);
       if (known !== undefined) return known;
-      const index = spreads.indexOf(variable);
-      return index < 0 ? variable.nominal : (corner >> index) & 1 ? variable.high : variable.low;
+      return (corner >> spreads.indexOf(variable)) & 1 ? variable.high : variable.low;
     };
     const left = requirement.left.at(pick);
     const right = requirement.right.at(pick);

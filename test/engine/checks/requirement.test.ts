@@ -52,6 +52,25 @@ describe('a requirement', () => {
     );
   });
 
+  it('that is strict holds as soon as there is a difference', () => {
+    for (const held of ['MAIN.voltage_high < 440.1 V', 'MAIN.voltage_high > 439.9 V', '2 * T1.loading < 200 %'])
+      expect(findingsOf(sound(demand(`require ${held}`)), code)).toEqual([]);
+    const { value } = theFinding(sound(demand('require T1.loading < 60 %')), code);
+    expect(value?.number).toBe(worst(sound(), 'T1.loading').value);
+  });
+
+  it('overlooks what rounding leaves', () => {
+    const held = ['MAIN.voltage_high <= 439.9999998 V', 'MAIN.voltage_high >= 440.0000002 V'];
+    for (const condition of [...held, 'MAIN.voltage_high == 440.0000002 V'])
+      expect(findingsOf(sound(demand(`require ${condition}`)), code)).toEqual([]);
+    expect(findingsOf(sound(demand('require MAIN.voltage_high <= 439.999 V')), code)).toHaveLength(1);
+  });
+
+  it('may stand with the number first, or be of numbers alone', () => {
+    expect(theFinding(sound(demand('require 0.6 >= T1.loading')), code).message).toContain('60 % is below 93.98 %');
+    expect(theFinding(sound(demand('require 1 m >= 2 m')), code).message).toContain('1 m is below 2 m');
+  });
+
   it('shows a bare number like what it is compared with', () => {
     expect(theFinding(sound(demand('require T1.ratio == 1')), code).message).toContain('1.111 is not equal to 1.');
   });
@@ -82,6 +101,12 @@ describe('a requirement', () => {
     const plant = sound(demand('require B1.discharge_time >= 80 min', worn));
     expect(theFinding(plant, code).point?.case).toBe('worn');
     expect(theFinding(plant, code).message).toMatch(/is below 80 min.* in case worn/);
+  });
+
+  it('that is missed equally in all cases is told of the first', () => {
+    const missed = theFinding(sound(demand('require 2 * T1.ratio <= 1', worn)), code);
+    expect(missed.message).toContain('222.2 % is above 100 %.');
+    expect(missed.point?.case).toBeUndefined();
   });
 
   it('is judged at both ends of a stated spread', () => {
@@ -209,6 +234,7 @@ describe('a condition that calculates', () => {
 
   it('with equal or unequal counts the point that is farthest off, or the one that meets it', () => {
     expect(doubled('2 * T1.loading == 0 %').value?.number).toBe(loading.value);
+    expect(doubled('T1.loading == 0 %').value?.number).toBe(loading.value);
     expect(doubled(`T1.loading != ${loading.value}`).value?.number).toBe(loading.value);
     expect(findingsOf(sound(demand('require T1.loading != 7')), code)).toEqual([]);
   });
