@@ -1,5 +1,6 @@
 // Does the filter's resonance keep clear of network harmonics and of the switching frequency?
 import type { Component } from '../model/plant.ts';
+import { resonanceBand } from '../physics/filter.ts';
 import { resonanceMax, resonanceMin } from '../results/filter.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
@@ -28,8 +29,12 @@ export const resonanceBandCheck = defineCheck({
     const grid = context.component(route?.grid);
     const converter = context.component(route?.converter);
     if (grid === undefined || converter === undefined) return;
-    const lowIn = (caseIndex: number) => 10 * context.number(grid, 'frequency', 'nominal', caseIndex);
-    const highIn = (caseIndex: number) => context.number(converter, 'switching_frequency', 'nominal', caseIndex) / 2;
+    const bandIn = (caseIndex: number) => {
+      const frequency = context.number(grid, 'frequency', 'nominal', caseIndex);
+      return resonanceBand(frequency, context.number(converter, 'switching_frequency', 'nominal', caseIndex));
+    };
+    const lowIn = (caseIndex: number) => bandIn(caseIndex).low;
+    const highIn = (caseIndex: number) => bandIn(caseIndex).high;
     const low = context.pastLimit(filter, resonanceMin, lowIn);
     const high = low === undefined ? context.pastLimit(filter, resonanceMax, highIn) : undefined;
     if (low !== undefined) saySide(context, filter, low, lowIn(low.caseIndex), messages.low);

@@ -1,4 +1,4 @@
-// The battery at one instant: current at constant power, the power that its limits leave, cells joined to a battery.
+// The battery at one instant: current at constant power, the power that its limits leave, the state of charge of a voltage.
 
 /** A characteristic of the battery over its state of charge (0…1). */
 export type StateOfChargeCurve = (soc: number) => number;
@@ -22,22 +22,6 @@ export interface AvailablePower {
   readonly current: number;
   readonly voltage: number;
   readonly binding: PowerBinding;
-}
-
-export interface CellArrangement {
-  /** Open-circuit voltage (V), resistance (Ω) and capacity (C) of one cell, or of one string with `series` = 1. */
-  readonly emf: StateOfChargeCurve;
-  readonly resistance: StateOfChargeCurve;
-  readonly capacity: number;
-  readonly series: number;
-  readonly parallel: number;
-}
-
-/** The same three for the whole battery. */
-export interface BatteryCurves {
-  readonly emf: StateOfChargeCurve;
-  readonly resistance: StateOfChargeCurve;
-  readonly capacity: number;
 }
 
 /** A state of charge, or on which side of the curve the voltage lies. */
@@ -78,17 +62,6 @@ export function availableDischargePower(facts: {
   const binding = bindingOf(currentLimit, byVoltage, byCollapse);
   const voltage = emf - flow(current, resistance);
   return { power: flow(current, voltage), current, voltage, binding };
-}
-
-/** Cells in series to a string, strings in parallel to a battery: E·s, R·s/p, Q·p. All cells alike. */
-export function cellToBattery(cells: CellArrangement): BatteryCurves {
-  const { series, parallel } = cells;
-  const share = series / parallel;
-  return {
-    emf: soc => cells.emf(soc) * series,
-    resistance: soc => cells.resistance(soc) * share,
-    capacity: cells.capacity * parallel,
-  };
 }
 
 /**

@@ -1,4 +1,4 @@
-// Cables as circuit elements: conductor resistance at its temperature, ladder element, loop resistance, drop.
+// Cables as circuit elements: conductor resistance at its temperature, ladder element, loop resistance.
 
 import { type Conductor, tabulatedResistance } from '../tables/conductor-resistance.ts';
 import type { SeriesElement } from './ladder.ts';
@@ -104,16 +104,5 @@ export function loopResistance(
   const resistance = (2 * run.length * found.perLength) / run.parallel;
   return Number.isFinite(resistance) ? { ok: true, resistance, basis: found.basis } : impossibleInput;
 }
-
-/**
- * Arithmetic drop along one phase (V, phase to neutral): (R·cos φ + X·sin φ)·I. The form that installation standards
- * use; the ladder gives the exact one. Positive sin φ for a load that takes reactive power.
- */
-export const arithmeticDrop = (
-  impedance: { readonly resistance: number; readonly reactance: number },
-  current: number,
-  cosPhi: number,
-  sinPhi: number,
-): number => (impedance.resistance * cosPhi + impedance.reactance * sinPhi) * current;
 
 const impossibleInput: CableProblem = { ok: false, problem: 'impossible_input' };

@@ -1,18 +1,4 @@
-// How much of its rating a converter keeps at its altitude, ambient temperature and switching frequency.
-
-/**
- * Share of the rated current left at an altitude (m): full up to 1000 m, then less by `perMetre` (1 % for each 100 m,
- * common practice, no source, unless the maker states otherwise). Above 2000 m insulation and voltage need their own look. Never below zero.
- */
-export const altitudeFactor = (altitude: number, perMetre = 0.01 / 100, from = 1000): number =>
-  clamp(1 - perMetre * Math.max(0, altitude - from));
-
-/**
- * Share of the rated current left at an ambient temperature (K): full up to 40 °C, then 1 % less for each kelvin (common
- * practice, no source).
- */
-export const ambientFactor = (ambient: number, perKelvin = 0.01, from = 313.15): number =>
-  clamp(1 - perKelvin * Math.max(0, ambient - from));
+// How much of its rating a converter keeps at its switching frequency, and of its rise a transformer at its altitude.
 
 /**
  * Share of the rated current left at another switching frequency (Hz) than the rated one, keeping the loss: the

@@ -50,18 +50,6 @@ export const capacitorReactivePower = (voltage: number, frequency: number, capac
 export const capacitorShare = (reactivePower: number, ratedPower: number): number | undefined =>
   ratedPower > 0 ? reactivePower / ratedPower : undefined;
 
-/** Base impedance (ohm), inductance (H) and capacitance (F) per phase: U²/S and what has it at the frequency. */
-export function perUnitBases(
-  ratedPower: number,
-  voltage: number,
-  frequency: number,
-): { readonly impedance: number; readonly inductance: number; readonly capacitance: number } | undefined {
-  if (!(ratedPower > 0 && voltage > 0 && frequency > 0)) return undefined;
-  const impedance = (voltage * voltage) / ratedPower;
-  const angular = 2 * Math.PI * frequency;
-  return { impedance, inductance: impedance / angular, capacitance: 1 / (angular * impedance) };
-}
-
 /** Ladder element of a choke: inductance (H per phase) with its winding's resistance (ohm per phase). */
 export const chokeElement = (frequency: number, inductance: number, resistance = 0): SeriesElement => ({
   kind: 'series',
@@ -93,11 +81,3 @@ export function capacitorElement(
  */
 export const rippleCurrent = (dcVoltage: number, switchingFrequency: number, inductance: number): number | undefined =>
   switchingFrequency > 0 && inductance > 0 ? dcVoltage / (6 * switchingFrequency * inductance) : undefined;
-
-/** Converter-side inductance (H per phase) that keeps the ripple at the given peak-to-peak value (A); same source. */
-export const inductanceForRipple = (
-  dcVoltage: number,
-  switchingFrequency: number,
-  ripple: number,
-): number | undefined =>
-  switchingFrequency > 0 && ripple > 0 ? dcVoltage / (6 * switchingFrequency * ripple) : undefined;

@@ -1,4 +1,4 @@
-// What harmonic currents cost a transformer: loss factors and the current that it may still carry.
+// What harmonic currents cost a transformer: the loss factor and the current that it may still carry.
 
 import type { OrderAmount } from './distortion.ts';
 
@@ -22,10 +22,6 @@ export const harmonicLossFactor = (currents: readonly OrderAmount[], kneeOrder =
 /** The weight of an order in it. */
 export const eddyWeight = (order: number, kneeOrder = usualKneeOrder): number =>
   order <= kneeOrder ? order * order : kneeOrder ** 1.5 * Math.sqrt(order);
-
-/** Factor of the other stray loss (tank, clamps, leads): Σ h^0.8·I_h² / Σ I_h² (IEEE C57.110, from memory). */
-export const strayLossFactor = (currents: readonly OrderAmount[]): number | undefined =>
-  weighted(currents, order => order ** 0.8);
 
 /** Losses at rated sinusoidal current beside that of the windings' direct-current resistance, as ratios of that. */
 export type StrayShares = {

@@ -6,20 +6,6 @@ import type { Citation } from '../tables/evidence.ts';
 import type { Impedance } from './ladder.ts';
 import { inrushPeak } from './transformer.ts';
 
-/** Inrush as a multiple of rated current after a time (s). */
-export type InrushPoint = { readonly multiple: number; readonly time: number } & Citation;
-
-/** Rule-of-thumb points that protection is set by. */
-export const customaryInrush: readonly InrushPoint[] = [
-  {
-    multiple: 12,
-    time: 0.1,
-    source: 'rule of 12 times rated for 0.1 s, industrialmonitordirect.com on transformer inrush',
-    evidence: 'seen in source',
-  },
-  { multiple: 25, time: 0.01, source: 'rule of 25 times rated for 0.01 s', evidence: 'common practice, no source' },
-];
-
 /** First peak over the rated current's peak where nothing is stated: the usual band, and what is taken. */
 export const customaryPeak = {
   from: 8,

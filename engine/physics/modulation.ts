@@ -14,12 +14,6 @@ export const voltageFactor: Readonly<Record<Modulation, number>> = {
   space_vector: Math.SQRT1_2,
 };
 
-/** The same for six-step operation: no operating limit for a converter on a network, a bound that nothing passes. */
-export const sixStepFactor = Math.sqrt(6) / Math.PI;
-
 /** Modulation in effect: a common-mode voltage needs a floating star point, so without one the sine limit holds. */
 export const effectiveModulation = (modulation: Modulation, starPoint: StarPoint): Modulation =>
   starPoint === 'floating' ? modulation : 'sine';
-
-/** Fundamental (V rms line to line) in six-step operation: √6/π·U_dc. */
-export const sixStepVoltage = (dcVoltage: number): number => sixStepFactor * dcVoltage;

@@ -94,19 +94,6 @@ export const pwmDistortion = (modulationIndex: number): number =>
 export const modulationIndexFor = (voltage: number, dcVoltage: number): number | undefined =>
   dcVoltage > 0 ? voltage / (voltageFactor.sine * dcVoltage) : undefined;
 
-/**
- * Fundamental of a sine reference that is cut off at the rails, over the rail: (2/π)·(M·asin(1/M) + √(1 − 1/M²)) for
- * M ≥ 1, M itself below; tends to the square wave's 4/π (Power Electronics course, University of Siegen, lecture 6).
- */
-export function clippedFundamental(modulationIndex: number): number {
-  if (modulationIndex <= 1) return modulationIndex;
-  const inverse = 1 / modulationIndex;
-  return (2 / Math.PI) * (modulationIndex * Math.asin(inverse) + Math.sqrt(1 - inverse * inverse));
-}
-
-/** Fundamental amplitude of a square wave over its height. */
-export const squareWaveFundamental = 4 / Math.PI;
-
 const leastRatio = 6;
 
 /** Signed amplitudes of the first phase over half the direct voltage, by order, zero sequence left out. */

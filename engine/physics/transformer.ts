@@ -1,4 +1,4 @@
-// A two-winding transformer from its rating plate: equivalent circuit, regulation, losses, efficiency, tolerances.
+// A two-winding transformer from its rating plate: equivalent circuit, ratio, fault current, tolerances.
 
 import type { Impedance, SeriesElement, ShuntElement } from './ladder.ts';
 
@@ -79,72 +79,6 @@ export const voltageRatio = (
   secondaryVoltage > 0 && primaryVoltage > 0
     ? (primaryVoltage / secondaryVoltage) * (1 + tap) * (1 + ratioError)
     : undefined;
-
-/** Impedance on the converter's side as the network's side sees it: multiplied by the ratio squared. */
-export const referToNetwork = (impedance: Impedance, ratio: number): Impedance => ({
-  resistance: impedance.resistance * ratio * ratio,
-  reactance: impedance.reactance * ratio * ratio,
-});
-
-/** A loaded transformer seen per unit: ratios of rated impedance and of rated current at rated voltage. */
-export type PerUnitLoad = {
-  readonly resistance: number;
-  readonly reactance: number;
-  readonly cosPhi: number;
-  /** Positive for a load that takes reactive power (lagging), negative for one that delivers it. */
-  readonly sinPhi: number;
-  /** Ratio of rated current; 1 where not given. */
-  readonly load?: number;
-};
-
-/**
- * Regulation as a ratio of the load's voltage: √((cos φ + r)² + (sin φ + x)²) − 1, exact.
- * Positive where the voltage falls under load.
- */
-export function regulation({ resistance, reactance, cosPhi, sinPhi, load = 1 }: PerUnitLoad): number {
-  return Math.hypot(cosPhi + load * resistance, sinPhi + load * reactance) - 1;
-}
-
-/** Kapp's first-order regulation, r·cos φ + x·sin φ: for showing beside the exact figure, not for deciding. */
-export const regulationFirstOrder = ({ resistance, reactance, cosPhi, sinPhi, load = 1 }: PerUnitLoad): number =>
-  load * (resistance * cosPhi + reactance * sinPhi);
-
-/** Kapp's regulation with its second-order term, ½·(x·cos φ − r·sin φ)², added. */
-export function regulationSecondOrder(given: PerUnitLoad): number {
-  const { resistance, reactance, cosPhi, sinPhi, load = 1 } = given;
-  const across = load * (reactance * cosPhi - resistance * sinPhi);
-  return regulationFirstOrder(given) + (across * across) / 2;
-}
-
-/** Loss (W) at a load given as a ratio of rated current: P0 + load²·Pk. */
-export const lossAtLoad = (noLoadLoss: number, loadLoss: number, load: number): number =>
-  noLoadLoss + load * load * loadLoss;
-
-/** Efficiency (ratio) delivering load·S·cos φ; undefined where nothing is delivered. */
-export function efficiencyAtLoad(
-  plate: { readonly ratedPower: number; readonly noLoadLoss: number; readonly loadLoss: number },
-  load: number,
-  cosPhi: number,
-): number | undefined {
-  const delivered = load * plate.ratedPower * cosPhi;
-  return delivered > 0 ? delivered / (delivered + lossAtLoad(plate.noLoadLoss, plate.loadLoss, load)) : undefined;
-}
-
-/**
- * Peak efficiency index, 1 − 2·(P0 + Pc0)/(S·√((P0 + Pc0)/Pk)), and the load at which it occurs. Form of EN 50588 and
- * IEC TS 60076-20, from memory; without cooling power (Pc0 = 0) unless given. Undefined where a loss is zero.
- */
-export function peakEfficiencyIndex(
-  ratedPower: number,
-  noLoadLoss: number,
-  loadLoss: number,
-  coolingPower = 0,
-): { readonly index: number; readonly load: number } | undefined {
-  const standing = noLoadLoss + coolingPower;
-  if (!(ratedPower > 0 && standing > 0 && loadLoss > 0)) return undefined;
-  const load = Math.sqrt(standing / loadLoss);
-  return { index: 1 - (2 * standing) / (ratedPower * load), load };
-}
 
 /** Current (A rms) into a bolted three-phase fault at the given line-to-line voltage behind an impedance. */
 export function faultCurrentBehind(voltage: number, impedance: Impedance): number | undefined {

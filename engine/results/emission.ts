@@ -2,7 +2,12 @@
 import type { Component } from '../model/plant.ts';
 import { complex, conjugate, magnitude, multiply } from '../physics/complex.ts';
 import { byOrder, type OrderAmount } from '../physics/distortion.ts';
-import { backgroundAmplification, carryHarmonics, type HarmonicCircuit } from '../physics/harmonics.ts';
+import {
+  backgroundAmplification,
+  carryHarmonics,
+  type HarmonicCircuit,
+  inductiveNetwork,
+} from '../physics/harmonics.ts';
 import { chainOf, type Impedance, type LadderElement, sourceImpedanceSeenFromConverter } from '../physics/ladder.ts';
 import { pwmSpectrum } from '../physics/spectrum.ts';
 import { highestOrder, type VoltageLimitSet } from '../tables/distortion-limits.ts';
@@ -206,10 +211,11 @@ function circuitsOf(read: Read): Readonly<Record<'voltage' | 'current', Circuits
     known.set(at, made);
     return made;
   };
+  const network = inductiveNetwork(weakest, frequency);
   const circuit = (source: 'voltage' | 'current', worst: 'voltage' | 'current'): HarmonicCircuit => ({
     elementsAt: ladderAt,
     networkAt: at => {
-      const full = { resistance: weakest.resistance, reactance: (weakest.reactance * at) / frequency };
+      const full = network(at);
       const share = worstShare(ladderAt(at), full, least, source, worst);
       return { resistance: share * full.resistance, reactance: share * full.reactance };
     },

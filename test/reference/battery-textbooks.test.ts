@@ -1,6 +1,7 @@
 // Internal resistance and cells in series from two textbooks, and constant power from its closed form.
 
-import { cellToBattery, constantPower } from '../../engine/physics/battery.ts';
+import { constantPower } from '../../engine/physics/battery.ts';
+import { packOf } from '../kit/cells.ts';
 import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
 
 const robertson = 'Robertson, Fundamental Electrical and Electronic Principles';
@@ -28,7 +29,7 @@ function currentInto(emf: number, resistance: number, load: number): number | un
 }
 
 // Ten cells of 1.5 V and 0.2 Ω in series into 58 Ω.
-const tenCells = cellToBattery({ emf: () => 1.5, resistance: () => 0.2, capacity: 1, series: 10, parallel: 1 });
+const tenCells = packOf({ emf: () => 1.5, resistance: () => 0.2, capacity: 1 }, 10);
 
 referenceTests('internal resistance', [
   value(`${robertson}, Ex. 1.9`, '6 V behind 0.15 Ω at 0.5 A', () => terminalVoltage(6, 0.15, 0.5), 5.925),

@@ -1,6 +1,7 @@
 // Voltage drop of cables by the formula of IEC 60364-5-52, Annex G, its constants from memory.
 
-import { arithmeticDrop, defaultReactancePerLength, loopResistance } from '../../engine/physics/cable.ts';
+import { defaultReactancePerLength, loopResistance } from '../../engine/physics/cable.ts';
+import { solveLadder } from '../../engine/physics/ladder.ts';
 import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
 import { solved } from '../kit/solved.ts';
 
@@ -23,9 +24,16 @@ const cases: readonly Case[] = [
   { metal: 'copper', size: 16, length: 50, current: 60, cosPhi: 1, volts: 4.21875 },
 ];
 
+/** Through the ladder, from a load at 230 V; of the drop what lies along that voltage, which is all the formula counts. */
 const drop = ({ metal, size, length, current, cosPhi }: Case): number => {
-  const impedance = { resistance: (hot[metal] * length) / size, reactance: defaultReactancePerLength * length };
-  return arithmeticDrop(impedance, current, cosPhi, Math.sqrt(1 - cosPhi * cosPhi));
+  const sinPhi = Math.sqrt(1 - cosPhi * cosPhi);
+  const resistance = (hot[metal] * length) / size;
+  const reactance = defaultReactancePerLength * length;
+  const apparent = 3 * 230 * current;
+  const element = { kind: 'series', resistance, reactance } as const;
+  const { terminalVoltage } = solved(solveLadder([element], Math.sqrt(3) * 230, apparent * cosPhi, apparent * sinPhi));
+  const across = current * (reactance * cosPhi - resistance * sinPhi);
+  return Math.sqrt(terminalVoltage ** 2 / 3 - across ** 2) - 230;
 };
 
 referenceTests('Annex G', [

@@ -1,7 +1,7 @@
 // Harmonic loss factors: IEEE C57.110, its customary example spectrum, and the ideal six-pulse bridge.
 
 import { distortion } from '../../engine/physics/distortion.ts';
-import { harmonicLossFactor, permissibleCurrent, strayLossFactor } from '../../engine/physics/harmonic-loss.ts';
+import { harmonicLossFactor, permissibleCurrent } from '../../engine/physics/harmonic-loss.ts';
 import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
 
 // Amounts as ratios of the rated current.
@@ -27,7 +27,6 @@ const fromMemory = (name: string, actual: () => number | undefined, expected: nu
 referenceTests('the example spectrum', [
   fromMemory('sum of squares', () => example.reduce((sum, { amount }) => sum + amount ** 2, 0), 1.00043),
   fromMemory('winding eddy loss factor', () => harmonicLossFactor(example), 2.7243),
-  fromMemory('other stray loss factor', () => strayLossFactor(example), 1.13975),
   fromMemory(
     'permissible current at 15 % eddy loss',
     () => permissibleCurrent({ eddy: 0.15 }, { eddy: harmonicLossFactor(example)! }),

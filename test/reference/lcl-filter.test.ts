@@ -1,13 +1,12 @@
-// Resonance and bases of inductance – capacitor – inductance filters, against published designs.
+// Resonance and ripple of inductance – capacitor – inductance filters, against published designs.
 
 import {
   capacitorReactivePower,
   capacitorShare,
-  inductanceForRipple,
   lowerResonance,
-  perUnitBases,
   resonanceBand,
   resonanceFrequency,
+  rippleCurrent,
   starCapacitance,
 } from '../../engine/physics/filter.ts';
 import { type ReferenceCase, type ReferenceEvidence, referenceTests } from '../kit/reference.ts';
@@ -36,15 +35,12 @@ const reznik = group(
   'inputs from memory, result recomputed independently',
   1e-4,
 );
-const small = () => perUnitBases(5000, 120 * Math.sqrt(3), 60)!;
 const peakCurrent = (5000 * Math.SQRT2) / (3 * 120);
 referenceTests('Reznik 2014', [
-  reznik('base impedance', () => small().impedance, 8.64),
-  reznik('base capacitance', () => small().capacitance, 307.01e-6),
   reznik(
-    'converter-side inductance for 10 % ripple',
-    () => inductanceForRipple(400, 15e3, 0.1 * peakCurrent),
-    2.2627e-3,
+    'ripple over the peak current, of the inductance for 10 %',
+    () => rippleCurrent(400, 15e3, 2.2627e-3)! / peakCurrent,
+    0.1,
   ),
   reznik('resonance', () => resonanceFrequency(2.33e-3, 0.045e-3, 15e-6), 6184.7),
 ]);
@@ -55,28 +51,16 @@ const liserre = group(
   'inputs from memory, result recomputed independently',
   1e-4,
 );
-const laboratory = () => perUnitBases(4100, 380, 50)!;
-referenceTests('Liserre 2005', [
-  liserre('base impedance', () => laboratory().impedance, 35.22),
-  liserre('base capacitance', () => laboratory().capacitance, 90.379e-6),
-  liserre('resonance', () => resonanceFrequency(3e-3, 5e-3, 2.2e-6), 2478),
-]);
+referenceTests('Liserre 2005', [liserre('resonance', () => resonanceFrequency(3e-3, 5e-3, 2.2e-6), 2478)]);
 const band = group('Liserre, Blaabjerg, Hansen, IEEE TIA 41(5), 2005', 'from memory', 1e-12);
 referenceTests('band of the resonance', [
   band('ten times the network frequency', () => resonanceBand(50, 8000).low, 500),
   band('half the switching frequency', () => resonanceBand(50, 8000).high, 4000),
 ]);
 
-// 500 kVA, 400 V, 50 Hz with 0.10, 0.05 and 0.05 per unit.
+// 500 kVA, 400 V, 50 Hz with 0.10, 0.05 and 0.05 per unit of 0.32 Ω.
 const synthetic = group('hand calculation, no publication', 'recomputed independently', 1e-5);
-const bases = () => perUnitBases(500e3, 400, 50)!;
-const capacitor = () => 0.05 * bases().capacitance;
 referenceTests('500 kVA by hand', [
-  synthetic('base impedance', () => bases().impedance, 0.32),
-  synthetic('base capacitance', () => bases().capacitance, 9947.18e-6),
-  synthetic('converter-side inductance', () => 0.1 * bases().inductance, 101.859e-6),
-  synthetic('network-side inductance', () => 0.05 * bases().inductance, 50.93e-6),
-  synthetic('capacitance', capacitor, 497.359e-6),
   synthetic('resonance', () => resonanceFrequency(101.859e-6, 50.93e-6, 497.359e-6), 1224.745),
   synthetic('capacitor reactive power', () => capacitorReactivePower(400, 50, 497.359e-6), 25e3),
   synthetic('its share of the rating', () => capacitorShare(25e3, 500e3), 0.05),
@@ -92,13 +76,15 @@ const plants = [
 referenceTests(
   'per-unit identities',
   plants.flatMap(({ rating, voltage, frequency, l1, l2, c }) => {
-    const base = perUnitBases(rating, voltage, frequency)!;
-    const resonance = () => resonanceFrequency(l1 * base.inductance, l2 * base.inductance, c * base.capacitance)!;
+    const impedance = (voltage * voltage) / rating;
+    const angular = 2 * Math.PI * frequency;
+    const [henry, farad] = [impedance / angular, 1 / (angular * impedance)];
+    const resonance = () => resonanceFrequency(l1 * henry, l2 * henry, c * farad)!;
     return [
       identity(`resonance over ${frequency} Hz`, () => resonance() / frequency, Math.sqrt((l1 + l2) / (l1 * l2 * c))),
       identity(
         `capacitor power over ${rating} VA`,
-        () => capacitorReactivePower(voltage, frequency, c * base.capacitance) / rating,
+        () => capacitorReactivePower(voltage, frequency, c * farad) / rating,
         c,
       ),
     ];

@@ -1,9 +1,10 @@
 // Open-circuit voltage of two lithium cells from published electrode functions, carried through the battery.
 
 import { describe, expect, test } from 'vitest';
-import { cellToBattery, socAtVoltage } from '../../engine/physics/battery.ts';
+import { socAtVoltage } from '../../engine/physics/battery.ts';
 import { charge } from '../../engine/physics/charge.ts';
 import { discharge } from '../../engine/physics/discharge.ts';
+import { packOf } from '../kit/cells.ts';
 import { publishedCells } from '../kit/electrodes.ts';
 import { comparedByDifference, comparedWith } from '../kit/reference.ts';
 
@@ -33,13 +34,7 @@ const nearCapacity = comparedWith({ ...published, quantity: 'capacity from the b
 const nearEnergy = comparedWith({ ...published, quantity: 'chemical energy of a discharge and of a charge' });
 
 describe.each(chemistries)('$name', ({ cell, capacity, volts }) => {
-  const pack = cellToBattery({
-    emf: cell.rest,
-    resistance: () => 0.5e-3,
-    capacity: cell.capacity * 3600,
-    series: 240,
-    parallel: 60,
-  });
+  const pack = packOf({ emf: cell.rest, resistance: () => 0.5e-3, capacity: cell.capacity * 3600 }, 240, 60);
 
   test('the balance of the electrodes gives the capacity', () => {
     nearCapacity(cell.capacity, capacity, 1e-4);
@@ -76,12 +71,6 @@ describe.each(chemistries)('$name', ({ cell, capacity, volts }) => {
 });
 
 test('240 LFP cells in series at half charge rest at 783.8 V', () => {
-  const pack = cellToBattery({
-    emf: publishedCells.lfp.rest,
-    resistance: () => 0,
-    capacity: 1,
-    series: 240,
-    parallel: 1,
-  });
+  const pack = packOf({ emf: publishedCells.lfp.rest, resistance: () => 0, capacity: 1 }, 240);
   nearVoltage(pack.emf(0.5), 783.8, 0.1);
 });

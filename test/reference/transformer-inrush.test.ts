@@ -1,6 +1,6 @@
 // Inrush of transformers: the rules of thumb, and a network that lowers it.
 
-import { customaryInrush, customaryPeak, inrush } from '../../engine/physics/inrush.ts';
+import { customaryPeak, inrush } from '../../engine/physics/inrush.ts';
 import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
 import { solved } from '../kit/solved.ts';
 
@@ -14,22 +14,6 @@ const custom = (name: string, actual: () => number | undefined, expected: number
 });
 
 referenceTests('rules of thumb', [
-  {
-    name: 'times rated for 0.1 s',
-    source: 'note on transformer inrush, industrialmonitordirect.com',
-    evidence: 'seen in source',
-    actual: () => customaryInrush.find(point => point.time === 0.1)?.multiple,
-    expected: 12,
-    tolerance: 1e-9,
-  },
-  {
-    name: 'times rated for 0.01 s',
-    source: 'setting of fuses in the United States',
-    evidence: 'common practice, no source',
-    actual: () => customaryInrush.find(point => point.time === 0.01)?.multiple,
-    expected: 25,
-    tolerance: 1e-9,
-  },
   custom('least', () => customaryPeak.from, 8),
   custom('greatest', () => customaryPeak.to, 12),
 ]);

@@ -1,13 +1,7 @@
 // The battery at one instant: constant power, what the limits leave, cells to battery, state of charge at a voltage.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  availableDischargePower,
-  cellToBattery,
-  constantPower,
-  largestPower,
-  socAtVoltage,
-} from '../../../engine/physics/battery.ts';
+import { availableDischargePower, constantPower, largestPower, socAtVoltage } from '../../../engine/physics/battery.ts';
 
 const volts = fc.double({ min: 10, max: 1500, noNaN: true });
 const ohms = fc.double({ min: 1e-4, max: 1, noNaN: true });
@@ -89,21 +83,6 @@ describe('available power', () => {
         expect(less.ok && less.voltage >= share * emf).toBe(true);
       }),
     );
-  });
-});
-
-describe('cells to battery', () => {
-  it('adds voltages in a string and currents of strings', () => {
-    const battery = cellToBattery({
-      emf: soc => 3 + soc,
-      resistance: () => 0.002,
-      capacity: 3600,
-      series: 100,
-      parallel: 4,
-    });
-    expect(battery.emf(0.5)).toBe(350);
-    expect(battery.resistance(0.5)).toBeCloseTo(0.05, 12);
-    expect(battery.capacity).toBe(14_400);
   });
 });
 

@@ -1,20 +1,15 @@
-// What a converter keeps of its rating away from sea level, 40 °C and its rated switching frequency.
+// What a converter keeps of its rating away from its rated switching frequency, and a transformer of its rise.
 
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import {
-  altitudeFactor,
-  ambientFactor,
   dryTransformerRise,
+  liquidTransformerRise,
   switchingFrequencyFactor,
 } from '../../../engine/physics/derating.ts';
 import { evenly } from '../../kit/evenly.ts';
 
-test('full rating up to 1000 m, 40 °C and the rated switching frequency', () => {
-  expect(altitudeFactor(0)).toBe(1);
-  expect(altitudeFactor(1000)).toBe(1);
-  expect(ambientFactor(313.15)).toBe(1);
-  expect(ambientFactor(253.15)).toBe(1);
+test('full rating at the rated switching frequency', () => {
   expect(switchingFrequencyFactor(4000, 4000)).toBe(1);
 });
 
@@ -37,12 +32,14 @@ test('a dry transformer keeps 95 % or 90 % of its rise at 2000 m', () => {
   expect(dryTransformerRise(2000, 'forced')).toBeCloseTo(0.9, 12);
 });
 
-test('factors stay between nothing and all, and never rise with height, heat or frequency', () => {
+test('factors stay between nothing and all, and never rise with height or frequency', () => {
+  const rise = (kind: 'dry' | 'liquid') => (altitude: number) =>
+    (kind === 'dry' ? dryTransformerRise : liquidTransformerRise)(altitude, 'forced');
   const pair = fc.tuple(evenly(0, 20_000), evenly(0, 20_000));
   fc.assert(
     fc.property(pair, ([a, b]) => {
       const [low, high] = a < b ? [a, b] : [b, a];
-      for (const factor of [altitudeFactor, ambientFactor, (f: number) => switchingFrequencyFactor(f + 1, 4000)!]) {
+      for (const factor of [rise('dry'), rise('liquid'), (f: number) => switchingFrequencyFactor(f + 1, 4000)!]) {
         expect(factor(high)).toBeLessThanOrEqual(factor(low));
         expect(factor(high)).toBeGreaterThanOrEqual(0);
         expect(factor(low)).toBeLessThanOrEqual(1);

@@ -3,7 +3,6 @@
 import { describe, expect, test } from 'vitest';
 import { highestIndex } from '../../../engine/physics/sidebands.ts';
 import {
-  clippedFundamental,
   type ModulatedConverter,
   modulationIndexFor,
   pwmSpectrum,
@@ -180,14 +179,4 @@ test('a fundamental gives back the modulation index that made it', () => {
   const { fundamental } = solved(pwmSpectrum({ ...unit('sine', 0.7, 60), dcVoltage: 720 }, 10e3));
   expect(modulationIndexFor(fundamental, 720)).toBeCloseTo(0.7, 12);
   expect(modulationIndexFor(400, 0)).toBeUndefined();
-});
-
-test('a clipped sine gains less and less', () => {
-  const gains = [0.5, 1, 1.2, 2, 5, 50].map(clippedFundamental);
-  expect(gains[0]).toBe(0.5);
-  gains.slice(1).forEach((gain, index) => {
-    expect(gain).toBeGreaterThan(gains[index]!);
-  });
-  expect(4 / Math.PI - gains.at(-1)!).toBeGreaterThan(0);
-  expect(4 / Math.PI - gains.at(-1)!).toBeLessThan(1e-3);
 });
