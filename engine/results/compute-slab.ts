@@ -63,16 +63,23 @@ function fromOthers(computing: Computing, { of, by }: Taken): Computed {
   const { graph, definition, known } = computing;
   // Which values these are never changes.
   const looked = known?.looked.lineage === graph.lineage ? known.looked : lookedAtOf(computing, of);
-  const [ofFirst, ofSecond, ofThird] = of;
+  const [ofFirst, ofSecond, ofThird, ofFourth] = of;
   const first = columnOf(computing, ofFirst!, looked.slabs[0]!);
   const inFirst = pointsIn(ofFirst!, definition);
   const second = ofSecond && columnOf(computing, ofSecond, looked.slabs[1]!);
   const inSecond = ofSecond && pointsIn(ofSecond, definition);
   const third = ofThird && columnOf(computing, ofThird, looked.slabs[2]!);
   const inThird = ofThird && pointsIn(ofThird, definition);
+  const fourth = ofFourth && columnOf(computing, ofFourth, looked.slabs[3]!);
+  const inFourth = ofFourth && pointsIn(ofFourth, definition);
   const values = unknownNumbers(inFirst.length);
   for (let index = 0; index < values.length; index++) {
-    const value = by(first[inFirst[index]!], second?.[inSecond![index]!], third?.[inThird![index]!]);
+    const value = by(
+      first[inFirst[index]!],
+      second?.[inSecond![index]!],
+      third?.[inThird![index]!],
+      fourth?.[inFourth![index]!],
+    );
     values[index] = Number.isFinite(value) ? value : Number.NaN;
   }
   return computed(computing, values, looked, nothingOutside);

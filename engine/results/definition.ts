@@ -144,10 +144,10 @@ type Handed<From extends Source> = From extends Result ? number : ReturnType<Fro
 
 type Source = Common & { readonly type: Definition['type']; readonly compute: (read: Read, at: At) => unknown };
 
-/** A value that is nothing but a formula of one to three others, of the same component at the same point. */
+/** A value that is nothing but a formula of one to four others, of the same component at the same point. */
 export interface Taken {
   readonly of: readonly (Result | Step<unknown>)[];
-  readonly by: (first: unknown, second: unknown, third: unknown) => number;
+  readonly by: (first: unknown, second: unknown, third: unknown, fourth: unknown) => number;
 }
 
 /** Computed without a reader, which makes it several times as quick; its axes hold all those of its sources. */
@@ -163,6 +163,13 @@ export function takenFrom<A extends Source, B extends Source, C extends Source>(
   third: C,
   by: (first: Handed<A>, second: Handed<B>, third: Handed<C>) => number,
 ): Taken;
+export function takenFrom<A extends Source, B extends Source, C extends Source, D extends Source>(
+  first: A,
+  second: B,
+  third: C,
+  fourth: D,
+  by: (first: Handed<A>, second: Handed<B>, third: Handed<C>, fourth: Handed<D>) => number,
+): Taken;
 export function takenFrom(...all: readonly unknown[]): Taken {
   return { of: all.slice(0, -1) as Taken['of'], by: all.at(-1) as Taken['by'] };
 }
@@ -172,7 +179,7 @@ function takenAt({ of, by }: Taken): (read: Read, at: At) => number {
     if (source === undefined) return undefined;
     return source.type === 'result' ? read.value(read.self, source, at) : read.step(read.self, source, at);
   };
-  return (read, at) => by(look(read, at, of[0]), look(read, at, of[1]), look(read, at, of[2]));
+  return (read, at) => by(look(read, at, of[0]), look(read, at, of[1]), look(read, at, of[2]), look(read, at, of[3]));
 }
 
 /** Of each point of a definition, the index of the same point of a source. */

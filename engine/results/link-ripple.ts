@@ -1,7 +1,9 @@
 // What the switching puts on the capacitors of a converter's direct-current link.
 import { capacitorCurrent, linkVoltageRipple as swingOf } from '../physics/dc-link.ts';
+import { current } from './converter-current.ts';
+import { terminalVoltage } from './converter-voltage.ts';
 import { type At, defineResult, takenFrom } from './definition.ts';
-import { type Flow, flow } from './flow.ts';
+import { terminalPower } from './flow.ts';
 import { effectiveModulationOf, modulationIndex } from './modulation.ts';
 
 export const linkRippleCurrent = defineResult({
@@ -13,11 +15,11 @@ export const linkRippleCurrent = defineResult({
   corners: 'nominal parts',
   meaning:
     'Rms current of the capacitors of the DC link under the duty, from switching alone: to be held against what their maker permits at the temperature that they reach. The ripple of the line current is neglected.',
-  formula: 'I_C = I·√(2·M·(√3/(4·π) + cos²φ·(√3/π − 9·M/16)))',
+  formula: 'I_C = I·√(2·M·(√3/(4·π) + cos²φ·(√3/π − 9·M/16))), cosφ = P / (√3·U·I)',
   source: 'Kolar and Round, rms current stress on the DC-link capacitor, 2006 (from memory)',
-  taken: takenFrom(flow, modulationIndex, (solved, index) => {
-    if (solved?.ok !== true) return Number.NaN;
-    return capacitorCurrent(solved.ladder.terminalCurrent, index, cosPhiAtTerminals(solved)) ?? Number.NaN;
+  // Through the values that the formula names, so that it can be followed to them.
+  taken: takenFrom(current, terminalVoltage, terminalPower, modulationIndex, (line, voltage, power, index) => {
+    return capacitorCurrent(line, index, cosPhiAt(line, voltage, power)) ?? Number.NaN;
   }),
 });
 
@@ -35,12 +37,14 @@ export const linkVoltageRipple = defineResult({
   compute: (read, at) => {
     const capacitance = read.number(read.self, 'dc_capacitance');
     if (Number.isNaN(capacitance)) return Number.NaN;
-    const solved = read.step(read.self, flow, at);
-    if (solved?.ok !== true) return Number.NaN;
+    const line = read.value(read.self, current, at);
+    const voltage = read.value(read.self, terminalVoltage, at);
+    const power = read.value(read.self, terminalPower, at);
+    if (Number.isNaN(line + voltage + power)) return Number.NaN;
     const swing = swingOf({
-      current: solved.ladder.terminalCurrent,
+      current: line,
       modulationIndex: read.value(read.self, modulationIndex, at),
-      cosPhi: cosPhiAtTerminals(solved),
+      cosPhi: cosPhiAt(line, voltage, power),
       modulation: read.step(read.self, effectiveModulationOf, noPoint) ?? 'space_vector',
       switchingFrequency: read.number(read.self, 'switching_frequency'),
       capacitance,
@@ -51,8 +55,8 @@ export const linkVoltageRipple = defineResult({
 
 const noPoint: At = { direction: 0, voltage: 0, soc: 0 };
 
-function cosPhiAtTerminals({ ladder }: Extract<Flow, { readonly ok: true }>): number {
-  return ladder.terminalActivePower / Math.hypot(ladder.terminalActivePower, ladder.terminalReactivePower);
+function cosPhiAt(line: number, voltage: number, power: number): number {
+  return power / (Math.sqrt(3) * voltage * line);
 }
 
 export const linkRippleResults = [linkRippleCurrent, linkVoltageRipple];

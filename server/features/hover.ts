@@ -8,6 +8,7 @@ import { showNumber } from '../../engine/units/show.ts';
 import type { NumberLiteral, Property, Span, UnitText } from '../../grammar/ast.ts';
 import type { FileContext } from './context.ts';
 import { locate, type Owner, type Thing } from './locate.ts';
+import { mainResults } from './main-results.ts';
 import { codeSpan, derivationMarkdown, escapeMarkdown } from './markdown.ts';
 import { propertyMarkdown } from './property-text.ts';
 import { entityByTag, type Visible, visibleFrom } from './symbols.ts';
@@ -82,7 +83,7 @@ function aboutComponent(tag: string, context: FileContext): string | undefined {
   if (entity === undefined) return undefined;
   const { kind, base, doc } = entity.declaration;
   const is = base === undefined ? '' : ` is ${base.pick ? 'pick ' : ''}${base.path.map(name => name.text).join('.')}`;
-  const names = context.analysis.values.names.filter(name => name.startsWith(`${tag}.`));
+  const names = foremostFirst(tag, kind.text, context);
   // A line that says "and 1 more" takes the place of the one.
   const shownAtMost = names.length === mostResults + 1 ? names.length : mostResults;
   const rows = names.slice(0, shownAtMost).flatMap(name => {
@@ -103,6 +104,13 @@ function aboutComponent(tag: string, context: FileContext): string | undefined {
   ]
     .filter(Boolean)
     .join('\n\n');
+}
+
+/** A component has dozens of results: the main ones before the others, and what is not known last. */
+function foremostFirst(tag: string, kind: string, { analysis: { values } }: FileContext): readonly string[] {
+  const main = mainResults(kind).map(result => `${tag}.${result}`);
+  const rank = (name: string): number => (values.worst(name)?.value === undefined ? 2 : main.includes(name) ? 0 : 1);
+  return values.names.filter(name => name.startsWith(`${tag}.`)).toSorted((a, b) => rank(a) - rank(b));
 }
 
 /** A part, a catalogue, a practice or a let. */

@@ -1,4 +1,5 @@
 // Which few results are worth a place beside the text: for each kind the one that a line decides, and its margins.
+import { kindByName } from '../../engine/kinds/index.ts';
 import type { KindName } from '../../engine/kinds/kind.ts';
 
 export interface LineResult {
@@ -20,6 +21,7 @@ export const lineResults: readonly LineResult[] = [
   },
   { kind: 'filter', property: 'capacitance', results: ['resonance_min', 'resonance_max'], label: 'resonance' },
   { kind: 'converter', property: 'ac_current', results: ['loading'], label: 'loaded to' },
+  { kind: 'chopper', property: 'current', results: ['loading'], label: 'loaded to' },
   { kind: 'battery', property: 'strings', results: ['discharge_time'], label: 'lasts' },
 ];
 
@@ -28,3 +30,10 @@ export const margins: Readonly<Partial<Record<KindName, readonly string[]>>> = {
   transformer: ['spare'],
   converter: ['diode_margin', 'control_margin', 'voltage_reserve'],
 };
+
+/** All of them that a kind has, by name. */
+export function mainResults(kindName: string): readonly string[] {
+  const kind = kindByName.get(kindName)?.name;
+  const beside = lineResults.filter(line => line.kind === kind).flatMap(({ results }) => results);
+  return [...(kind === undefined ? [] : (margins[kind] ?? [])), ...beside];
+}

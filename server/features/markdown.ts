@@ -21,7 +21,7 @@ export function codeSpan(text: string): string {
 /** One level: formula, the numbers put in, the corner, the source, and links to go further. */
 export function derivationMarkdown(derivation: Derivation, link: DerivationLink): string {
   const { name, display, meaning, formula, point, corners, source, inputs, limit, stretches } = derivation;
-  const { shown, more } = shortInputs(inputs, 8);
+  const { shown, more } = shortInputs(name, inputs, 8);
   const target = link(name);
   const title = `**${escapeMarkdown(name)} = ${escapeMarkdown(display)}**`;
   const remarks = [

@@ -34,7 +34,7 @@ function showFinding(shown: ShownFinding, style: Style): string {
 
 /** Value and formula, and below it the numbers that were put in and where the rule comes from. */
 function showDerivation(derivation: Derivation, source: string | undefined): string {
-  const inputs = inputsInWords(derivation.inputs, 6);
+  const inputs = inputsInWords(derivation.name, derivation.inputs, 6);
   const from = [derivation.source, source === derivation.source ? undefined : source].filter(Boolean).join('; limit: ');
   return lines(
     harmless(`     ${derivation.name} = ${derivation.display}: ${derivation.formula}`),

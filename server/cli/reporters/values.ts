@@ -14,7 +14,7 @@ export function valuesAsText(rows: readonly ValueRow[], style: Style): string {
 
 function showRow(row: ValueRow, nameWidth: number, displayWidth: number, style: Style): string {
   const point = describePoint(row.point);
-  const inputs = inputsInWords(row.inputs, 6);
+  const inputs = inputsInWords(row.name, row.inputs, 6);
   const held = row.limit && `bound by ${row.limit.text}`;
   const remarks = [
     held,

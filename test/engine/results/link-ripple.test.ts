@@ -84,3 +84,15 @@ describe('the swing of the link’s voltage', () => {
     );
   });
 });
+
+test.each([
+  ['K1.link_ripple_current', []],
+  ['K1.link_voltage_ripple', ['K1.modulation_factor']],
+])('%s is derived from the values that its formula names', (name, further) => {
+  const withCapacitance: Edit = ['ac_current = 850 A', 'ac_current = 850 A\n  dc_capacitance = 12 mF'];
+  const { values } = analysed(edited(soundExample, withCapacitance)).analysis;
+  const { point } = values.worst(name)!;
+  const inputs = values.explain({ name, point })!.inputs.filter(({ kind }) => kind === 'value');
+  const named = ['K1.current', 'K1.terminal_voltage', 'K1.terminal_power', 'K1.modulation_index'];
+  expect(inputs.map(input => input.name)).toEqual([...named, ...further]);
+});

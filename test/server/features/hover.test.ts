@@ -1,13 +1,20 @@
 // Hover: what is told about the word or number at the mark.
 import { describe, expect, test } from 'vitest';
 import { hover } from '../../../server/features/hover.ts';
+import { twoChoppers } from '../../kit/choppers.ts';
 import { at } from '../../kit/feature.ts';
+import { edited } from '../../kit/plants.ts';
 import { starter } from '../../kit/starter.ts';
 
 async function shown(marked: string): Promise<{ readonly of: string; readonly says: string } | undefined> {
   const { context, offset, text } = await at(marked);
   const found = hover(context, offset);
   return found && { of: text.slice(found.start, found.end), says: found.markdown };
+}
+
+/** Which results a hover lists, in its order. */
+function resultsIn(found: Awaited<ReturnType<typeof shown>>): readonly string[] {
+  return [...(found?.says ?? '').matchAll(/^- \[.*\?([\w.]+)\)/gm)].map(row => row[1]!);
 }
 
 describe('facts', () => {
@@ -77,6 +84,49 @@ describe('names', () => {
       expect(rows.length, tag).toBeGreaterThan(5);
       expect(rows.filter(row => row === '- and 1 more')).toEqual([]);
     }
+  });
+
+  test('a component: what matters most stands first, what is not known last', async () => {
+    const starting = starter('valley-station.plant');
+    const text = edited(twoChoppers, ['converter K1', 'converter K1‸']);
+    const rows = resultsIn(await shown(text));
+    expect(rows.slice(0, 4).toSorted()).toEqual([
+      'K1.control_margin',
+      'K1.diode_margin',
+      'K1.loading',
+      'K1.voltage_reserve',
+    ]);
+    const cable = starting.get('valley-station.plant')!.replace(/^cable (\w+)/m, 'cable $1‸');
+    const others = [...starting].filter(([path]) => path !== 'valley-station.plant');
+    const whole = [cable, ...others.map(([path, other]) => `--- ${path}\n${other}`)].join('');
+    const known = (await shown(whole))!.says
+      .split('\n')
+      .filter(row => row.startsWith('- '))
+      .map(row => !row.includes('unknown'));
+    expect(known).toContain(false);
+    expect(known).toEqual(known.toSorted((a, b) => Number(b) - Number(a)));
+  });
+
+  test('a chopper among several: which part of the link it carries is seen at once', async () => {
+    const found = await shown(edited(twoChoppers, ['chopper Q1', 'chopper Q1‸']));
+    expect(resultsIn(found)[0]).toBe('Q1.loading');
+    expect(found?.says).toContain('[Q1.link\\_share](command:show?Q1.link_share) = 50 %');
+  });
+
+  test('a finding on a long way through the plant: the own values of its component come first', async () => {
+    const text = edited(twoChoppers, [
+      'current = 750 A\n  efficiency = 98 %\n}\n\nbattery',
+      'curr‸ent = 400 A\n  efficiency = 98 %\n}\n\nbattery',
+    ]);
+    const inputs = (await shown(text))!.says
+      .split('The whole derivation')[0]!
+      .split('\n')
+      .filter(row => row.startsWith('- '));
+    expect(inputs.length).toBe(9);
+    const own = inputs.map(row => row.startsWith('- [Q2.'));
+    expect(own).toContain(true);
+    expect(own).toEqual(own.toSorted((a, b) => Number(b) - Number(a)));
+    expect(inputs.join('\n')).toContain('[Q2.link\\_share](command:show?Q2.link_share) = 50 %');
   });
 
   test('a part of another file', async () => {

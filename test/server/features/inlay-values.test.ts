@@ -1,6 +1,7 @@
 // Inlay values: few, at the end of the lines that decide them, and what a pick stands for.
 import { describe, expect, test } from 'vitest';
 import { inlayValues } from '../../../server/features/inlay-values.ts';
+import { twoChoppers } from '../../kit/choppers.ts';
 import { at } from '../../kit/feature.ts';
 import { starterText } from '../../kit/feature-starter.ts';
 
@@ -48,4 +49,10 @@ test('a pick says what was picked', async () => {
 
 test('what is not known is not shown', async () => {
   expect(await lines('transformer T1 { rated_power = 500 kVA }\n')).toEqual([]);
+});
+
+test('each of several choppers says how far it is loaded', async () => {
+  const found = (await lines(twoChoppers)).filter(line => line.startsWith('current ='));
+  expect(found).toHaveLength(2);
+  for (const line of found) expect(line).toMatch(/^current = 750 A ⟨loaded to [\d.]+ %⟩$/);
 });
