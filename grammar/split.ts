@@ -3,10 +3,15 @@
 // A head word at the beginning of a line begins a declaration and closes whatever is still open, unless the line is
 // indented deeper than the open declaration. Comment lines directly above a head belong to it.
 
+import { later } from './later.ts';
 import { isClauseWord, isHead } from './words.ts';
 
-const LINE_WORD =
-  /[ \t\u00a0\ufeff]*([\p{L}_][\p{L}\p{M}\p{Nd}_]*)(?:[ \t\u00a0]*\.[ \t\u00a0]*[\p{L}_][\p{L}\p{M}\p{Nd}_]*)*[ \t\u00a0]*(.?)(.?)/uy;
+const usualLineWord = /[ \t\u00a0\ufeff]*([A-Za-z_]\w*)(?:[ \t]*\.[ \t]*[A-Za-z_]\w*)*[ \t]*(.?)(.?)/uy;
+/** With names in any script. */
+const fullLineWord = later(
+  () =>
+    /[ \t\u00a0\ufeff]*([\p{L}_][\p{L}\p{M}\p{Nd}_]*)(?:[ \t\u00a0]*\.[ \t\u00a0]*[\p{L}_][\p{L}\p{M}\p{Nd}_]*)*[ \t\u00a0]*(.?)(.?)/uy,
+);
 const CONTINUING = /[-+*/^=<>.,:(±×·⋅∙⁄∕→≤≥≠‥…−]/;
 
 interface Scan {
@@ -35,7 +40,7 @@ export function splitAtHeads(text: string): number[] {
     else {
       const indent = first - offset;
       const isInside = scan.braces > 0;
-      const word = isInside && indent > headIndent ? undefined : leadingWord(text, offset);
+      const word = isInside && indent > headIndent ? undefined : leadingWord(text, offset, first);
       const begins =
         word !== undefined &&
         (word.isHead
@@ -67,14 +72,30 @@ interface LeadingWord {
   readonly opensBlock: boolean;
 }
 
-function leadingWord(text: string, offset: number): LeadingWord | undefined {
-  LINE_WORD.lastIndex = offset;
-  const match = LINE_WORD.exec(text);
+/** Of the line at `offset`, of which the first character that is no blank stands at `first`. */
+function leadingWord(text: string, offset: number, first: number): LeadingWord | undefined {
+  const match = matchLineWord(text, offset, first);
   const word = match?.[1];
   if (match === null || word === undefined) return undefined;
   const isAssignment = match[2] === '=' && match[3] !== '=';
   const isPath = /[.]/.test(match[0]);
   return { text: word, isHead: isHead(word) && !isAssignment && !isPath, isAssignment, opensBlock: match[2] === '{' };
+}
+
+function matchLineWord(text: string, offset: number, first: number): RegExpExecArray | null {
+  usualLineWord.lastIndex = offset;
+  const usual = usualLineWord.exec(text);
+  if (usual === null && text.charCodeAt(first) < 128) return null;
+  // Behind a dot it would not have seen a name of other letters.
+  if (usual !== null && usual[2] !== '.' && isAscii(usual[0])) return usual;
+  const full = fullLineWord();
+  full.lastIndex = offset;
+  return full.exec(text);
+}
+
+function isAscii(text: string): boolean {
+  for (let index = 0; index < text.length; index++) if (text.charCodeAt(index) > 127) return false;
+  return true;
 }
 
 /**

@@ -4,6 +4,7 @@
 // looks like a date is one. What line ends, commas and braces mean is decided in layout.ts.
 
 import { createToken, type IToken, Lexer, type TokenType } from 'chevrotain';
+import { later } from './later.ts';
 import { FREE_WORDS, isClauseWord, KEYWORDS } from './words.ts';
 
 /** Categories: what a token may stand for beside itself. */
@@ -31,15 +32,17 @@ export const LineEnd = createToken({ name: 'LineEnd', pattern: /[\r\n]\s*/, line
 export const Doc = createToken({ name: 'Doc', pattern: /##(?!#)[^\r\n]*/, line_breaks: false });
 export const Comment = createToken({ name: 'Comment', pattern: /#[^\r\n]*/, line_breaks: false });
 
-const FACTOR = String.raw`(?:[%‰]|[°º˚][\p{L}\p{M}\p{N}_⁻]*|[\p{L}\p{Sc}℃][\p{L}\p{M}\p{N}_⁻]*)(?:\^[-−]?\d+)?`;
 /**
  * Compound units are glued, and what is glued to a unit is unit: `4 kW/x` is 4 of the unit kW/x (which nobody knows),
  * `4 kW / x` divides. A sign in front of a digit or a parenthesis ends the unit: `4 kW/2` and `4 kW/(x + 1)` divide.
  */
-const unitPattern = new RegExp(`${FACTOR}(?:[*·×⋅∙/]${FACTOR})*`, 'uy');
+const unitPattern = later(() => {
+  const factor = '(?:[%‰]|[°º˚][\\p{L}\\p{M}\\p{N}_⁻]*|[\\p{L}\\p{Sc}℃][\\p{L}\\p{M}\\p{N}_⁻]*)(?:\\^[-−]?\\d+)?';
+  return new RegExp(`${factor}(?:[*·×⋅∙/]${factor})*`, 'uy');
+});
 /** Most units, which end where surely no unit goes on: the classes of all letters are slow to set up. */
 const usualUnit = /(?:%|°[A-Za-z]|([A-Za-zΩµ]+)[²³]?)(?:[*·/][A-Za-zΩµ]+[²³]?)*(?=[\s,)}]|$)/y;
-const leadingWord = /[\p{L}_]+/uy;
+const leadingWord = later(() => /[\p{L}_]+/uy);
 const equalsBehind = /[ \t\u00a0]*=(?!=)/y;
 
 export const Unit = item('Unit', { pattern: { exec: matchUnit }, start_chars_hint: unitStarts, line_breaks: false });
@@ -55,9 +58,10 @@ export const DateWord = item('DateWord', { pattern: /\d{4}-\d{2}-\d{2}(?![\d_.])
 export const NumberWord = item('NumberWord', {
   pattern: /\d+(?:_\d+)*(?:\.\d+(?:_\d+)*)?(?:,\d+(?:_\d+)*(?:\.\d+)?)*(?:[eE][+\-\u2212]?\d+)?/,
 });
+const texts = /"(?:[^"\\\r\n]|\\[^\r\n])*(?:"|\\)?|[“”„][^“”„\r\n]*[“”]/y;
 /** Ends at its quote, or at the line end when the quote is missing. Curly quotes are read too, and reported. */
 export const Text = item('Text', {
-  pattern: { exec: sticky(/"(?:[^"\\\r\n]|\\[^\r\n])*(?:"|\\)?|[“”„][^“”„\r\n]*[“”]/y) },
+  pattern: { exec: (text, offset) => matchOf(texts, text, offset) },
   start_chars_hint: ['"', '“', '”', '„'],
   line_breaks: false,
 });
@@ -79,13 +83,13 @@ export const Open = item('Open', { pattern: /\(/ });
 export const Close = createToken({ name: 'Close', pattern: /\)/ });
 export const BraceOpen = item('BraceOpen', { pattern: /\{/ });
 export const BraceClose = item('BraceClose', { pattern: /\}/ });
+const strays = later(
+  () =>
+    /(?:!(?!=)|[“-„]|[^\s\p{L}\d_"“-„#{}().,=:+\-*/^<>!±‥…→≠≤≥×·⋅∙⁄∕−\u2010\u2011\u2013\u0085\u200b-\u200d\u2060])+/uy,
+);
 /** A run of characters that mean nothing to the language. */
 export const Stray = item('Stray', {
-  pattern: {
-    exec: sticky(
-      /(?:!(?!=)|[“-„]|[^\s\p{L}\d_"“-„#{}().,=:+\-*/^<>!±‥…→≠≤≥×·⋅∙⁄∕−\u2010\u2011\u2013\u0085\u200b-\u200d\u2060])+/uy,
-    ),
-  },
+  pattern: { exec: (text, offset) => matchOf(strays(), text, offset) },
   start_chars_hint: anyStart,
   line_breaks: false,
 });
@@ -164,12 +168,12 @@ export function inserted(type: TokenType, offset: number): IToken {
 }
 
 function matchUnit(text: string, offset: number, tokens: IToken[]): [string] | null {
-  if (tokens.at(-1)?.tokenType !== NumberWord) return null;
+  if (tokens.at(-1)?.tokenType !== NumberWord || isSign(text, offset)) return null;
   usualUnit.lastIndex = offset;
   const usual = usualUnit.exec(text);
-  const match = usual?.[0] ?? matchAt(unitPattern, text, offset);
+  const match = usual?.[0] ?? matchAt(unitPattern(), text, offset);
   if (match === undefined) return null;
-  const word = usual === null ? matchAt(leadingWord, text, offset) : usual[1];
+  const word = usual === null ? matchAt(leadingWord(), text, offset) : usual[1];
   if (isClauseWord(word ?? '')) return null;
   // `parallel = 4 conductor = copper` lacks a comma; the word is the next property.
   equalsBehind.lastIndex = offset + match.length;
@@ -178,13 +182,19 @@ function matchUnit(text: string, offset: number, tokens: IToken[]): [string] | n
 
 /** Names of other letters than the usual ones are rare, and their classes slow to set up. */
 const usualName = /[A-Za-z_][A-Za-z0-9_]*/y;
-const fullName = /[\p{L}_][\p{L}\p{M}\p{Nd}_]*/uy;
+const fullName = later(() => /[\p{L}_][\p{L}\p{M}\p{Nd}_]*/uy);
 
 function matchName(text: string, offset: number): [string] | null {
+  if (isSign(text, offset)) return null;
   const usual = matchAt(usualName, text, offset);
   const ended = usual !== undefined && !(text.charCodeAt(offset + usual.length) > 127);
-  const match = ended ? usual : matchAt(fullName, text, offset);
+  const match = ended ? usual : matchAt(fullName(), text, offset);
   return match === undefined ? null : [match];
+}
+
+/** Signs beyond ASCII begin neither names nor units, which need not be asked of the classes of all letters. */
+function isSign(text: string, offset: number): boolean {
+  return text.charCodeAt(offset) > 127 && '±‥…→≠≤≥×·⋅∙⁄∕−\u2010\u2011\u2013'.includes(text.charAt(offset));
 }
 
 function matchAt(pattern: RegExp, text: string, offset: number): string | undefined {
@@ -192,11 +202,9 @@ function matchAt(pattern: RegExp, text: string, offset: number): string | undefi
   return pattern.exec(text)?.[0];
 }
 
-function sticky(pattern: RegExp): (text: string, offset: number) => [string] | null {
-  return (text, offset) => {
-    const match = matchAt(pattern, text, offset);
-    return match === undefined ? null : [match];
-  };
+function matchOf(pattern: RegExp, text: string, offset: number): [string] | null {
+  const match = matchAt(pattern, text, offset);
+  return match === undefined ? null : [match];
 }
 
 function category(name: string, ...categories: TokenType[]): TokenType {

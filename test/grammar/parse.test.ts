@@ -265,6 +265,13 @@ describe('chunks', () => {
     expect(chunksOf('grid A {\n  bus B\n')).toEqual(['grid A {\n  bus B\n']);
   });
 
+  it('begin behind blanks of any kind, and with words of any letters', () => {
+    expect(chunksOf('bus A\n\ufeffbus B\n\u00a0bus C\n')).toEqual(['bus A\n', '\ufeffbus B\n', '\u00a0bus C\n']);
+    expect(chunksOf('grid A {\n}\nétage = 3\n')).toEqual(['grid A {\n}\nétage = 3\n']);
+    expect(chunksOf('grid A {\n}\nétage B\n')).toEqual(['grid A {\n}\n', 'étage B\n']);
+    expect(chunksOf('grid A {\n}\nb . é = 3\n')).toEqual(['grid A {\n}\nb . é = 3\n']);
+  });
+
   it('stay the same objects while their text stays the same', () => {
     const before = parse(samples.plant);
     const text = samples.plant.replace('500 kVA', '630 kVA');
