@@ -22,7 +22,8 @@ if (Number(process.versions.node.split('.')[0]) < 22) {
 function run(file: string): void {
   const kept = keptFor(process.argv[2]);
   const cachedData = kept === undefined ? undefined : readIfThere(kept);
-  const source = `(function (exports, require, module, __filename, __dirname) {${fs.readFileSync(file, 'utf8')}\n})`;
+  // Built as one function of what a module is given, in ASCII alone.
+  const source = fs.readFileSync(file, 'latin1');
   const script = new vm.Script(source, { filename: file, ...(cachedData === undefined ? {} : { cachedData }) });
   if (kept !== undefined && (cachedData === undefined || script.cachedDataRejected === true))
     process.on('exit', () => keep(kept, script));
