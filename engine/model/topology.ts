@@ -48,8 +48,8 @@ export interface RouteNet {
   readonly batteries: readonly number[];
   /** Where this converter lies. */
   readonly own: number;
-  /** Where each converter takes its part of what all of them take. */
-  readonly taps: readonly { readonly point: number; readonly part: number }[];
+  /** Where each converter draws its current: by its rating the part of what all of them draw. */
+  readonly taps: readonly { readonly converter: string; readonly point: number; readonly part: number }[];
 }
 
 /** Behind a point where ways part: elements in line, then one battery or further branches. */
@@ -192,7 +192,7 @@ function netAt(
     runs: net.runs,
     batteries: tree.batteries.map(tag => pointOf(net.batteries, tag)),
     own: pointOf(net.converters, converter),
-    taps: there.map(({ tag, point }) => ({ point, part: ratings.get(tag)! / whole })),
+    taps: there.map(({ tag, point }) => ({ converter: tag, point, part: ratings.get(tag)! / whole })),
   };
 }
 

@@ -2,7 +2,7 @@
 import type { Component } from '../model/plant.ts';
 import type { Route, RouteBranch, RouteNet } from '../model/topology.ts';
 import { equalising, type Source, type Together, together } from '../physics/bank.ts';
-import { type NetState, netState } from '../physics/dc-net.ts';
+import { type DcNet, type NetResponse, type NetState, netResponse, netState } from '../physics/dc-net.ts';
 import { type BatteryModel, batteryModel } from './battery-model.ts';
 import { loopOf, type StoreFlow, wiresOf } from './dc-way.ts';
 import type { Step } from './definition.ts';
@@ -21,8 +21,19 @@ export interface Bank<Model extends BatteryModel = BatteryModel> {
    * battery of another group. Looks at nothing more.
    */
   readonly at: (socs: readonly number[]) => readonly Together[];
-  /** Of batteries on a net of cables: the part of all current that each of these carries, by tag. */
-  readonly runs?: (socs: readonly number[]) => ReadonlyMap<string, number>;
+  /** Only of batteries on a net of cables. */
+  readonly net?: BankNet;
+}
+
+export interface BankNet {
+  /** Tags of the cables and of the converters, and the own one's place among these. */
+  readonly runs: readonly string[];
+  readonly converters: readonly string[];
+  readonly own: number;
+  /** What each converter's current does to the net, the batteries in the order of the packs. */
+  readonly at: (socs: readonly number[]) => NetResponse | undefined;
+  /** The part of all current that each cable carries, where the converters share by their ratings. */
+  readonly byRating: (socs: readonly number[]) => readonly number[] | undefined;
 }
 
 export interface Pack<Model extends BatteryModel = BatteryModel> {
@@ -66,23 +77,32 @@ function bankOf<Model extends BatteryModel>(
   if (route === undefined || only === undefined) return undefined;
   if (packs.length === 1)
     return { packs, groups: [{ members: [0], share: 1, idle: () => [0] }], at: ([soc]) => [alone(only.model, soc!)] };
-  if (route.net !== undefined) return netBank(read, route.net, packs);
+  if (route.net !== undefined) return netBank(read, route.converter, route.net, packs);
   const groups = route.cells.length < 2 ? [groupOf(read, route.branches, packs, 1)] : groupsOf(read, route, packs);
   return { packs, groups, at: socs => groups.map(group => inOrder(group, packs.length, socs)) };
 }
 
-/** All converters on the net take their parts of one current, by their ratings, as converters on one battery do. */
-function netBank<Model extends BatteryModel>(read: Read, net: RouteNet, packs: readonly Pack<Model>[]): Bank<Model> {
+/**
+ * All converters on the net take their parts of one current, by their ratings, as converters on one battery do; where the
+ * power of each is known, `net` has what each makes of it.
+ */
+function netBank<Model extends BatteryModel>(
+  read: Read,
+  tag: string,
+  net: RouteNet,
+  packs: readonly Pack<Model>[],
+): Bank<Model> {
   const { points, taps, own } = net;
-  const runs = net.runs.map(({ tag, from, to }) => ({ from, to, resistance: loopOf(read, tag) }));
-  const stateAt = (socs: readonly number[]): NetState | undefined => {
+  const runs = net.runs.map(({ tag: cable, from, to }) => ({ from, to, resistance: loopOf(read, cable) }));
+  const netAt = (socs: readonly number[]): DcNet => {
     const sources = packs.map(({ model }, index) => ({
       point: net.batteries[index]!,
       emf: model.emf(socs[index]!),
       resistance: model.resistance(socs[index]!),
     }));
-    return netState({ points, runs, sources, taps });
+    return { points, runs, sources, taps };
   };
+  const stateAt = (socs: readonly number[]): NetState | undefined => netState(netAt(socs));
   const unknown = packs.map(() => Number.NaN);
   const idle = (socs: readonly number[]) => stateAt(socs)?.sourceIdle ?? unknown;
   return {
@@ -93,9 +113,12 @@ function netBank<Model extends BatteryModel>(read: Read, net: RouteNet, packs: r
       if (state === undefined) return [{ emf: Number.NaN, resistance: Number.NaN, parts: unknown }];
       return [{ emf: state.idle[own]!, resistance: -state.slope[own]!, parts: state.sourceParts }];
     },
-    runs: socs => {
-      const parts = stateAt(socs)?.runParts;
-      return new Map(net.runs.map(({ tag }, index) => [tag, Math.abs(parts?.[index] ?? Number.NaN)]));
+    net: {
+      runs: net.runs.map(each => each.tag),
+      converters: taps.map(({ converter }) => converter),
+      own: taps.findIndex(({ converter }) => converter === tag),
+      at: socs => netResponse(netAt(socs)),
+      byRating: socs => stateAt(socs)?.runParts,
     },
   };
 }

@@ -4,7 +4,7 @@ import type { Route } from '../model/topology.ts';
 import { bankUnder, carriedBy, currentOf } from './bank.ts';
 import type { DcFlow } from './dc-way.ts';
 import { type At, defineStep } from './definition.ts';
-import { dcFlow, endsOf } from './flow.ts';
+import { dcFlow, endsOf, netFlow } from './flow.ts';
 import type { Read } from './read.ts';
 
 export interface BatteryFlow {
@@ -52,6 +52,13 @@ function amongSeveral(read: Read, converter: Component, route: Route, solved: So
   const socs = endsOf(read, bank, at.soc);
   const pack = bank.packs[place]!;
   const soc = socs[place]!;
+  const shared = bank.net && read.step(converter, netFlow, at);
+  if (shared !== undefined) {
+    // What each converter draws adds up, and each takes of the battery what it draws by itself.
+    const drawn = shared.currents.map((current, index) => current * shared.response.taps[index]!.sourceParts[place]!);
+    const current = drawn.reduce((sum, part) => sum + part, 0);
+    return { routeCurrent: drawn[bank.net!.own]!, ...carriedBy(pack, soc, current), emf: pack.model.emf(soc) };
+  }
   const routeCurrent = currentOf(bank, place, bank.at(socs), solved.stores);
   return { routeCurrent, ...carriedBy(pack, soc, routeCurrent / route.batteryShare), emf: pack.model.emf(soc) };
 }

@@ -8,7 +8,7 @@ import { type InstallationMethod, type InstalledAmpacity, installedAmpacity, met
 import { cableRun } from './ac-path.ts';
 import { bankUnder, groupWith } from './bank.ts';
 import { type At, defineResult } from './definition.ts';
-import { dcFlow, endsOf, flow } from './flow.ts';
+import { dcFlow, endsOf, flow, netFlow } from './flow.ts';
 import type { Read } from './read.ts';
 
 interface Carried {
@@ -45,13 +45,14 @@ function onDirect(read: Read, converter: Component, route: Route, share: number)
     (batteriesBehind(route, read.self.tag) !== undefined &&
       route.cells[cell]?.behind.some(({ tag }) => tag === read.self.tag) !== true);
   const parts = [0, 1].map(end => partBehind(read, converter, route, end));
+  const onNet = route.net === undefined ? () => undefined : netCurrent(read, converter);
   return at => {
     const solved = read.step(converter, dcFlow, at);
     if (solved?.ok !== true || !loop.ok) return undefined;
     const store = solved.stores[Math.max(0, cell, feeding)]!;
     const onStore = cell >= 0 || route.cells.length === 0;
     const whole = Math.abs(onStore ? store.current : solved.converterCurrent) / share;
-    const current = whole * parts[at.soc]!;
+    const current = onNet(at) ?? whole * parts[at.soc]!;
     const drop = current * loop.resistance;
     // Before one of several choppers that one is an end, or lies a drop below the other.
     if (feeding >= 0) return { current, drop: drop / (store.linkVoltage + (store.linkCurrent < 0 ? drop : 0)) };
@@ -77,6 +78,17 @@ function onAlternating(read: Read, converter: Component): (at: At) => Carried | 
   };
 }
 
+/** A in a cable of a net whose converters' powers are all known, a magnitude. */
+function netCurrent(read: Read, converter: Component): (at: At) => number | undefined {
+  const run = bankUnder(read, converter)?.net?.runs.indexOf(read.self.tag) ?? -1;
+  return at => {
+    const shared = read.step(converter, netFlow, at);
+    if (shared === undefined || run < 0) return undefined;
+    const { currents, response } = shared;
+    return Math.abs(currents.reduce((sum, each, index) => sum + each * response.taps[index]!.runParts[run]!, 0));
+  };
+}
+
 /**
  * The part of the current that this cable carries: of the link's, what goes to those choppers to which it leads, of what
  * one group of batteries carries, what goes to those to which it leads; all of it on what they share.
@@ -84,7 +96,8 @@ function onAlternating(read: Read, converter: Component): (at: At) => Carried | 
 function partBehind(read: Read, converter: Component, route: Route, end: number): number {
   if (route.net !== undefined) {
     const bank = bankUnder(read, converter);
-    return bank?.runs?.(endsOf(read, bank, end)).get(read.self.tag) ?? Number.NaN;
+    const parts = bank?.net?.byRating(endsOf(read, bank, end));
+    return Math.abs(parts?.[bank!.net!.runs.indexOf(read.self.tag)] ?? Number.NaN);
   }
   const reached = batteriesBehind(route, read.self.tag);
   const bank = reached === undefined ? undefined : bankUnder(read, converter);

@@ -2,6 +2,7 @@
 import type { Component } from '../model/plant.ts';
 import { powerAtLink } from '../physics/chopper.ts';
 import { acFromDc, dcFromAc } from '../physics/converter.ts';
+import { currentsAtPowers, type NetResponse, voltageAt } from '../physics/dc-net.ts';
 import { type LadderSolution, solveLadder, solveLadderFromConverter } from '../physics/ladder.ts';
 import { type AcPath, acPathAt } from './ac-path.ts';
 import { type Bank, bankUnder, groupWith, partInGroup } from './bank.ts';
@@ -237,6 +238,42 @@ export function endsOf(read: Read, { packs }: Bank<DutyBattery>, end: number): r
   });
 }
 
+/** What each converter draws from a net of cables that they share, A, in the order of the bank's `net.converters`. */
+export interface NetFlow {
+  readonly currents: readonly number[];
+  readonly response: NetResponse;
+}
+
+/** Undefined where there is no such net, where the power of a converter isn't known, or where the net can't carry all. */
+export const netFlow = defineStep<NetFlow | undefined>({
+  name: 'net_flow',
+  on: 'converter',
+  axes: ['duty', 'direction', 'voltage', 'soc'],
+  column: read => {
+    if (read.route(read.self, read.unitLost())?.net === undefined) return () => undefined;
+    const bank = bankUnder(read, read.self);
+    const net = bank?.net;
+    if (net === undefined) return () => undefined;
+    const converters = net.converters.map(tag => read.component(tag)!);
+    const responses = [0, 1].map(end => net.at(endsOf(read, bank!, end)));
+    return at => {
+      const response = responses[at.soc];
+      const powers = converters.map(each => read.step(each, dcSide, at)?.power ?? Number.NaN);
+      const currents = response && currentsAtPowers(response, powers);
+      return currents && { currents, response };
+    };
+  },
+});
+
+function alongNet({ currents, response }: NetFlow, own: number): DcFlow {
+  const { point } = response.taps[own]!;
+  const current = currents[own]!;
+  const voltage = voltageAt(response, currents, point);
+  const emf = response.idle[point]!;
+  const store = { current, voltage, batteryVoltage: voltage, emf, linkCurrent: current, linkVoltage: voltage };
+  return { ok: true, converterCurrent: current, converterVoltage: voltage, stores: [store] };
+}
+
 /** Currents and voltages on the DC side at an end of the duty's state-of-charge span; the currents are this route's share. */
 export const dcFlow = defineStep<DcFlow | undefined>({
   name: 'dc_flow',
@@ -254,7 +291,9 @@ export const dcFlow = defineStep<DcFlow | undefined>({
     });
     return at => {
       const side = read.step(read.self, dcSide, at);
-      return side === undefined ? undefined : alongDcWay(way, ends[at.soc]!, share, side.power);
+      if (side === undefined) return undefined;
+      const shared = bank.net && read.step(read.self, netFlow, at);
+      return shared === undefined ? alongDcWay(way, ends[at.soc]!, share, side.power) : alongNet(shared, bank.net!.own);
     };
   },
 });

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { equalising, together } from '../../../engine/physics/bank.ts';
-import { type DcNet, netState } from '../../../engine/physics/dc-net.ts';
+import { currentsAtPowers, type DcNet, netResponse, netState, voltageAt } from '../../../engine/physics/dc-net.ts';
 import { evenly } from '../../kit/evenly.ts';
 
 const sum = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0);
@@ -102,5 +102,62 @@ describe('a net of cables', () => {
           expect((slope[run.from]! - slope[run.to]!) / run.resistance).toBeCloseTo(runParts[index]!, 9);
       }),
     );
+  });
+});
+
+describe('converters that take power', () => {
+  const net: DcNet = {
+    points: 3,
+    runs: [
+      { from: 0, to: 1, resistance: 0.02 },
+      { from: 1, to: 2, resistance: 0.03 },
+    ],
+    sources: [
+      { point: 0, emf: 700, resistance: 0.05 },
+      { point: 2, emf: 710, resistance: 0.08 },
+    ],
+    taps: [0, 1, 2].map(point => ({ point, part: 1 / 3 })),
+  };
+  const response = netResponse(net)!;
+
+  it('each draw their own, in either direction, at the voltage that all of them leave', () => {
+    fc.assert(
+      fc.property(fc.tuple(evenly(-3e5, 3e5), evenly(-3e5, 3e5), evenly(-3e5, 3e5)), powers => {
+        const currents = currentsAtPowers(response, powers)!;
+        for (const [index, { point }] of response.taps.entries())
+          expect(currents[index]! * voltageAt(response, currents, point)).toBeCloseTo(powers[index]!, 5);
+      }),
+    );
+  });
+
+  it('of which one takes nothing leaves it without current, and with its voltage', () => {
+    const [first, none, last] = currentsAtPowers(response, [1e5, 0, 1e5])!;
+    expect(none).toBe(0);
+    expect(first! * last!).toBeGreaterThan(0);
+    expect(currentsAtPowers(response, [0, 0, 0])).toEqual([0, 0, 0]);
+  });
+
+  it('alone on one battery find what a quadratic gives', () => {
+    const alone = netResponse({
+      points: 1,
+      runs: [],
+      sources: [{ point: 0, emf: 700, resistance: 0.1 }],
+      taps: [{ point: 0, part: 1 }],
+    })!;
+    const drawn = (power: number) => currentsAtPowers(alone, [power])?.[0];
+    expect(drawn(5e5)).toBeCloseTo((700 - Math.sqrt(700 ** 2 - 4 * 0.1 * 5e5)) / 0.2, 6);
+    // 700²/(4·0.1) is the most that it gives.
+    expect(drawn(1.2e6)).toBeCloseTo((700 - Math.sqrt(700 ** 2 - 4 * 0.1 * 1.2e6)) / 0.2, 3);
+    expect(drawn(1.226e6)).toBeUndefined();
+    expect(drawn(Number.NaN)).toBeUndefined();
+  });
+
+  it('in fixed parts of one current are the sum of each by itself', () => {
+    const { slope, sourceParts, runParts } = netState(net)!;
+    const third = (of: 'slope' | 'sourceParts' | 'runParts', index: number) =>
+      response.taps.reduce((total, tap) => total + tap[of][index]! / 3, 0);
+    expect(slope).toEqual([0, 1, 2].map(index => expect.closeTo(third('slope', index), 12)));
+    expect(sourceParts).toEqual([0, 1].map(index => expect.closeTo(third('sourceParts', index), 12)));
+    expect(runParts).toEqual([0, 1].map(index => expect.closeTo(third('runParts', index), 12)));
   });
 });

@@ -59,14 +59,46 @@ describe('two sections with a tie', () => {
 
   it('of unequal batteries: the larger one helps through the tie, as Kirchhoff has it', () => {
     const plant = pair([3, 1], tied(30));
-    // By hand, of the current of both converters: halves are taken, and what B1 gives beyond its half passes the tie.
+    // By hand, K1 beside the battery of three strings and K2 beside the one: what each draws divides between the two ways.
     const inner = value(plant, 'B1.inner_resistance');
     const loop = value(plant, 'W3.loss') / value(plant, 'W3.current') ** 2;
-    const part = (loop / 2 + 3 * inner) / (loop + 4 * inner);
-    expect(value(plant, 'B1.current') / (value(plant, 'B1.current') + value(plant, 'B2.current'))).toBeCloseTo(part, 6);
-    const all = value(plant, 'K1.dc_current') + value(plant, 'K2.dc_current');
-    expect(value(plant, 'W3.current') / all).toBeCloseTo(part - 0.5, 3);
+    const [near, far] = [value(plant, 'K1.dc_current'), value(plant, 'K2.dc_current')];
+    const first = (near * (loop + 3 * inner) + far * 3 * inner) / (loop + 4 * inner);
+    expect(value(plant, 'B1.current')).toBeCloseTo(first, 6);
+    expect(value(plant, 'B2.current')).toBeCloseTo(near + far - first, 6);
+    expect(value(plant, 'W3.current')).toBeCloseTo(first - near, 6);
+    // Of equal powers the converter at the lower voltage draws more, in inverse proportion to the voltage.
+    expect(far / near).toBeCloseTo(value(plant, 'K1.dc_voltage_min') / value(plant, 'K2.dc_voltage_min'), 9);
     expect(value(plant, 'K1.dc_voltage_min')).toBeGreaterThan(value(plant, 'K2.dc_voltage_min') + 0.2);
+  });
+});
+
+describe('converters of unlike powers on two sections', () => {
+  const poor: Edit = ['K2 { ac_current = 850 A,', 'K2 { ac_current = 850 A, efficiency = 90 %,'];
+  const good: Edit = ['ac_current = 850 A\n', 'ac_current = 850 A\n  efficiency = 99 %\n'];
+  const plant = pair([2, 2], tied(30), poor, good);
+
+  it('draw each its own: what the one with more loss wants besides comes through the tie as well', () => {
+    const [near, far] = [value(plant, 'K1.dc_current'), value(plant, 'K2.dc_current')];
+    const [one, other] = [value(plant, 'B1.current'), value(plant, 'B2.current')];
+    expect(far / near).toBeGreaterThan(1.09);
+    expect(one + other).toBeCloseTo(near + far, 6);
+    expect(one - near).toBeCloseTo(value(plant, 'W3.current'), 6);
+    expect(one - near).toBeGreaterThan(10);
+  });
+
+  it('lose in batteries and cables what lies between the powers of the cells and of the converters', () => {
+    const powers = value(plant, 'K1.dc_power') + value(plant, 'K2.dc_power');
+    const losses = ['B1.loss', 'B2.loss', 'W3.loss'].reduce((sum, name) => sum + value(plant, name), 0);
+    const rest = 224 * 3.2;
+    expect(powers + losses).toBeCloseTo(rest * (value(plant, 'B1.current') + value(plant, 'B2.current')), 3);
+  });
+
+  it('that can’t all be served have no current, and are told', () => {
+    const weak = pair([2, 2], tied(30), ['discharge = 400 kW', 'discharge = 40 MW']);
+    const known = weak.analysis.values.all('K1.dc_current').filter(({ value: current }) => current !== undefined);
+    expect(known.map(({ point }) => point.duty)).not.toContain('start_peak');
+    expect(complaints(weak).length).toBeGreaterThan(0);
   });
 });
 
