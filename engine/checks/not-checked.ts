@@ -37,6 +37,12 @@ export const general: readonly Unchecked[] = [
     const tags = tagsOf(plant, 'transformer', 'cable', 'filter');
     return tags.length === 0 ? undefined : `heating over time of ${listed(tags)}`;
   },
+  ({ topology }) => {
+    const sharing = topology.routes.filter(({ net }) => net !== undefined && net.taps.length > 1);
+    return sharing.length === 0
+      ? undefined
+      : `what each of ${listed(sharing.map(({ converter }) => converter))} draws from their net of cables over a whole run: run times and energies have them share by their ratings`;
+  },
   plant => {
     const forming = plant.duties.filter(duty => isForming(plant, duty)).map(({ tag }) => tag);
     const silent = without(plant, 'converter', 'fault_current');

@@ -48,8 +48,12 @@ export function linkVoltageRipple(link: SwitchedLink): number | undefined {
   if (!(inRange && Math.abs(cosPhi) <= 1 && switchingFrequency > 0 && capacitance > 0)) return undefined;
   const lag = Math.acos(cosPhi);
   const at = (angle: number): number => chargeExcursion(angle, lag, dutyRatios(angle, modulationIndex, modulation));
-  let best = 0;
-  for (let step = 1; step < anglesTried; step++) if (at(step * spacing) > at(best * spacing)) best = step;
+  let best = 0,
+    most = at(0);
+  for (let step = 1; step < anglesTried; step++) {
+    const excursion = at(step * spacing);
+    if (excursion > most) [best, most] = [step, excursion];
+  }
   // Twice the excursion, in half periods.
   return (
     (Math.SQRT2 * current * highestBetween(at, (best - 1) * spacing, (best + 1) * spacing)) /

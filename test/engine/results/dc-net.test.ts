@@ -94,6 +94,14 @@ describe('converters of unlike powers on two sections', () => {
     expect(powers + losses).toBeCloseTo(rest * (value(plant, 'B1.current') + value(plant, 'B2.current')), 3);
   });
 
+  it('are said to share by their ratings over a whole run, which nobody else is', () => {
+    const said = 'what each of K1 and K2 draws from their net of cables over a whole run';
+    expect(plant.analysis.notChecked.join('\n')).toContain(said);
+    expect(pair([2, 2], 'connect K1 -> B1\nconnect K2 -> B2').analysis.notChecked.join('\n')).not.toContain(
+      'net of cables',
+    );
+  });
+
   it('that can’t all be served have no current, and are told', () => {
     const weak = pair([2, 2], tied(30), ['discharge = 400 kW', 'discharge = 40 MW']);
     const known = weak.analysis.values.all('K1.dc_current').filter(({ value: current }) => current !== undefined);
