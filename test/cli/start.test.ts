@@ -13,8 +13,8 @@ beforeEach(() => {
 });
 afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
-function check(more: NodeJS.ProcessEnv = {}): string {
-  const words = [path.join(root, 'dist/wattwright.cjs'), 'check', 'client/starter/first-draft.plant'];
+function check(more: NodeJS.ProcessEnv = {}, plant = 'client/starter/first-draft.plant'): string {
+  const words = [path.join(root, 'dist/wattwright.cjs'), 'check', plant];
   const env = { ...process.env, NODE_COMPILE_CACHE: folder, ...more };
   const { stdout, stderr, status } = spawnSync(process.execPath, words, { cwd: root, env, encoding: 'utf8' });
   expect(stderr).toBe('');
@@ -30,10 +30,24 @@ const kept = (): readonly string[] =>
 it('a first run keeps what it has compiled, and a second one says the same', () => {
   const first = check();
   expect(kept()).toHaveLength(1);
-  const { mtimeMs, size } = statSync(kept()[0]!);
+  const { ino, size } = statSync(kept()[0]!);
   expect(size).toBeGreaterThan(500_000);
   expect(check()).toBe(first);
-  expect(statSync(kept()[0]!).mtimeMs).toBe(mtimeMs);
+  expect(statSync(kept()[0]!)).toMatchObject({ ino, size });
+});
+
+it('what a run kept that did little is made anew by one that does more', () => {
+  const poor = path.join(folder, 'poor.plant');
+  writeFileSync(poor, 'plant Half {');
+  check({}, poor);
+  const { ino, size } = statSync(kept()[0]!);
+  check({}, poor);
+  expect(statSync(kept()[0]!)).toMatchObject({ ino, size });
+  const first = check();
+  const grown = statSync(kept()[0]!);
+  expect(grown.size).toBeGreaterThan(1.1 * size);
+  for (let run = 0; run < 8; run++) expect(check()).toBe(first);
+  expect(statSync(kept()[0]!)).toMatchObject({ ino: grown.ino, size: grown.size });
 });
 
 it('what is kept and broken is made anew', () => {
