@@ -25,7 +25,11 @@ export function rangeFormatting({ text, chunks }: SourceTree, start: number, end
     .filter(edit => from <= edit.start && edit.end <= to);
 }
 
-/** After a brace the declaration that it closes; after a line end the line that was left. */
+/**
+ * After a brace the declaration that it closes; after a line end what is above the cursor in the declaration that was left.
+ * Not that line alone: the editor drops an answer that comes after the next key, and what could not be understood a line
+ * ago was left as it was. The next line end makes up for both.
+ */
 export function onTypeFormatting(tree: SourceTree, offset: number, typed: string): readonly OffsetEdit[] {
   if (typed === '}') {
     const placed = chunkAt(tree, offset - 1);
@@ -33,7 +37,12 @@ export function onTypeFormatting(tree: SourceTree, offset: number, typed: string
     return isLast ? chunkEdits(placed) : [];
   }
   const left = tree.text.lastIndexOf('\n', offset - 1);
-  return left <= 0 ? [] : rangeFormatting(tree, left, left).filter(edit => edit.end <= left + 1);
+  if (left <= 0) return [];
+  const line = tree.text.lastIndexOf('\n', left - 1) + 1;
+  return tree.chunks
+    .filter(placed => placed.start <= left && line <= placed.start + placed.chunk.text.trimEnd().length)
+    .flatMap(placed => chunkEdits(placed))
+    .filter(edit => edit.end <= left + 1);
 }
 
 /** The edits of one declaration, line by line: the lines with something on them stay as many. */

@@ -58,6 +58,31 @@ describe('while typing', () => {
     );
   });
 
+  test('a line end makes up for lines above it whose answer came too late, and leaves other declarations alone', () => {
+    const before = 'let  a=3 V\ngrid   MAIN {\nvoltage=400 V\nfrequency  =50 Hz\n  ‸\nx_over_r=5\n}\nlet  b=4 V\n';
+    expect(typed(before, '\n')).toBe(
+      'let  a=3 V\ngrid MAIN {\n  voltage = 400 V\n  frequency = 50 Hz\n  \nx_over_r=5\n}\nlet  b=4 V\n',
+    );
+  });
+
+  test('a line that could not be understood is made up for when it can', () => {
+    const half = 'grid   MAIN {\nvoltage=400 V 5\nfrequency  =50 Hz\n  ‸\n}\n';
+    expect(typed(half, '\n')).toBe(half.replace('‸', ''));
+    expect(typed(half.replace(' 5', ''), '\n')).toBe('grid MAIN {\n  voltage = 400 V\n  frequency = 50 Hz\n  \n}\n');
+  });
+
+  test('behind the end of a declaration all of it', () => {
+    expect(typed('grid   MAIN {\nvoltage=400 V\n}\n‸\nlet  b=4 V\n', '\n')).toBe(
+      'grid MAIN {\n  voltage = 400 V\n}\n\nlet  b=4 V\n',
+    );
+  });
+
+  test('a curve over several lines', () => {
+    const curve = 'part battery B {\nresistance=curve temperature {\n0 °C   1 Ω\n9 °C  2 Ω\n‸\n}\n}\n';
+    const whole = formatText(curve.replace('‸', ''));
+    expect(typed(curve, '\n').split('\n').slice(0, 4)).toEqual(whole.split('\n').slice(0, 4));
+  });
+
   test('also behind a declaration on one line, and in a file with line ends of two characters', () => {
     expect(typed('let a=3 V\n‸', '\n')).toBe('let a = 3 V\n');
     expect(typed('let a=3 V\r\n‸', '\n')).toBe('let a = 3 V\r\n');
