@@ -15,6 +15,8 @@ const alongWith = 1;
 
 export function createTurns<Key>(work: (key: Key) => void): Turns<Key> {
   const queue = new Set<Key>();
+  /** Of the queue what goes before the rest, the latest foremost. */
+  const foremost = new Set<Key>();
   const paused = new Map<Key, ReturnType<typeof setTimeout>>();
   let asked = 0;
   let scheduled = false;
@@ -31,19 +33,23 @@ export function createTurns<Key>(work: (key: Key) => void): Turns<Key> {
   const takeTurn = (before: number): void => {
     scheduled = false;
     if (asked === before && !stopped) {
-      const [key] = queue;
-      if (key !== undefined && queue.delete(key)) work(key);
+      const [next] = queue;
+      const key = [...foremost].at(-1) ?? next;
+      if (key !== undefined) {
+        foremost.delete(key);
+        queue.delete(key);
+        work(key);
+      }
     }
     schedule();
   };
 
   const enqueue = (key: Key, first: boolean): void => {
     asked += 1;
+    // Nothing here may take longer with a longer queue: a renaming opens and changes a thousand files at once.
     if (first) {
-      const rest = [...queue].filter(other => other !== key);
-      queue.clear();
-      queue.add(key);
-      for (const other of rest) queue.add(other);
+      foremost.delete(key);
+      foremost.add(key);
     }
     queue.add(key);
     schedule();
@@ -51,6 +57,7 @@ export function createTurns<Key>(work: (key: Key) => void): Turns<Key> {
 
   const remove = (key: Key): void => {
     queue.delete(key);
+    foremost.delete(key);
     clearTimeout(paused.get(key));
     paused.delete(key);
   };

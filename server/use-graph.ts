@@ -5,6 +5,8 @@ import { createSources, type Source, usedTargets } from './sources.ts';
 
 export interface UseGraph {
   record(source: Source): void;
+  /** Changes with every change of who uses what. */
+  state(): number;
   /** Every file that was met so far. */
   known(): readonly WorkspacePath[];
   /** Every file below a folder that was met or that another names, there or not. */
@@ -13,6 +15,8 @@ export interface UseGraph {
   partsFiles(): readonly WorkspacePath[];
   /** Everything that uses one of the files, directly or through others, without the files themselves. */
   usersOf(paths: readonly WorkspacePath[]): ReadonlySet<WorkspacePath>;
+  /** Whether it uses, directly or through others, a file that passes a test. */
+  usesAny(path: WorkspacePath, test: (used: WorkspacePath) => boolean): boolean;
   /** Reads all plant files below a folder once; `record` keeps the graph up to date afterwards. */
   scan(folder: WorkspacePath, most?: number): Promise<void>;
 }
@@ -28,9 +32,12 @@ export function createUseGraph(host: Host): UseGraph {
   /** Everything that was ever recorded, gone or not: a scan that read an older text doesn't bring it back. */
   const met = new Set<WorkspacePath>();
 
+  let state = 0;
+
   const record = (source: Source): void => {
     met.add(source.path);
     const targets = usedTargets(source);
+    if (targets.join('\n') !== targetsOf.get(source.path)?.join('\n')) state += 1;
     for (const target of targetsOf.get(source.path) ?? []) usersOf.get(target)?.delete(source.path);
     // One that is gone is no longer known: nobody may be offered it.
     if (source.state.state === 'missing') targetsOf.delete(source.path);
@@ -45,6 +52,7 @@ export function createUseGraph(host: Host): UseGraph {
 
   return {
     record,
+    state: () => state,
     known: () => [...targetsOf.keys()],
     below: folder => [...new Set([...met, ...usersOf.keys()])].filter(path => path.startsWith(`${folder}/`)),
     partsFiles: () => [...targetsOf.keys()].filter(path => !plants.has(path)),
@@ -60,6 +68,16 @@ export function createUseGraph(host: Host): UseGraph {
       }
       for (const path of paths) found.delete(path);
       return found;
+    },
+    usesAny: (path, test) => {
+      const found = new Set([path]);
+      for (const one of found) {
+        for (const target of targetsOf.get(one) ?? []) {
+          if (test(target)) return true;
+          found.add(target);
+        }
+      }
+      return false;
     },
     scan: async (folder, most = mostFiles) => {
       for (const path of await host.listPlants(folder, most)) {

@@ -88,7 +88,7 @@ interface State {
   readonly sources: Sources;
   readonly uses: UseGraph;
   /** Open files and those that use them. */
-  wanted: ReadonlySet<WorkspacePath>;
+  readonly wanted: Set<WorkspacePath>;
   readonly checked: Map<WorkspacePath, Checked>;
   /** Milliseconds of the last analysis, from the second one on: the first pays for start-up. */
   readonly durations: Map<WorkspacePath, number | undefined>;
@@ -150,26 +150,36 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
 
   /** Asks for an analysis of everything that sees the file. */
   const touch = (path: WorkspacePath): void => {
-    for (const user of state.wanted) {
-      const known = state.checked.get(user);
-      if (user !== path && known?.closure.sources.has(path) === false) continue;
+    for (const user of [path, ...state.uses.usersOf([path])]) {
+      if (!state.wanted.has(user)) continue;
       turns.add(user, { first: user === path, pause: isSlow(state, user) ? typingPause : 0 });
     }
   };
 
-  const updateWanted = (): void => {
-    const open = sources.openPaths();
-    const before = state.wanted;
-    state.wanted = new Set([...open, ...state.uses.usersOf(open)]);
-    for (const path of state.wanted) if (!before.has(path)) turns.add(path);
-    for (const path of before) if (!state.wanted.has(path)) leave(state, path);
+  let graph = state.uses.state();
+  /** With `changed` after one file was opened, closed or changed, as a renaming does with a thousand: only who sees it. */
+  const updateWanted = (changed?: WorkspacePath): void => {
+    const known = changed !== undefined && graph === state.uses.state();
+    graph = state.uses.state();
+    const near = known ? [changed] : [...sources.openPaths(), ...state.wanted];
+    for (const path of new Set([...near, ...state.uses.usersOf(near)])) {
+      const wanted = sources.isOpen(path) || state.uses.usesAny(path, used => sources.isOpen(used));
+      if (wanted === state.wanted.has(path)) continue;
+      if (wanted) {
+        state.wanted.add(path);
+        turns.add(path);
+      } else {
+        state.wanted.delete(path);
+        leave(state, path);
+      }
+    }
   };
 
   const fileChanged = (path: WorkspacePath): void => {
     if (!sources.forget(path)) return;
     void sources.load(path).then(source => {
       state.uses.record(source);
-      updateWanted();
+      updateWanted(path);
       touch(path);
     });
   };
@@ -179,7 +189,7 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
     edit: (path, text, documentVersion) => {
       const known = sources.isOpen(path);
       sources.open(path, text, documentVersion);
-      if (!known) updateWanted();
+      if (!known) updateWanted(path);
       if (!known || options.whileTyping()) touch(path);
     },
     save: path => {
@@ -190,17 +200,19 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
     close: path => {
       if (!sources.isOpen(path)) return;
       sources.close(path);
-      updateWanted();
+      updateWanted(path);
       touch(path);
     },
     fileChanged,
     folderChanged: path => {
       if (path.split('/').some(isPassedOver)) return;
       for (const file of state.uses.below(path)) fileChanged(file);
-      void state.uses.scan(path).then(updateWanted);
+      void state.uses.scan(path).then(() => updateWanted());
     },
     scan: folder => {
-      const scan = announced(options.announce, 'Looking for plants', state.uses.scan(folder)).then(updateWanted);
+      const scan = announced(options.announce, 'Looking for plants', state.uses.scan(folder)).then(() =>
+        updateWanted(),
+      );
       state.scanned = Promise.allSettled([state.scanned, scan]);
       return scan;
     },

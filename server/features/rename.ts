@@ -82,10 +82,12 @@ function changedMeaning(names: Names, target: Named, name: string, edits: readon
 }
 
 function edited(names: Names, edits: readonly FileEdit[]): ReadonlyMap<WorkspacePath, FileState> {
+  const byFile = new Map<WorkspacePath, FileEdit[]>();
+  for (const edit of edits) byFile.set(edit.place.path, [...(byFile.get(edit.place.path) ?? []), edit]);
   return new Map(
     [...names.snapshot.files].map(([path, state]): [WorkspacePath, FileState] => {
-      const own = edits.filter(({ place }) => place.path === path);
-      if (state.state !== 'text' || own.length === 0) return [path, state];
+      const own = byFile.get(path);
+      if (state.state !== 'text' || own === undefined) return [path, state];
       return [path, { state: 'text', tree: parse(applyEdits(state.tree.text, own), state.tree) }];
     }),
   );
