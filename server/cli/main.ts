@@ -67,6 +67,8 @@ const terminal = processTerminal();
 main(process.argv.slice(2), terminal).then(
   code => {
     process.exitCode = code;
+    // At once: what the process holds need not be given back piece by piece.
+    if (terminal.isWritten()) process.exit();
   },
   (error: unknown) => {
     const trace = error instanceof Error ? error.stack : String(error);

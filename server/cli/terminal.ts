@@ -26,7 +26,9 @@ const colouredStyle: Style = {
   colour: (colour, text) => `\u001b[${codeOf[colour]}m${text}\u001b[39m`,
 };
 
-export function processTerminal(): Terminal {
+/** The terminal of this process, and whether all that was said has gone out. */
+export function processTerminal(): Terminal & { readonly isWritten: () => boolean } {
+  let complained = false;
   // Whoever reads may stop early, as `head` does: no reason to fail.
   process.stdout.on('error', () => {});
   const { NO_COLOR = '', TERM } = process.env;
@@ -34,7 +36,11 @@ export function processTerminal(): Terminal {
   return {
     folder: process.cwd(),
     out: text => void process.stdout.write(text),
-    err: text => void process.stderr.write(text),
+    err: text => {
+      complained = true;
+      process.stderr.write(text);
+    },
+    isWritten: () => process.stdout.writableLength === 0 && (!complained || process.stderr.writableLength === 0),
     style: coloured ? colouredStyle : plainStyle,
   };
 }
