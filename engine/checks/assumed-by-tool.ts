@@ -41,6 +41,7 @@ function assumptions(component: Component): readonly string[] {
     const tolerance = assumedTolerance(component, fact);
     if (tolerance !== undefined) list.push(tolerance);
     if (property.need !== 'expected' && !mattersHere(component, property)) continue;
+    if (property.replacedBy?.some(name => component.facts.has(name))) continue;
     if (fact === undefined) {
       if (property.otherwise !== undefined && !component.failed.has(property.name))
         list.push(`\`${property.name}\`: ${lower(property.otherwise)}`);

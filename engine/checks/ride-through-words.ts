@@ -31,11 +31,13 @@ export function rideThroughLeftOut(plant: Plant): string | undefined {
   const said =
     count('grid') > 0 && (unasked.length < properties.length || silent('converter').length < properties.length);
   if (!said) return undefined;
+  const tagsOf = (property: EnvelopeProperty): string => listed(without(plant, 'converter', property));
+  const alike = [...new Set(open.map(tagsOf))].map(
+    tags => [tags, open.filter(property => tagsOf(property) === tags)] as const,
+  );
   const parts = [
     ...(unasked.length === 0 ? [] : [`${code(unasked)}, which no network states`]),
-    ...open.map(
-      property => `whether ${listed(without(plant, 'converter', property))} itself stays on (${code([property])})`,
-    ),
+    ...alike.map(([tags, names]) => `whether ${tags} itself stays on (${code(names)})`),
   ];
   return parts.length === 0 ? undefined : `ride-through: ${parts.join('; ')}`;
 }

@@ -63,7 +63,8 @@ export const uncontrolledCharging = defineCheck({
       tagsOf(plant, 'converter'),
     );
     if (silent.length === 0) return undefined;
-    return `what opens when ${listed(silent)} blocks, trips or stands by: nothing is stated (\`opens_on_blocking\`, \`opening_time\`), so both sides are taken to stay closed`;
+    const verbs = silent.length === 1 ? 'blocks, trips or stands by' : 'block, trip or stand by';
+    return `what opens when ${listed(silent)} ${verbs}: nothing is stated (\`opens_on_blocking\`, \`opening_time\`), so both sides are taken to stay closed`;
   },
   run: (context, converter) => {
     const spot = context.worst(converter, diodeMargin);

@@ -15,6 +15,7 @@ export const losses: readonly Property[] = [
     },
     need: 'expected',
     fallback: { text: '98 %', reason: commonPractice },
+    replacedBy: ['fixed_loss', 'linear_loss', 'quadratic_loss', 'switching_loss'],
     otherwise: 'Where `fixed_loss`, `linear_loss` or `quadratic_loss` is stated, they stand in its place.',
     example: 'curve load { 10 % 95 %, 50 % 98.2 %, 100 % 98 % }',
   },

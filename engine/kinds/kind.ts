@@ -44,6 +44,8 @@ export interface Property {
   readonly toleranceFallback?: ToleranceFallback;
   /** Its fallback is worth telling only where another choice of the component says this word. */
   readonly matters?: { readonly property: string; readonly word: string };
+  /** Where one of these is stated, nothing looks at the fallback, and it isn't told. */
+  readonly replacedBy?: readonly string[];
   /** One sentence: what holds where nothing is stated and no value of the language can say it, such as another fact. */
   readonly otherwise?: string;
   /** A value as an author would write it, unit included. */

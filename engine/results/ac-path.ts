@@ -10,7 +10,7 @@ import { magnetisingShunt, seriesImpedance } from '../physics/transformer.ts';
 import { type At, defineResult, defineStep, voltages } from './definition.ts';
 import { orZero } from './or-zero.ts';
 import type { Corner, Read } from './read.ts';
-import { isOnLoad, lossInWatts, type Regulated, ratioAtTapping, ratioToleranceOf } from './transformer-facts.ts';
+import { isOnLoad, lossInWatts, type Regulated, ratioAtTapping, ratioDeviation } from './transformer-facts.ts';
 
 export interface AcPath {
   readonly elements: readonly LadderElement[];
@@ -326,22 +326,24 @@ function transformerLadder(
 ): readonly LadderElement[] | undefined {
   const ratedPower = read.number(transformer, 'rated_power');
   const [networkSide, converterSide] = ratedVoltages(read, transformer, reversed, corner);
-  const loadLoss = lossInWatts(read, transformer, 'load_loss');
   const series = seriesImpedance({
     ratedPower,
     secondaryVoltage: converterSide,
     impedance: read.number(transformer, 'impedance', corner.impedance),
-    loadLoss,
+    loadLoss: lossInWatts(read, transformer, 'load_loss'),
   });
+  const deviation = ratioDeviation(read, transformer, corner.ratio);
+  const ratio = ratioOf(read, transformer, reversed, corner, before);
+  if (ratio === undefined || !Number.isFinite(ratio)) return undefined;
   const noLoadCurrent = read.number(transformer, 'no_load_current');
   const shunt = magnetisingShunt({
     ratedPower,
-    voltage: networkSide,
+    // Its core sees volts per turn: a tapping on this winding takes rated voltage and rated flux along.
+    voltage: reversed ? networkSide : (ratio / (1 + deviation)) * converterSide,
     noLoadLoss: lossInWatts(read, transformer, 'no_load_loss'),
     noLoadCurrent: Number.isNaN(noLoadCurrent) ? undefined : noLoadCurrent,
   });
-  const ratio = ratioOf(read, transformer, reversed, corner, before);
-  if (!series.ok || !shunt.ok || ratio === undefined || !Number.isFinite(ratio)) return undefined;
+  if (!series.ok || !shunt.ok) return undefined;
   return [shunt, { kind: 'ratio', ratio }, series];
 }
 
@@ -365,9 +367,8 @@ function ratioOf(
   before: number,
 ): number | undefined {
   const sides = ratedVoltages(read, transformer, reversed, corner);
-  const deviation = corner.ratio === 0 ? 0 : corner.ratio * ratioToleranceOf(read, transformer);
   const regulated = isOnLoad(read, transformer) ? regulatedAt(read, corner.tapping, before) : undefined;
-  return ratioAtTapping(read, transformer, sides, reversed, deviation, regulated);
+  return ratioAtTapping(read, transformer, sides, reversed, ratioDeviation(read, transformer, corner.ratio), regulated);
 }
 
 /** What a regulator on the way has before it, behind transformers of a ratio; undefined where no network is known. */

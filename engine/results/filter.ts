@@ -18,7 +18,7 @@ import { type At, defineResult, defineStep } from './definition.ts';
 import { flow } from './flow.ts';
 import { effectiveModulationOf, hardestOperations } from './modulation.ts';
 import type { Corner, Read } from './read.ts';
-import { lossInWatts } from './transformer-facts.ts';
+import { lossInWatts, ratioAtTapping } from './transformer-facts.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
@@ -71,7 +71,8 @@ function passOn(
     impedance: read.number(component, 'impedance'),
     loadLoss: lossInWatts(read, component, 'load_loss'),
   });
-  return series.ok ? reactance * (converterSide / networkSide) ** 2 + series.reactance / share : Number.NaN;
+  const ratio = ratioAtTapping(read, component, [networkSide, converterSide], reversed, 0, undefined);
+  return series.ok && ratio !== undefined ? reactance / ratio ** 2 + series.reactance / share : Number.NaN;
 }
 
 function resonance(read: Read, strength: 'weakest' | 'strongest'): number {

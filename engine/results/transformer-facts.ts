@@ -122,3 +122,7 @@ export function ratioToleranceOf(read: Read, transformer: Component): number {
   const stated = read.number(transformer, 'ratio_tolerance', 'high');
   return Number.isNaN(stated) ? ratioTolerance(read.number(transformer, 'impedance')) : stated;
 }
+
+/** Deviation of the no-load ratio at a corner: −1, 0 or 1 times the greatest. */
+export const ratioDeviation = (read: Read, transformer: Component, corner: number): number =>
+  corner === 0 ? 0 : corner * ratioToleranceOf(read, transformer);

@@ -36,6 +36,12 @@ describe('the note', () => {
     expect(findingsOf(sound(assumed), code, 'MAIN')).toEqual([]);
   });
 
+  it('says nothing of an efficiency where parts of the loss stand in its place', () => {
+    expect(theFinding(sound(), code, 'K1').message).toContain('`efficiency = 98 %`');
+    const split = ['switching_frequency = 4 kHz', 'switching_frequency = 4 kHz\n  fixed_loss = 1.2 kW'] as const;
+    expect(theFinding(sound(split), code, 'K1').message).not.toContain('efficiency');
+  });
+
   it('tells the tolerances that a standard fills in, except the network’s, which is asked for', () => {
     const plant = sound(
       ['impedance = 6 % ± 10 %', 'impedance = 6 %'],

@@ -253,6 +253,13 @@ describe('states with blocked gates', () => {
   it('are said not to be told apart where nothing is stated', () => {
     const open = (...facts: readonly string[]): string => sound(opening(...facts)).analysis.notChecked.join('\n');
     expect(open()).toContain('what opens when K1 blocks, trips or stands by: nothing is stated');
+    const chain = 'connect MAIN -> T1 -> F1 -> K1 -> B1';
+    const second = [...soundExample.matchAll(/^(filter|converter|battery) ([A-Z])1 (\{\n[\s\S]*?\n\})$/gm)];
+    const two = second.map(([, kind, letter, facts]) => `${kind} ${letter}2 ${facts}\n`).join('\n');
+    const beside = `${chain.replace('T1', 'T1 -> N')}\nconnect N -> F2 -> K2 -> B2`;
+    expect(sound([chain, `bus N { }\n${two}\n${beside}`]).analysis.notChecked.join('\n')).toContain(
+      'what opens when K1 and K2 block, trip or stand by:',
+    );
     expect(open('opening_time = 60 ms')).not.toContain('what opens when');
     expect(open('opens_on_trip = ac')).not.toContain('what opens when');
   });

@@ -214,6 +214,16 @@ describe('beside the connection point', () => {
     expect(worst(sound(), 'F1.lower_resonance').value).toBeCloseTo(expected, 6);
   });
 
+  it('sees the network through the tapping in use', () => {
+    // By hand: 400²/9 MVA and X/R = 5 behind 400 V · 0.95 : 360 V, and 6 % of 360²/500 kVA less 5.8 kW of loss.
+    const network = ((400 ** 2 / 9e6) * 5) / Math.sqrt(26);
+    const transformer = (360 ** 2 / 500e3) * Math.sqrt(0.06 ** 2 - 0.0116 ** 2);
+    const inductance = (network * (360 / 380) ** 2 + transformer) / (2 * Math.PI * 50);
+    const expected = 1 / (2 * Math.PI * Math.sqrt(inductance * 300e-6));
+    const tapped = sound(['no_load_loss = 800 W', 'no_load_loss = 800 W\n  tap = -5 %']);
+    expect(worst(tapped, 'F1.lower_resonance').value).toBeCloseTo(expected, 6);
+  });
+
   it('multiplies the eddy loss by Σh²I²/ΣI²', () => {
     // IEC 61378-1, IEEE C57.110. At 40 kHz the switching leaves next to nothing in the winding.
     const plant = sound(oneFaultPower, maker('5 10 %, 7 0 %', '40 kHz'));

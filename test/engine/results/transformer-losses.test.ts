@@ -20,6 +20,20 @@ const rows = [
   ['liquid', '750 kVA', 5588.235294, 571.764706],
 ] as const;
 
+describe('the loss without load', () => {
+  const tapped = (tap: string) =>
+    sound(['load_loss = 5.8 kW', 'load_loss = 0 W'], ['no_load_loss = 800 W', `no_load_loss = 800 W\n  tap = ${tap}`]);
+
+  // IEC 60076-1: it is stated at the voltage of the tapping, which goes with its turns; the core sees volts per turn.
+  it.each([
+    ['-5 %', 0.95],
+    ['0 %', 1],
+    ['+5 %', 1.05],
+  ])('goes with the square of volts per turn at a tapping of %s', (tap, turns) => {
+    expect(worst(tapped(tap), 'T1.loss').value).toBeCloseTo(800 * (440 / (400 * turns)) ** 2, 6);
+  });
+});
+
 describe('losses that nobody states', () => {
   it.each(rows)('%s, %s: the greatest that the regulation permits', (word, text, load, noLoad) => {
     const plant = sound(...unstated, rating(text), construction(word));
