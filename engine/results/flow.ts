@@ -142,10 +142,11 @@ export function solveFor(read: Read, asked: Demand, path: AcPath, voltage: numbe
 /** The converter's loss depends on its current, which depends on what is left of the power: a few rounds settle it. */
 function solveFromBattery(read: Read, asked: Demand, path: AcPath, voltage: number) {
   const direct = powerBehind(read, asked.active);
+  const losses = lossModels(read);
   let current = 0;
   let solved: ReturnType<typeof solveLadderFromConverter> | undefined;
   for (let round = 0; round < 30; round++) {
-    const model = lossModel(read, current);
+    const model = losses(current);
     const power = model === undefined ? undefined : acFromDc(direct, current, model);
     if (power === undefined || !power.ok) return undefined;
     solved = solveLadderFromConverter(path.elements, voltage, power.acPower, 0);

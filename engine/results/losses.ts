@@ -12,6 +12,9 @@ import { flow } from './flow.ts';
 import type { Read } from './read.ts';
 import { loss as transformerLoss } from './transformer.ts';
 
+/** What is less than this share of what passes is the rounding of a difference, and no loss. */
+const rounding = 1e-13;
+
 /** W in a part of the ladder, all that pass it together; all its routes carry their share alike. */
 function ladderLoss(read: Read, at: At): number {
   for (const route of read.routes(read.self)) {
@@ -20,7 +23,8 @@ function ladderLoss(read: Read, at: At): number {
     const part = solved?.ok === true ? solved.path.parts.find(({ tag }) => tag === read.self.tag) : undefined;
     if (solved?.ok !== true || part === undefined) continue;
     const { activePower } = solved.ladder;
-    return (activePower[part.to]! - activePower[part.from]!) / part.share;
+    const loss = activePower[part.to]! - activePower[part.from]!;
+    return Math.abs(loss) <= rounding * Math.abs(activePower[part.to]!) ? 0 : loss / part.share;
   }
   return Number.NaN;
 }

@@ -19,6 +19,7 @@ import { type Demand, demand, networkVoltage, solveFor } from './flow.ts';
 import { spanOf } from './link.ts';
 import { lossModels } from './loss-model.ts';
 import { orZero } from './or-zero.ts';
+import { overloadRatio } from './overload.ts';
 import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
@@ -89,15 +90,6 @@ function bound(passes: (scale: number) => boolean): number {
     else bad = middle;
   }
   return good;
-}
-
-/** How far the converter's stated overload lets a duty go beyond its rated current: only where it is short enough. */
-function overloadRatio(read: Read, duty: Component): number {
-  const stated = read.numberFact(read.self, 'overload');
-  const { for: lasts, every } = stated?.clauses ?? {};
-  if (stated === undefined || lasts === undefined || every === undefined) return 1;
-  const [duration, repeat] = [read.number(duty, 'duration'), read.number(duty, 'repeat')];
-  return duration <= lasts && !(repeat < every) ? Math.max(1, stated.nominal) : 1;
 }
 
 interface Ceiling {

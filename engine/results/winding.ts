@@ -11,6 +11,7 @@ import { modulationFactor } from './converter-voltage.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
 import { highestNetworkVoltage } from './diodes.ts';
 import { dcFlowOver, demand, networkVoltage, solveFor } from './flow.ts';
+import { overloadRatio } from './overload.ts';
 import type { Read } from './read.ts';
 import { standingDcVoltage } from './standing-dc.ts';
 
@@ -131,7 +132,9 @@ const minCurrent = defineStep<number>({
   on: 'converter',
   axes: ['duty', 'direction'],
   compute: (read, at) => {
-    const allowed = read.value(read.self, ratedCurrent, at) * read.number(read.practice, 'converter_loading');
+    const overload = overloadRatio(read, read.demand);
+    const permitted = overload > 1 ? overload : read.number(read.practice, 'converter_loading');
+    const allowed = read.value(read.self, ratedCurrent, at) * permitted;
     return underDuty(read, { ...at, voltage: 0 }, ladder => allowed - ladder.terminalCurrent);
   },
 });
@@ -239,7 +242,8 @@ export const windingMinCurrent = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning: 'Lowest secondary voltage at which no duty overloads the converter, at the lowest network voltage.',
-  formula: 'I_c(U_2) = I_r · permitted loading, solved for U_2; the largest over all duties',
+  formula:
+    'I_c(U_2) = I_r · permitted loading, or · its overload where that covers the duty, solved for U_2; the largest over all duties',
   source: 'definition',
   compute: read =>
     overRoutes(read, 'greatest', converter =>

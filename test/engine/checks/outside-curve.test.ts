@@ -23,6 +23,18 @@ describe('beyond the ends', () => {
     expect([...complaintCodes(bad(check))].sort()).toEqual([`error ${code}`, `warning ${code}`]);
   });
 
+  it('is not what a search for a current passes through', () => {
+    const efficiency = 'efficiency = curve load { 10 % 95 %, 50 % 98.2 %, 100 % 98 % }';
+    const stated = ['ac_current = 850 A', `ac_current = 850 A\n  ${efficiency}`] as const;
+    const at = (place: string, power: string) =>
+      sound(stated, [
+        'charge = 250 kW for 90 s every 15 min',
+        `charge = ${power} for 90 s every 15 min, at = ${place}`,
+      ]);
+    expect(findingsOf(at('B1', '250 kW'), code)).toEqual([]);
+    expect(theFinding(at('B1', '25 kW'), code, 'K1').message).toContain('was asked at');
+  });
+
   it('holds up to the ends', () => {
     expect(findingsOf(sound(['temperature = 20 °C', 'temperature = 45 °C']), code)).toEqual([]);
     expect(findingsOf(sound(foot('-0 %')), code)).toEqual([]);

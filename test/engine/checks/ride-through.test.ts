@@ -241,8 +241,8 @@ describe('what it says', () => {
     expect(open(grid(dip('30 %')))).toEqual([
       `ride-through: ${all[1]}, ${all[2]} and ${all[3]}, which no network states; whether K1 itself stays on (${all[0]})`,
     ]);
-    const swell = 'high_voltage_ride_through = curve time { 0 s 115 %, 1 s 112 % }';
-    expect(open(grid(dip('30 %'), swell))).toEqual([
+    const riding = 'high_voltage_ride_through = curve time { 0 s 115 %, 1 s 112 % }';
+    expect(open(grid(dip('30 %'), riding))).toEqual([
       `ride-through: ${all[2]} and ${all[3]}, which no network states; whether K1 itself stays on (${all[0]} and ${all[1]})`,
     ]);
     expect(open(converter(dip('30 %')))).toEqual([

@@ -13,6 +13,16 @@ const cables = [
   ['require T1.loading', 'cable W2 { length = 12 m, cross_section = 185 mm², parallel = 2 }\nrequire T1.loading'],
 ] as const;
 
+describe('a filter without any resistance', () => {
+  it('loses nothing, not even what a difference of powers leaves by rounding', () => {
+    const bare = sound(['  damping_resistance = 60 mΩ\n', '  damping = active\n']);
+    const losses = bare.analysis.values.all('F1.loss').filter(({ value }) => value !== undefined);
+    expect(losses.length).toBeGreaterThan(4);
+    for (const { value } of losses) expect(value).toBe(0);
+    expect(worst(sound(), 'F1.loss').value).toBeGreaterThan(10);
+  });
+});
+
 describe('the loss of all', () => {
   it('is what does not arrive, at every point of every duty', () => {
     const { values } = sound(

@@ -70,6 +70,27 @@ describe('the lower end', () => {
   });
 });
 
+describe('the lower end under a passing overload', () => {
+  const passing = ['400 kW for 45 min', '400 kW for 30 s every 30 min'] as const;
+
+  it.each([
+    ['overload = 120 % for 60 s every 600 s', 1.2],
+    // Class II of IEC 60146-1-1: 150 % for a minute on top of lasting rated current.
+    ['overload_class = II', 1.5],
+  ])('is where `%s` is used up', (fact, ratio) => {
+    const overload = ['ac_current = 850 A', `ac_current = 600 A\n  ${fact}`] as const;
+    const end = worst(sound(passing, overload), 'T1.winding_min_current').value;
+    const plant = sound(passing, overload, ['secondary_voltage = 360 V', `secondary_voltage = ${end} V`]);
+    expect(worst(plant, 'K1.loading').value).toBeCloseTo(ratio, 7);
+  });
+
+  it('knows nothing of an overload that ends before the duty does', () => {
+    const overload = (fact: string) => ['ac_current = 850 A', `ac_current = 850 A${fact}`] as const;
+    const end = (fact: string) => worst(sound(overload(fact)), 'T1.winding_min_current').value;
+    expect(end('\n  overload = 120 % for 60 s every 600 s')).toBe(end(''));
+  });
+});
+
 describe('the window', () => {
   it('is empty where the converter is too small, and then says so by its ends', () => {
     const plant = sound(['ac_current = 850 A', 'ac_current = 700 A']);
