@@ -18,6 +18,10 @@ const messages = {
     `${f.duty} lasts ${f.length} and is said to come again every ${f.period}${f.inCase}, before it has ended; \`repeat\` counts from start to start.`,
   bothWays: (f: { duty: string; inCase: string }) =>
     `${f.duty} states \`discharge\` and \`charge\`${f.inCase}; a duty is one of them, and only the discharge is judged.`,
+  twiceReactive: (f: { duty: string; inCase: string }) =>
+    `${f.duty} states \`reactive\` and \`power_factor\`${f.inCase}; each says what reactive power is asked for, and only \`reactive\` is judged.`,
+  slowSwitching: (f: { converter: string; switching: string; network: string; inCase: string }) =>
+    `${f.converter} is said to switch at ${f.switching}${f.inCase}, no faster than the ${f.network} of its network: so it can’t form a voltage of that frequency.`,
 };
 
 export const impossibleValue = defineCheck({
@@ -133,8 +137,40 @@ const bothWays: Contradiction = (context, duty, caseIndex) => {
   };
 };
 
+/** A case may well put a reactive power in the place of the power factor; a power factor beside it is lost anywhere. */
+const twiceReactive: Contradiction = (context, duty, caseIndex) => {
+  const reactive = context.fact(duty, 'reactive', caseIndex);
+  const factor = context.fact(duty, 'power_factor', caseIndex);
+  if (reactive === undefined || factor === undefined || factor.provenance.class === 'tool') return undefined;
+  if (reactive !== context.fact(duty, 'reactive') && factor === context.fact(duty, 'power_factor')) return undefined;
+  return {
+    place: context.place(duty, 'power_factor', caseIndex),
+    related: context.related([duty, 'reactive', 'The other one.']),
+    message: messages.twiceReactive({ duty: duty.tag, inCase: context.inCase(caseIndex) }),
+  };
+};
+
+const slowSwitching: Contradiction = (context, converter, caseIndex) => {
+  const read = context.read(converter, caseIndex);
+  const tag = read.route(converter)?.grid;
+  const grid = tag === undefined ? undefined : read.component(tag);
+  const switching = read.number(converter, 'switching_frequency');
+  if (grid === undefined || !(switching <= read.number(grid, 'frequency'))) return undefined;
+  return {
+    place: context.place(converter, 'switching_frequency', caseIndex),
+    related: context.related([grid, 'frequency', 'The network’s frequency.']),
+    message: messages.slowSwitching({
+      converter: converter.tag,
+      switching: show(switching, dimensions.frequency),
+      network: show(read.number(grid, 'frequency'), dimensions.frequency),
+      inCase: context.inCase(caseIndex),
+    }),
+  };
+};
+
 const contradictions: Readonly<Partial<Record<KindName, readonly Contradiction[]>>> = {
   transformer: [lossAboveImpedance, lossAboveCurrent],
+  converter: [slowSwitching],
   battery: [contactorsInSpan],
-  duty: [tooOften, bothWays],
+  duty: [tooOften, bothWays, twiceReactive],
 };

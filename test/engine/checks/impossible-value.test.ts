@@ -81,6 +81,20 @@ describe('what it says', () => {
       'repeat = 5 min',
       [['duration = 10 min', 'How long it lasts.']],
     ],
+    [
+      'power_factor = 0.95',
+      'power_factor = 0.95, reactive = 100 kvar',
+      'start_peak states `reactive` and `power_factor`; each says what reactive power is asked for, and only `reactive` is judged.',
+      'power_factor = 0.95',
+      [['reactive = 100 kvar', 'The other one.']],
+    ],
+    [
+      'switching_frequency = 4 kHz',
+      'switching_frequency = 50 Hz',
+      'K1 is said to switch at 50 Hz, no faster than the 50 Hz of its network: so it can’t form a voltage of that frequency.',
+      'switching_frequency = 50 Hz',
+      [['frequency = 50 Hz ± 1 %', 'The network’s frequency.']],
+    ],
   ])('of %s', (from, to, message, at, related) => {
     expect(told(sound([from, to]), code)).toEqual({ message, at, related, limit: undefined, fixes: [] });
     expect(theFinding(sound([from, to]), code).severity).toBe('error');
@@ -92,6 +106,7 @@ describe('what it says', () => {
     ['B1.lowest_connected = 20 %', / \(down to 10 %\) in case odd\.$/],
     ['B1.soc = 5 % .. 90 %', / at 8 %, .* \(down to 5 %\) in case odd\.$/],
     ['braking.discharge = 10 kW', /`charge` in case odd; a duty/],
+    ['K1.switching_frequency = 40 Hz', /at 40 Hz in case odd, no faster/],
     ['start_peak.repeat = 40 min', /every 40 min in case odd, before/],
   ])('of a case: %s', (fact, message) => {
     const early = ['lowest_connected = 0 %', 'lowest_connected = 8 %'] as const;
@@ -101,6 +116,13 @@ describe('what it says', () => {
     );
     expect(told(plant, code).message).toMatch(message);
     expect(findingsOf(sound(early), code)).toEqual([]);
+  });
+
+  it('of a power factor in a case that the reactive power of the base rules out, and not the other way round', () => {
+    const reactive = ['power_factor = 0.95', 'reactive = 100 kvar'] as const;
+    const plant = sound(reactive, cases('case odd { start_peak.power_factor = 0.9 }'));
+    expect(told(plant, code).message).toContain('states `reactive` and `power_factor` in case odd; each');
+    expect(findingsOf(sound(cases('case other { start_peak.reactive = 90 kvar }')), code)).toEqual([]);
   });
 
   it('nothing of contactors that open at a voltage, and of a duty that comes again as soon as it ends', () => {
