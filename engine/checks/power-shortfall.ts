@@ -1,5 +1,5 @@
 // Is there any current at all that delivers the power asked for?
-import { type Component, factIn } from '../model/plant.ts';
+import { type Component, factIn, type Plant } from '../model/plant.ts';
 import { voltageHeadroom, voltageLimit, voltageMax, voltageMin } from '../results/battery.ts';
 import type { Step } from '../results/definition.ts';
 import { stringsInService } from '../results/duty-battery.ts';
@@ -10,7 +10,7 @@ import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import { type CheckContext, type Spot, worstSpot } from './context.ts';
-import { listed } from './not-checked.ts';
+import { listed, tagsOf } from './not-checked.ts';
 import { batteriesOf } from './winding.ts';
 
 const messages = {
@@ -43,6 +43,7 @@ export const powerShortfall = defineCheck({
       'resistance = curve temperature { 0 °C 4 Ω, 45 °C 3.9 Ω }',
     ],
   ],
+  notChecked: otherUnits,
   run: (context, converter) => {
     const batteries = batteriesOf(context, converter);
     for (const duty of context.plant.duties) {
@@ -54,6 +55,29 @@ export const powerShortfall = defineCheck({
       for (const battery of batteries) sayVoltageLimit(context, battery, way);
   },
 });
+
+/** Alike units are one as good as the other; of unlike ones the largest converter is not always the worst to lose. */
+function otherUnits(plant: Plant): string | undefined {
+  const lost = plant.topology.rest?.lost;
+  const losing = plant.duties.filter(duty =>
+    plant.cases.some(plantCase => {
+      const value = factIn(plantCase, duty, 'lost')?.value;
+      return value?.type === 'word' && value.word === 'unit';
+    }),
+  );
+  const others = tagsOf(plant, 'converter').filter(tag => tag !== lost);
+  if (lost === undefined || losing.length === 0 || others.length === 0 || unitsAreAlike(plant)) return undefined;
+  const during = listed(losing.map(({ tag }) => tag));
+  return `${during} with ${listed(others)} lost instead of ${lost}: the largest converter alone is taken out, and the units are not alike`;
+}
+
+function unitsAreAlike({ components }: Plant): boolean {
+  const written = ({ facts }: Component): string =>
+    JSON.stringify([...facts].map(([name, fact]) => [name, fact.written]).sort());
+  return (['converter', 'filter', 'chopper', 'battery'] as const).every(
+    kind => new Set(components.filter(each => each.kind.name === kind).map(written)).size <= 1,
+  );
+}
 
 function saySmallest(context: CheckContext, converter: Component, duty: Component, caseIndex: number): boolean {
   const path = smallest(context, converter, flow, caseIndex, duty)?.largest;

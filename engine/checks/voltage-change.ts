@@ -61,7 +61,7 @@ function unjudgedInrush(plant: Plant): string | undefined {
   const base = plant.cases[0]!;
   const isGentle = (transformer: Component) => {
     const value = factIn(base, transformer, 'magnetised_from')?.value;
-    return value?.type === 'word' && value.word === 'converter';
+    return value?.type === 'word' && value.word === 'converter_side';
   };
   const hard = plant.components.filter(each => each.kind.name === 'transformer' && !isGentle(each));
   const limited = plant.components.some(each => each.kind.name === 'grid' && each.facts.has('voltage_change_limit'));

@@ -98,10 +98,10 @@ const switchingOn: readonly Property[] = [
   {
     name: 'magnetised_from',
     meaning: 'Side from which it is magnetised when it is switched on.',
-    type: { is: 'choice', choices: ['network', 'converter'] },
+    type: { is: 'choice', choices: ['network_side', 'converter_side'] },
     need: 'optional',
-    fallback: { text: 'network', reason: 'nothing says that the converter builds its voltage up beforehand' },
-    example: 'converter',
+    fallback: { text: 'network_side', reason: 'nothing says that the converter builds its voltage up beforehand' },
+    example: 'converter_side',
   },
 ];
 

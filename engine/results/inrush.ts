@@ -16,7 +16,7 @@ function defineInrush(strength: 'low' | 'high') {
     on: 'transformer',
     axes: [],
     compute: read => {
-      if (read.word(read.self, 'magnetised_from') === 'converter') return undefined;
+      if (read.word(read.self, 'magnetised_from') === 'converter_side') return undefined;
       const route = read.route(read.self);
       const grid = route?.grid === undefined ? undefined : read.component(route.grid);
       const passed = route?.ac.find(element => element.tag === read.self.tag);

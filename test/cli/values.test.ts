@@ -55,7 +55,9 @@ describe('what a converter can do', () => {
     const lines = out.trimEnd().split('\n');
     expect(lines).toHaveLength(10);
     expect(lines.slice(0, 2)).toEqual(['K1.capability', '  at the lowest network voltage, 360 V:']);
-    expect(lines[2]).toMatch(/^ {4}active power from -\d.* kW \(the battery\) to \d.* kW \(the transformer\)$/);
+    expect(lines[2]).toMatch(
+      /^ {4}active power from -\d.* kW \(the transformer, the battery\) to \d.* kW \(the transformer\)$/,
+    );
     expect(folder.run('values', 'mountain.plant', 'K1').out).not.toContain('capability');
   });
 

@@ -39,13 +39,14 @@ function outlineAsText({ voltage, networkVoltage, points, empty }: CapabilityAtV
   ].join('\n');
 }
 
-/** "449 kW (the transformer)". */
+/** "449 kW (the transformer)"; in a corner of the outline what binds on either side: "-735 kW (the battery, the transformer)". */
 function furthest(
   points: readonly CapabilityPoint[],
   of: (point: CapabilityPoint) => number,
   sign: 1 | -1,
   shown: (value: number) => string,
 ): string {
-  const far = points.reduce((best, point) => (sign * of(point) > sign * of(best) ? point : best));
-  return `${shown(of(far))} (${limits[far.limit]})`;
+  const far = points.reduce((best, point, index) => (sign * of(point) > sign * of(points[best]!) ? index : best), 0);
+  const around = [far - 1, far, far + 1].map(index => points.at(index % points.length)!.limit);
+  return `${shown(of(points[far]!))} (${[...new Set(around)].map(limit => limits[limit]).join(', ')})`;
 }

@@ -1,5 +1,6 @@
 // Power that no current delivers, and battery voltage beyond its limits, charging and discharging.
 import { describe, expect, it } from 'vitest';
+import { soundExample } from '../../../engine/checks/example.ts';
 import { powerShortfall as check } from '../../../engine/checks/power-shortfall.ts';
 import { dimensions } from '../../../engine/units/dimension.ts';
 import { show } from '../../../engine/units/show.ts';
@@ -117,6 +118,22 @@ describe('what must hold with something lost', () => {
       at: 'start_peak.lost = unit',
     });
     expect(findingsOf(sound(losing('none')), code)).toEqual([]);
+  });
+
+  it('is looked at with the largest converter lost: of units that are not alike, the others are left unchecked', () => {
+    const chain = 'connect MAIN -> T1 -> F1 -> K1 -> B1';
+    const blocks = [...soundExample.matchAll(/^(filter|converter|battery) ([A-Z])1 (\{\n[\s\S]*?\n\})$/gm)];
+    const open = (what: string, ...[from, to]: readonly string[]) => {
+      const second = blocks.map(([, kind, letter, facts]) => `${kind} ${letter}2 ${facts}\n`).join('\n');
+      const beside = `${chain.replace('T1', 'T1 -> N')}\nconnect N -> F2 -> K2 -> B2`;
+      const unlike = from === undefined ? second : second.replace(from, to!);
+      return sound(losing(what), [chain, `bus N { }\n${unlike}\n${beside}`]).analysis.notChecked.join('\n');
+    };
+    const words = 'start_peak with K2 lost instead of K1: the largest converter alone is taken out';
+    expect(open('unit', 'strings = 4', 'strings = 2')).toContain(words);
+    expect(open('unit', 'ac_current = 850 A', 'ac_current = 1200 A')).toContain('with K1 lost instead of K2:');
+    expect(open('unit')).not.toContain('instead of');
+    expect(open('string', 'strings = 4', 'strings = 2')).not.toContain('instead of');
   });
 });
 

@@ -82,7 +82,8 @@ describe('switching a transformer on', () => {
     expect(findingsOf(sound(...stating('', limit)), code)).toEqual([]);
     expect(notChecked(...stating('', limit))).toContain('T1 is switched on: `inrush` is not stated');
     expect(notChecked(...stating('inrush = 8', ''))).toContain('the network states no `voltage_change_limit`');
-    const gentle = stating('inrush = 8\n  magnetised_from = converter', limit);
+    const gentle = stating('inrush = 8\n  magnetised_from = converter_side', limit);
+    expect(findingsOf(sound(...gentle), 'syntax')).toEqual([]);
     expect(findingsOf(sound(...gentle), code)).toEqual([]);
     expect(sound(...gentle).analysis.values.worst('T1.inrush_dip')?.value).toBeUndefined();
     expect(notChecked(...gentle)).not.toContain('switched on');

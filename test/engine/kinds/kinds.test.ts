@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { kindByName, kinds, propertyOf } from '../../../engine/kinds/index.ts';
 import type { Kind, Property } from '../../../engine/kinds/kind.ts';
 import { dimensions } from '../../../engine/units/dimension.ts';
+import { isKeyword } from '../../../grammar/words.ts';
 import { faultsOf, readLiteral } from './written-value.ts';
 
 /** Names that plants are written with: none of these may ever be renamed or dropped. A star marks the required ones. */
@@ -91,6 +92,16 @@ describe('the list of kinds', () => {
     expect(propertyOf(kindNamed('cable'), 'length')?.name).toBe('length');
     expect(propertyOf(kindNamed('cable'), 'impedance')).toBeUndefined();
     expect(propertyOf(kindNamed('cable'), 'constructor')).toBeUndefined();
+  });
+});
+
+describe('the choices', () => {
+  const choices = properties.flatMap(({ path, property: { type } }) =>
+    type.is === 'choice' ? type.choices.map(choice => [path, choice] as const) : [],
+  );
+
+  test.each(choices)('of %s: `%s` can be written, since it is no word of the language', (_, choice) => {
+    expect(isKeyword(choice)).toBe(false);
   });
 });
 
