@@ -40,14 +40,6 @@ const byText = {
     'requirement',
     'voltage-reserve',
   ].map(name => `test/engine/checks/${name}.test.ts`),
-  'engine/checks/winding.ts': [
-    'ac-voltage-range',
-    'chopper-window',
-    'control-margin',
-    'dc-window',
-    'several-choppers',
-    'voltage-reserve',
-  ].map(name => `test/engine/checks/${name}.test.ts`),
 };
 
 /**
