@@ -1,12 +1,12 @@
 // Properties to facts: a block's properties lowered, and what the tool assumes where nothing is stated.
 import type { Expression, Property as PropertyNode, Span } from '../../grammar/ast.ts';
 import { detached } from '../../grammar/detached.ts';
-import { parse } from '../../grammar/parse.ts';
 import type { Place } from '../finding.ts';
 import type { Kind, Property } from '../kinds/kind.ts';
 import { dimensions } from '../units/dimension.ts';
 import type { EvaluationContext } from './evaluated.ts';
 import { lowerValue } from './fact-values.ts';
+import { fallbackExpression } from './fallback-expression.ts';
 import { Memory } from './kept-properties.ts';
 import { nearest } from './nearest.ts';
 import type { Fact, NumberFact, ProvenanceClass } from './plant.ts';
@@ -138,9 +138,7 @@ export function fallbackFact(property: Property): Fact | undefined {
 function makeFallback(property: Property): Fact | undefined {
   if (property.fallback === undefined) return undefined;
   const report = new Report();
-  const text = `let fallback = ${property.fallback.text}\n`;
-  const declaration = parse(text).chunks[0]?.chunk.declaration;
-  const expression = declaration?.type === 'let' ? declaration.value : undefined;
+  const expression = fallbackExpression(property.fallback.text);
   if (expression === undefined)
     throw new Error(`the fallback of ${property.name} is not in the language: ${property.fallback.text}`);
   const nowhere = { path: '', start: 0, end: 0 };
