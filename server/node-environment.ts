@@ -2,7 +2,7 @@
 import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { Environment, Location } from './addresses.ts';
-import { createNodeHost, findWorkspaceRoot } from './node-host.ts';
+import { createNodeHost, findWorkspaceRoot, inBackground } from './node-host.ts';
 
 /** `others` knows what to do with addresses that are not on disk. */
 export function nodeEnvironment(others: Environment): Environment {
@@ -20,7 +20,7 @@ export function nodeEnvironment(others: Environment): Environment {
       if (!path.isAbsolute(location.root)) return others.uriOf(location);
       return pathToFileURL(path.join(location.root, location.path)).href;
     },
-    hostOf: root => (path.isAbsolute(root) ? createNodeHost(root) : others.hostOf(root)),
+    hostOf: root => (path.isAbsolute(root) ? createNodeHost(root, inBackground) : others.hostOf(root)),
   };
 }
 

@@ -6,25 +6,60 @@ import { promisify } from 'node:util';
 import type { WorkspacePath } from '../engine/analysis.ts';
 import { decodeFile, type FileText, type Host, isPassedOver, largestFile, tooLarge } from './host.ts';
 
-// `node:fs/promises` does the same, and takes more time to load than a plant to read.
+type Later<T> = T | Promise<T>;
+
+/** The calls of `node:fs` that reading takes. */
+interface Reading {
+  readonly readdir: (folder: string, options: { readonly withFileTypes: true }) => Later<fs.Dirent[]>;
+  readonly readFile: (file: string) => Later<Buffer>;
+  readonly realpath: (file: string) => Later<string>;
+  readonly stat: (file: string) => Later<fs.Stats>;
+}
+
+/** For a command, which has nothing else to do: the threads that would read beside it take longer to start than to read. */
+const atOnce: Reading = {
+  readdir: fs.readdirSync,
+  readFile: file => fs.readFileSync(file),
+  realpath: file => fs.realpathSync.native(file),
+  stat: file => fs.statSync(file),
+};
+
+/**
+ * For a server, which goes on answering. `node:fs/promises` does the same, and takes more time to load than a plant to
+ * read.
+ */
+export const inBackground: Reading = {
+  readdir: promisify(fs.readdir),
+  readFile: promisify(fs.readFile),
+  realpath: promisify(fs.realpath.native),
+  stat: promisify(fs.stat),
+};
+
 const mkdir = promisify(fs.mkdir);
-const readdir = promisify(fs.readdir);
-const readFile = promisify(fs.readFile);
-const realpath = promisify(fs.realpath.native);
-const stat = promisify(fs.stat);
 const writeFile = promisify(fs.writeFile);
 
 /** Reads below one absolute folder; links that lead out of it are not followed. */
-export function createNodeHost(root: string): Host {
-  const realRoot = realpath(root).catch(() => path.resolve(root));
+export function createNodeHost(root: string, reading: Reading = atOnce): Host {
+  let realRoot: Promise<string> | undefined;
   return {
-    read: async file => readInside(await realRoot, path.join(root, file)),
+    read: async file => {
+      realRoot ??= realFolder(root, reading);
+      return readInside(await realRoot, path.join(root, file), reading);
+    },
     listPlants: async (folder, limit = Number.POSITIVE_INFINITY) => {
       const found: WorkspacePath[] = [];
-      await collectPlants(root, folder, found, limit);
+      await collectPlants(root, folder, found, limit, reading);
       return found;
     },
   };
+}
+
+async function realFolder(folder: string, { realpath }: Reading): Promise<string> {
+  try {
+    return await realpath(folder);
+  } catch {
+    return path.resolve(folder);
+  }
 }
 
 /** The folder that `use` may not leave: the nearest one above that holds a package.json or .git, else `fallback`. */
@@ -43,15 +78,17 @@ export function findRepositoryRoot(folder: string): string | undefined {
   }
 }
 
-export async function whatIsAt(file: string): Promise<'file' | 'folder' | 'missing'> {
-  const found = await stat(file).catch(() => undefined);
-  if (found === undefined) return 'missing';
-  return found.isDirectory() ? 'folder' : 'file';
+export function whatIsAt(file: string): 'file' | 'folder' | 'missing' {
+  try {
+    return fs.statSync(file).isDirectory() ? 'folder' : 'file';
+  } catch {
+    return 'missing';
+  }
 }
 
 /** Reads one file that the command line names. */
 export async function readText(file: string): Promise<FileText> {
-  return readReal(file).catch(explainFailure);
+  return readReal(file, atOnce).catch(explainFailure);
 }
 
 /** Writes a file and the folders above it; what it returns says why that was not possible. */
@@ -65,17 +102,17 @@ export async function writeText(file: string, text: string): Promise<string | un
   }
 }
 
-async function readInside(realRoot: string, file: string): Promise<FileText> {
+async function readInside(realRoot: string, file: string, reading: Reading): Promise<FileText> {
   try {
-    const real = await realpath(file);
+    const real = await reading.realpath(file);
     if (real !== realRoot && !real.startsWith(withSeparator(realRoot))) return { state: 'outside' };
-    return await readReal(real);
+    return await readReal(real, reading);
   } catch (error) {
     return explainFailure(error);
   }
 }
 
-async function readReal(file: string): Promise<FileText> {
+async function readReal(file: string, { stat, readFile }: Reading): Promise<FileText> {
   const before = await stat(file);
   // Opening a pipe would wait for its other end.
   if (!before.isFile())
@@ -92,16 +129,30 @@ function explainFailure(error: unknown): FileText {
   return { state: 'unreadable', reason: error instanceof Error ? error.message : String(error) };
 }
 
-async function collectPlants(root: string, folder: string, found: WorkspacePath[], limit: number): Promise<void> {
-  const entries = await readdir(path.join(root, folder), { withFileTypes: true }).catch(() => []);
+async function collectPlants(
+  root: string,
+  folder: string,
+  found: WorkspacePath[],
+  limit: number,
+  reading: Reading,
+): Promise<void> {
+  const entries = await entriesOf(path.join(root, folder), reading);
   entries.sort((a, b) => (a.name < b.name ? -1 : 1));
   for (const entry of entries) {
     if (found.length >= limit) return;
     const at = folder === '' ? entry.name : `${folder}/${entry.name}`;
     // Linked folders are not followed: they may lead out, or round in a circle.
     if (isPassedOver(entry.name)) continue;
-    if (entry.isDirectory()) await collectPlants(root, at, found, limit);
+    if (entry.isDirectory()) await collectPlants(root, at, found, limit, reading);
     else if (entry.name.endsWith('.plant')) found.push(at);
+  }
+}
+
+async function entriesOf(folder: string, { readdir }: Reading): Promise<fs.Dirent[]> {
+  try {
+    return await readdir(folder, { withFileTypes: true });
+  } catch {
+    return [];
   }
 }
 

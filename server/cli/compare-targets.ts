@@ -17,7 +17,7 @@ export interface Sides {
 
 export async function sidesOfPaths(old: string, now: string, terminal: Terminal): Promise<Answer<Sides>> {
   const [a, b] = [path.resolve(terminal.folder, old), path.resolve(terminal.folder, now)];
-  const [what, other] = [await whatIsAt(a), await whatIsAt(b)];
+  const [what, other] = [whatIsAt(a), whatIsAt(b)];
   if (what === 'missing' || other === 'missing') {
     const word = what === 'missing' ? old : now;
     return wrong(

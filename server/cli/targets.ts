@@ -19,7 +19,7 @@ export async function findTargets(words: readonly string[], terminal: Terminal):
   const groups = new Map<string, Set<WorkspacePath>>();
   for (const word of words.length === 0 ? ['.'] : words) {
     const at = path.resolve(terminal.folder, word);
-    const what = await whatIsAt(at);
+    const what = whatIsAt(at);
     if (what === 'missing') return { ok: false, message: `There is no file or folder "${word}".` };
     const folder = what === 'folder' ? at : path.dirname(at);
     const root = findWorkspaceRoot(folder);
