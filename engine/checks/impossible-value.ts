@@ -1,6 +1,7 @@
 // Facts that are possible one by one, but not together.
 import type { KindName } from '../kinds/kind.ts';
 import type { Component } from '../model/plant.ts';
+import { floorSoc } from '../results/battery.ts';
 import { lossInWatts } from '../results/transformer-facts.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
@@ -14,6 +15,10 @@ const messages = {
     `${f.transformer}’s no-load loss is ${f.ratio} of its rating, more than its whole no-load current of ${f.current}${f.inCase}: one of the two is wrong.`,
   socBelowConnected: (f: { battery: string; lowest: string; bottom: string; inCase: string }) =>
     `${f.battery} is said to open its contactors at ${f.lowest}, inside the span that operation uses (down to ${f.bottom})${f.inCase}.`,
+  dutyLeavesSpan: (f: { duty: string; own: string; battery: string; span: string; inCase: string }) =>
+    `${f.duty} is to hold over ${f.own} state of charge${f.inCase}, but operation of ${f.battery} uses only ${f.span}.`,
+  dutyBelowConnected: (f: { duty: string; bottom: string; battery: string; lowest: string; inCase: string }) =>
+    `${f.duty} is to hold down to ${f.bottom} state of charge${f.inCase}, but ${f.battery} has opened its contactors by then: it is connected down to ${f.lowest} only.`,
   tooOften: (f: { duty: string; length: string; period: string; inCase: string }) =>
     `${f.duty} lasts ${f.length} and is said to come again every ${f.period}${f.inCase}, before it has ended; \`repeat\` counts from start to start.`,
   bothWays: (f: { duty: string; inCase: string }) =>
@@ -112,6 +117,48 @@ const contactorsInSpan: Contradiction = (context, battery, caseIndex) => {
   };
 };
 
+/** Parts of the state of charge that no statement means: a floor stated as a voltage is found to no better. */
+const sameSoc = 1e-9;
+
+/** A span of the duty's own, against each battery that carries it; one that has opened its contactors is told first. */
+const dutyLeavesSpan: Contradiction = (context, duty, caseIndex) => {
+  if (context.fact(duty, 'soc', caseIndex) === undefined) return undefined;
+  const endsOf = (component: Component): readonly [number, number] => [
+    context.number(component, 'soc', 'low', caseIndex),
+    context.number(component, 'soc', 'high', caseIndex),
+  ];
+  const [low, high] = endsOf(duty);
+  const said = { duty: duty.tag, bottom: ratio(low), own: spanText(low, high), inCase: context.inCase(caseIndex) };
+  const place = context.place(duty, 'soc', caseIndex);
+  const batteries = context.plant.components.filter(
+    battery => battery.kind.name === 'battery' && context.read(battery, caseIndex).routes(battery).length > 0,
+  );
+  for (const battery of batteries) {
+    if (context.fact(battery, 'lowest_connected', caseIndex) === undefined) continue;
+    const lowest = context.read(battery, caseIndex).value(battery, floorSoc, noPoint);
+    if (!(low < lowest - sameSoc)) continue;
+    return {
+      place,
+      related: context.relatedIn(caseIndex, [battery, 'lowest_connected', 'Below this its contactors are open.']),
+      message: messages.dutyBelowConnected({ ...said, battery: battery.tag, lowest: ratio(lowest) }),
+    };
+  }
+  for (const battery of batteries) {
+    const [bottom, top] = endsOf(battery);
+    if (!(low < bottom - sameSoc || high > top + sameSoc)) continue;
+    return {
+      place,
+      related: context.relatedIn(caseIndex, [battery, 'soc', 'The span of the battery.']),
+      message: messages.dutyLeavesSpan({ ...said, battery: battery.tag, span: spanText(bottom, top) }),
+    };
+  }
+  return undefined;
+};
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
+const spanText = (low: number, high: number): string => `${ratio(low)} to ${ratio(high)}`;
+
 /** `for` and `every` behind a power are judged where they stand; here the two facts. */
 const tooOften: Contradiction = (context, duty, caseIndex) => {
   const [length, period] = ['duration', 'repeat'].map(word => context.number(duty, word, 'nominal', caseIndex));
@@ -172,5 +219,5 @@ const contradictions: Readonly<Partial<Record<KindName, readonly Contradiction[]
   transformer: [lossAboveImpedance, lossAboveCurrent],
   converter: [slowSwitching],
   battery: [contactorsInSpan],
-  duty: [tooOften, bothWays, twiceReactive],
+  duty: [tooOften, bothWays, twiceReactive, dutyLeavesSpan],
 };

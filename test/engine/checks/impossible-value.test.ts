@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { impossibleValue as check } from '../../../engine/checks/impossible-value.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
-import { findingsOf, lineAt, theFinding, told } from '../../kit/plants.ts';
+import { type Edit, findingsOf, lineAt, theFinding, told } from '../../kit/plants.ts';
 
 const { code } = check;
 
@@ -46,6 +46,60 @@ describe('contradictions', () => {
   it('a duty that charges and discharges', () => {
     const plant = sound(['charge = 250 kW', 'discharge = 10 kW, charge = 250 kW']);
     expect(theFinding(plant, code)).toMatchObject({ severity: 'error', subject: 'braking' });
+  });
+});
+
+describe('a state of charge of its own that a duty states', () => {
+  const own = (words: string) => ['power_factor = 0.95 }', `power_factor = 0.95, soc = ${words} }`] as const;
+  const floor = (words: string) => ['lowest_connected = 0 %', `lowest_connected = ${words}`] as const;
+  const outside = (words: string) => ({
+    message: `start_peak is to hold over ${words} state of charge, but operation of B1 uses only 10 % to 90 %.`,
+    related: [['soc = 10 % .. 90 %', 'The span of the battery.']],
+    limit: undefined,
+    fixes: [],
+  });
+
+  it('stays within the span of the battery, up to its ends', () => {
+    expect(findingsOf(sound(own('10 % .. 90 %')), code)).toEqual([]);
+    expect(findingsOf(sound(own('20 % .. 80 %')), code)).toEqual([]);
+    expect(told(sound(own('9 % .. 90 %')), code)).toEqual({ ...outside('9 % to 90 %'), at: 'soc = 9 % .. 90 %' });
+    expect(told(sound(own('10 % .. 91 %')), code)).toEqual({ ...outside('10 % to 91 %'), at: 'soc = 10 % .. 91 %' });
+    expect(theFinding(sound(own('9 % .. 90 %')), code)).toMatchObject({ severity: 'error', subject: 'start_peak' });
+  });
+
+  it('begins no lower than its contactors open, be that stated as a state of charge or as a voltage', () => {
+    const told5 = (lowest: string) => told(sound(own('5 % .. 90 %'), floor(lowest)), code);
+    expect(told5('5 %')).toMatchObject(outside('5 % to 90 %'));
+    expect(told5('8 %')).toEqual({
+      message:
+        'start_peak is to hold down to 5 % state of charge, but B1 has opened its contactors by then: it is connected down to 8 % only.',
+      at: 'soc = 5 % .. 90 %',
+      related: [['lowest_connected = 8 %', 'Below this its contactors are open.']],
+      limit: undefined,
+      fixes: [],
+    });
+    // From 0 % at 2.60 V to 10 % at 3.20 V a cell, 224 in series: 8 % rests at 224 · 3.08 V = 689.92 V, 5 % at 649.6 V.
+    expect(told5('689.92 V').message).toMatch(/connected down to 8 % only\.$/);
+    expect(told5('649.6 V')).toMatchObject(outside('5 % to 90 %'));
+  });
+
+  it('is judged by the facts of each case', () => {
+    const inCase = (text: string, ...edits: readonly Edit[]) => sound(...edits, cases(text));
+    expect(told(inCase('case odd { start_peak.soc = 5 % .. 50 % }'), code).message).toMatch(
+      /over 5 % to 50 % state of charge in case odd, but .* 10 % to 90 %\.$/,
+    );
+    expect(told(inCase('case odd { B1.soc = 20 % .. 80 % }', own('10 % .. 80 %')), code)).toMatchObject({
+      message:
+        'start_peak is to hold over 10 % to 80 % state of charge in case odd, but operation of B1 uses only 20 % to 80 %.',
+      related: [['B1.soc = 20 % .. 80 %', 'The span of the battery.']],
+    });
+    const wide = 'case wide { start_peak.soc = 5 % .. 90 %\n  B1.soc = 5 % .. 90 % }';
+    expect(findingsOf(inCase(wide), code)).toEqual([]);
+  });
+
+  it('is no matter of a battery that nothing connects', () => {
+    const spare = ['connect MAIN', 'battery B2 is B1 { soc = 40 % .. 60 % }\n\nconnect MAIN'] as const;
+    expect(findingsOf(sound(own('20 % .. 80 %'), spare), code)).toEqual([]);
   });
 });
 
