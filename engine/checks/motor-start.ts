@@ -17,9 +17,9 @@ export const motorStartCheck = defineCheck({
   title: 'A motor start is too much for the converter of the island',
   why: 'A motor at standstill draws several times its rated current, nearly all of it reactive. The converter limits the current, so the voltage dips; the torque falls with its square, contactors drop out, and a motor that does not run up keeps drawing that current.',
   remedy:
-    'Start with a soft starter or a drive (a smaller `start_current_ratio`), start fewer motors beside the rest, take a converter with more current or an `overload` that lasts for `start_time`, or allow a deeper dip (`voltage_dip`).',
+    'Start with a soft starter or a drive (a smaller `start_current_ratio`), start fewer motors beside the rest, take a converter with more current or an `overload` or an `overload_class` that lasts for `start_time`, or allow a deeper dip (`voltage_dip`).',
   source:
-    'overload or rating of the converter; practice `voltage_dip`: 15 %, common practice, no source; practice `control_margin_worst`',
+    'overload, duty class or rating of the converter; practice `voltage_dip`: 15 %, common practice, no source; practice `control_margin_worst`',
   on: 'converter',
   bad: [
     ['power_factor = 0.95 }', 'power_factor = 0.95, mode = forming, motor_start = 110 kW, running_load = 100 kW }'],
@@ -42,6 +42,7 @@ export const motorStartCheck = defineCheck({
     const { severity, spot, limit, words } = found;
     const duty = spot.duty!;
     const stated = (property: string): number => context.number(duty, property, 'nominal', spot.caseIndex);
+    const overload = context.fact(converter, 'overload', spot.caseIndex) === undefined ? 'overload_class' : 'overload';
     const kept = 1 - context.beside(spot, converter, motorStartDip);
     context.say({
       severity,
@@ -50,7 +51,7 @@ export const motorStartCheck = defineCheck({
       related: context.relatedIn(
         spot.caseIndex,
         [duty, 'start_current_ratio', 'The current that it draws at standstill.'],
-        [converter, 'overload', 'The overload of the converter.'],
+        [converter, overload, 'The overload of the converter.'],
         [converter, 'ac_current', 'The rating of the converter.'],
       ),
       spot,

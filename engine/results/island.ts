@@ -7,6 +7,7 @@ import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
 import { defineResult, defineStep, type Result, type Step } from './definition.ts';
 import { dcFlowOver, forms } from './flow.ts';
+import { shortTimeRatio } from './overload.ts';
 import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 1, soc: 0 };
@@ -62,15 +63,11 @@ export const shortTimeCurrent = defineResult({
   worst: 'lowest',
   corners: 'extremes of the stated span',
   meaning:
-    'Line current that the converter may carry for the time of a motor start: its overload where that lasts long enough, else its rating; rms.',
-  formula: 'I_short = I_r · overload, where the overload is stated for start_time or longer',
-  source: 'maker’s statement of the converter',
-  compute: read => {
-    const rated = read.value(read.self, ratedCurrent, noPoint);
-    const overload = read.numberFact(read.self, 'overload');
-    const lasts = overload?.clauses['for'] ?? 0;
-    return lasts >= read.number(read.demand, 'start_time') ? rated * (overload?.nominal ?? 1) : rated;
-  },
+    'Line current that the converter may carry for the time of a motor start: its overload, or that of its duty class, where it lasts long enough, else its rating; rms.',
+  formula: 'I_short = I_r · overload, the one that is stated, or that the class has, for start_time or longer',
+  source: 'maker’s statement of the converter; IEC 60146-1-1, duty classes (from memory)',
+  compute: read =>
+    read.value(read.self, ratedCurrent, noPoint) * shortTimeRatio(read, read.number(read.demand, 'start_time')),
 });
 
 function outcomeOf(kind: Kind, limit: Result) {

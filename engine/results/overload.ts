@@ -52,6 +52,16 @@ export function overloadRatio(read: Read, duty: Component): number {
   return good;
 }
 
+/** Load (ratio of the rated current) that may be carried once for a time (s): as stated, else by the class; 1 where neither lasts. */
+export function shortTimeRatio(read: Read, time: number): number {
+  const stated = read.numberFact(read.self, 'overload');
+  const lasts = stated?.clauses['for'];
+  if (stated !== undefined && lasts !== undefined) return lasts >= time ? stated.nominal : 1;
+  const dutyClass = dutyClassOf(read);
+  if (dutyClass === undefined) return 1;
+  return Math.max(1, ...dutyClasses[dutyClass].filter(({ duration }) => duration >= time).map(({ ratio }) => ratio));
+}
+
 /** Above the rating by more than the slack with which a cycle is judged. */
 const beyondRounding = 1e-6;
 

@@ -58,6 +58,32 @@ describe('a motor start', () => {
     expect(limit('150 % for 4 s every 600 s', '8 s')).toBeCloseTo(rated, 9);
   });
 
+  it('may use the overload of a duty class that lasts as long as the start, unless one is stated', () => {
+    const ofClass = (name: string, time: string, more = ''): number => {
+      const facts = ['ac_current = 850 A', `ac_current = 850 A\n  overload_class = ${name}${more}`] as const;
+      return worst(sound(forming(`motor_start = 15 kW, start_time = ${time}`), facts), 'K1.short_time_current').value;
+    };
+    // IEC 60146-1-1, from memory: I nothing; II 150 % for 60 s; III 150 % for 120 s, 200 % for 10 s.
+    expect(ofClass('I', '1 s')).toBeCloseTo(850, 9);
+    expect([ofClass('II', '60 s'), ofClass('II', '61 s')]).toEqual([1275, 850]);
+    expect([ofClass('III', '8 s'), ofClass('III', '10 s')]).toEqual([1700, 1700]);
+    expect([ofClass('III', '11 s'), ofClass('III', '121 s')]).toEqual([1275, 850]);
+    expect(ofClass('III', '8 s', ', overload = 120 % for 60 s every 600 s')).toBeCloseTo(1020, 9);
+    expect(ofClass('III', '8 s', ', overload = 300 % for 4 s every 600 s')).toBeCloseTo(850, 9);
+  });
+
+  it('that a duty class covers is silent, and one that it does not cover names it', () => {
+    const start = forming('motor_start = 80 kW');
+    const inClass = (name: string) => ['ac_current = 850 A', `ac_current = 850 A\n  overload_class = ${name}`] as const;
+    expect(theFinding(sound(start), code).message).toContain('where it can carry 850 A');
+    const rule = ['transformer_spare = 5 %', 'transformer_spare = 5 %, voltage_dip = 20 %'] as const;
+    expect(findingsOf(sound(start, inClass('III'), rule), code)).toEqual([]);
+    expect(told(sound(start, inClass('I')), code).related).toContainEqual([
+      'overload_class = I',
+      'The overload of the converter.',
+    ]);
+  });
+
   it('at the limit is a warning as long as the dip is shallow enough, an error beyond', () => {
     const rule = (share: string) =>
       ['transformer_spare = 5 %', `transformer_spare = 5 %, voltage_dip = ${share}`] as const;
