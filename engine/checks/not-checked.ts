@@ -53,8 +53,22 @@ export const general: readonly Unchecked[] = [
         : `of which ${listed(silent)} says nothing (\`fault_current\`)`;
     return `fault current on the island of ${listed(forming)}, ${fed}: whether protection clears with so little, and harmonics without a network`;
   },
+  plant => {
+    const silent = withoutLosses(plant);
+    return silent.length === 0
+      ? undefined
+      : `what ${listed(silent)} ${silent.length === 1 ? 'loses' : 'lose'} while no power passes, and with it the standby loss and the net round trip: an efficiency does not tell it, parts of the loss would (\`fixed_loss\`)`;
+  },
   () => 'fire, gas and touch protection',
 ];
+
+/** Converters whose loss is known in some case by an efficiency alone. */
+function withoutLosses(plant: Plant): readonly string[] {
+  const parts = ['fixed_loss', 'linear_loss', 'quadratic_loss', 'switching_loss'];
+  const silent = (converter: Component): boolean =>
+    plant.cases.some(each => parts.every(part => factIn(each, converter, part) === undefined));
+  return plant.components.filter(each => each.kind.name === 'converter' && silent(each)).map(({ tag }) => tag);
+}
 
 /** Facts on protection that no result reads, as the plant states them, each with its tags. */
 function protectionFacts(plant: Plant): readonly string[] {

@@ -16,7 +16,8 @@ export const losses: readonly Property[] = [
     need: 'expected',
     fallback: { text: '98 %', reason: commonPractice },
     replacedBy: ['fixed_loss', 'linear_loss', 'quadratic_loss', 'switching_loss'],
-    otherwise: 'Where `fixed_loss`, `linear_loss` or `quadratic_loss` is stated, they stand in its place.',
+    otherwise:
+      'Where `fixed_loss`, `linear_loss` or `quadratic_loss` is stated, they stand in its place; it says nothing of a loss without power.',
     example: 'curve load { 10 % 95 %, 50 % 98.2 %, 100 % 98 % }',
   },
   {

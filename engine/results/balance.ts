@@ -1,6 +1,7 @@
 // What the plant keeps for itself, and what comes back of what was stored.
 
 import type { Component } from '../model/plant.ts';
+import { polynomialLoss } from '../physics/converter.ts';
 import { solveLadder } from '../physics/ladder.ts';
 import { acPath } from './ac-path.ts';
 import { bankUnder, partOfRun } from './bank.ts';
@@ -10,6 +11,7 @@ import { networkPower } from './duty.ts';
 import { wayOf } from './duty-battery.ts';
 import { converterOf, dischargeRun, terminalPower } from './energy.ts';
 import { flow, networkVoltage } from './flow.ts';
+import { polynomialOf } from './loss-model.ts';
 import { orZero } from './or-zero.ts';
 import type { Read } from './read.ts';
 import { chargeRun, refillTime } from './recharge.ts';
@@ -41,16 +43,19 @@ export const idleLoss = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning:
-    'Loss on the way from the network to this converter and in it, connected and modulating with no power at the connection point; of the converter its stated fixed loss alone.',
-  formula: 'P_0 = losses of the ladder at P = 0, Q = 0, and fixed_loss',
-  source: 'circuit theory: cascaded two-ports',
+    'Loss on the way from the network to this converter and in it, connected and modulating with no power at the connection point; unknown where the converter states an efficiency alone, which says nothing of a loss without power.',
+  formula:
+    'P_0 = losses of the ladder at P = 0, Q = 0, and of the converter a + b·I_c + c·I_c² at what it carries then',
+  source: 'circuit theory: cascaded two-ports; maker’s statement of the converter',
   compute: read => {
     const path = read.step(read.self, acPath, nominal);
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
-    if (path === undefined || grid === undefined) return Number.NaN;
+    const model = polynomialOf(read);
+    if (path === undefined || grid === undefined || model === undefined) return Number.NaN;
     const solved = solveLadder(path.elements, networkVoltage(read, grid, undefined, nominal), 0, 0);
-    return solved.ok ? solved.terminalActivePower + orZero(read.number(read.self, 'fixed_loss')) : Number.NaN;
+    if (!solved.ok) return Number.NaN;
+    return solved.terminalActivePower + (polynomialLoss(model, solved.terminalCurrent) ?? Number.NaN);
   },
 });
 
@@ -150,7 +155,9 @@ export const netRoundTrip = defineResult({
     const auxiliaries = read.value(read.site, auxiliaryPower, noPoint);
     const idling = read.value(read.site, standbyLoss, noPoint) - auxiliaries;
     const idle = Math.max(0, repeat - duration - Math.max(...each(refillTime)));
-    const taken = delivered / Math.min(...each(roundTripEfficiency)) + auxiliaries * repeat + idling * idle;
+    // A plant that never idles needs no idle loss to be known.
+    const idled = idle === 0 ? 0 : idling * idle;
+    const taken = delivered / Math.min(...each(roundTripEfficiency)) + auxiliaries * repeat + idled;
     return batteries.length > 0 && delivered > 0 ? delivered / taken : Number.NaN;
   },
 });

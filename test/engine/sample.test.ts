@@ -111,8 +111,9 @@ describe('the valley station', () => {
       /^W2\.series_/,
       /^B1\.(yearly_throughput|yearly_cycles|warranty_life|taper_soc)$/,
       /^MAIN\.worst_harmonic/,
-      // An efficiency has no parts.
-      /^K1\.loss_(conducting|switching)$/,
+      // An efficiency has no parts, and says nothing of what is lost without power.
+      /^K1\.(loss_(conducting|switching)|idle_loss)$/,
+      /^\w+\.standby_loss$/,
       // Over the period of a repeated discharge: the start peak states none, and braking is a charge.
       /^(start_peak|braking)\.net_round_trip$/,
     ];

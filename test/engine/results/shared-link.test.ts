@@ -27,11 +27,16 @@ describe('two halves behind two choppers', () => {
     'T1.winding_max_load',
     'start_peak.total_loss',
     'start_peak.efficiency',
-    'start_peak.net_round_trip',
     'MountainStation.heat_to_room',
   ])('are the same to the converter and the network: %s', name =>
     expect(value(halves, name) / value(whole, name)).toBeCloseTo(1, 9),
   );
+
+  it('bring as much back over a whole period, what the converter loses without power included', () => {
+    const lossy: Edit = ['ac_current = 850 A', 'ac_current = 850 A\n  fixed_loss = 1.2 kW, linear_loss = 8 V'];
+    const net = (plant: Analysed): number => value(plant, 'start_peak.net_round_trip');
+    expect(net(withTwoChoppers(daily, lossy)) / net(alone(lossy))).toBeCloseTo(1, 9);
+  });
 
   it.each(['store_voltage_min', 'store_voltage_max', 'duty_ratio_min', 'duty_ratio_max', 'loading'])(
     'are the same to each chopper: %s',
