@@ -26,7 +26,7 @@ export const dcTripMargin = defineCheck({
   remedy: 'Lower the top of the state-of-charge span, take fewer cells in series, or charge more gently near the top.',
   source: 'practice `dc_trip_margin`: 3 %, common practice, no source',
   on: 'converter',
-  bad: [['dc_voltage = 550 V .. 850 V', 'dc_voltage = 550 V .. 850 V\n  dc_trip = 770 V']],
+  bad: [['dc_voltage = 550 V .. 850 V', 'dc_voltage = 550 V .. 770 V\n  dc_trip = 770 V']],
   run: (context, converter) => {
     const tripIn = (caseIndex: number): number => context.number(converter, 'dc_trip', 'nominal', caseIndex);
     const limitIn = (caseIndex: number): number =>

@@ -124,7 +124,11 @@ export const voltageFaults: readonly Fault[] = [
     name: 'DC span that begins too high',
     code: 'dc_window',
     on: 'converter',
-    put: state('converter', 'dc_voltage', ({ hand }) => `${number(1.01 * hand.bottom)} V .. ${number(2 * hand.top)} V`),
+    put: state(
+      'converter',
+      'dc_voltage',
+      ({ hand }) => `${number(1.01 * hand.bottom)} V .. ${number(1.06 * hand.top)} V`,
+    ),
   },
   {
     name: 'DC span that ends too low',
@@ -140,7 +144,14 @@ export const voltageFaults: readonly Fault[] = [
     name: 'a trip just above the charging battery',
     code: 'dc_trip_margin',
     on: 'converter',
-    put: state('converter', 'dc_trip', plant => `${number(1.015 * highestDirect(plant))} V`),
+    put: both(
+      state(
+        'converter',
+        'dc_voltage',
+        plant => `${number(0.5 * plant.hand.bottom)} V .. ${number(1.01 * highestDirect(plant))} V`,
+      ),
+      state('converter', 'dc_trip', plant => `${number(1.015 * highestDirect(plant))} V`),
+    ),
   },
   {
     name: 'a converter for a lower AC voltage',

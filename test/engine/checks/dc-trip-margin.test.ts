@@ -26,14 +26,14 @@ describe('the judgement', () => {
   it('counts from the trip, and leaves what lies above it to dc_window', () => {
     const highest = worst(sound(), 'K1.dc_voltage_max').value;
     const trip = (volts: number) =>
-      ['dc_voltage = 550 V .. 850 V', `dc_voltage = 550 V .. 850 V\n  dc_trip = ${volts} V`] as const;
+      ['dc_voltage = 550 V .. 850 V', `dc_voltage = 550 V .. ${volts} V\n  dc_trip = ${volts} V`] as const;
     expectLimit(code, [trip(highest / 0.9699)], [trip(highest / 0.9701)], 'warning');
     expect(findingsOf(sound(trip(highest - 1)), code)).toEqual([]);
     expect(findingsOf(sound(trip(highest - 1)), 'dc_window')).toHaveLength(1);
   });
 
   it('is that of the link where a chopper holds it', () => {
-    const plant = withChopper(['dc_voltage = 550 V .. 850 V', 'dc_voltage = 550 V .. 850 V\n  dc_trip = 770 V']);
+    const plant = withChopper(['dc_voltage = 550 V .. 850 V', 'dc_voltage = 550 V .. 770 V\n  dc_trip = 770 V']);
     expect(theFinding(plant, code).message).toMatch(/^Q1 takes K1’s DC side to 757\.5 V, /);
   });
 

@@ -17,11 +17,11 @@ describe('the window', () => {
 
   it('ends above at the span, and at the trip where one is stated', () => {
     expectLimit(code, [span(550, highest + 0.1)], [span(550, highest - 0.1)], 'error');
-    const trip = (volts: number) => [span(550, 850, `\n  dc_trip = ${volts} V`)];
+    const trip = (volts: number) => [span(550, volts, `\n  dc_trip = ${volts} V`)];
     expectLimit(code, trip(highest + 0.1), trip(highest - 0.1), 'error');
     expect(theFinding(sound(...trip(740)), code).message).toMatch(/above its trip at 740 V/);
     // Beyond trip and span, it is the trip that tells, and once.
-    const both = sound(span(550, 745, '\n  dc_trip = 740 V'));
+    const both = sound(span(550, 735, '\n  dc_trip = 740 V'));
     expect(theFinding(both, code).message).toMatch(/above its trip at 740 V/);
   });
 
@@ -60,7 +60,7 @@ describe('the window', () => {
   it('is left by the chopper that holds the link, at its span or at its trip', () => {
     const low = withChopper(span(760, 850));
     expect(theFinding(low, code).message).toContain('Q1 takes K1’s DC side down to 742.5 V');
-    const trip = withChopper(span(550, 850, '\n  dc_trip = 740 V'));
+    const trip = withChopper(span(550, 740, '\n  dc_trip = 740 V'));
     const { message, place, related } = theFinding(trip, code);
     expect(message).toContain('Q1 takes K1’s DC side to 757.5 V, above its trip at 740 V');
     expect(lineAt(trip, place)).toBe('dc_trip = 740 V');

@@ -49,6 +49,33 @@ describe('contradictions', () => {
   });
 });
 
+describe('a trip on the DC side', () => {
+  const trip = (volts: number): Edit => ['switching_frequency', `dc_trip = ${volts} V\n  switching_frequency`];
+
+  it('lies no lower than the converter operates', () => {
+    expect(findingsOf(sound(trip(850)), code)).toEqual([]);
+    expect(told(sound(trip(849)), code)).toEqual({
+      message: 'K1 is said to trip at 849 V, inside the span of DC voltage in which it operates (up to 850 V).',
+      at: 'dc_trip = 849 V',
+      related: [['dc_voltage = 550 V .. 850 V', 'The span.']],
+      limit: undefined,
+      fixes: [],
+    });
+    expect(theFinding(sound(trip(849)), code)).toMatchObject({ severity: 'error', subject: 'K1' });
+  });
+
+  it('is judged by the facts of each case', () => {
+    const inCase = (text: string) => sound(trip(900), cases(text));
+    expect(told(inCase('case odd { K1.dc_trip = 800 V }'), code).message).toMatch(
+      /at 800 V in case odd, .* 850 V\)\.$/,
+    );
+    expect(told(inCase('case odd { K1.dc_voltage = 550 V .. 950 V }'), code)).toMatchObject({
+      message: expect.stringMatching(/at 900 V in case odd, .* \(up to 950 V\)\.$/),
+      related: [['K1.dc_voltage = 550 V .. 950 V', 'The span.']],
+    });
+  });
+});
+
 describe('a state of charge of its own that a duty states', () => {
   const own = (words: string) => ['power_factor = 0.95 }', `power_factor = 0.95, soc = ${words} }`] as const;
   const floor = (words: string) => ['lowest_connected = 0 %', `lowest_connected = ${words}`] as const;

@@ -9,6 +9,8 @@ import { complaintCodes, type Edit, findingsOf, lineAt, textAt, theFinding, told
 
 const code = 'ride_through';
 const grid = (...facts: readonly string[]) => ['x_over_r = 5', ['x_over_r = 5', ...facts].join('\n  ')] as const;
+/** A converter that operates up to this, V. */
+const upTo = (volts: number): Edit => ['dc_voltage = 550 V .. 850 V', `dc_voltage = 550 V .. ${volts} V`];
 const converter = (...facts: readonly string[]) =>
   ['ac_current = 850 A', ['ac_current = 850 A', ...facts].join('\n  ')] as const;
 const dip = (ratio: string) => `low_voltage_ride_through = curve time { 0 s ${ratio}, 500 ms ${ratio}, 510 ms 90 % }`;
@@ -79,7 +81,7 @@ describe('a swell', () => {
     const withTrip = (volts: number) => sound(grid(swell('128 %')), converter(`dc_trip = ${volts} V`));
     const { value } = worst(withTrip(900), 'K1.swell_peak');
     expect(worst(withTrip(900), 'K1.swell_dc_voltage').value).toBeCloseTo(Math.max(value, 224 * 3.34), 6);
-    const high = sound(grid(swell('160 %')), converter('dc_trip = 800 V'));
+    const high = sound(grid(swell('160 %')), upTo(800), converter('dc_trip = 800 V'));
     expect(findingsOf(high, code).some(({ message }) => message.includes('at which it trips'))).toBe(true);
   });
 
@@ -146,7 +148,7 @@ describe('what it says', () => {
   const plain = (of: ReturnType<typeof sound>) => findingsOf(of, code).map(({ message }) => message);
 
   it('of a swell: what is lacking, what there is, and where the crest trips', () => {
-    const plant = sound(grid(high), converter('dc_trip = 800 V'));
+    const plant = sound(grid(high), upTo(800), converter('dc_trip = 800 V'));
     const reserve = show(-worst(plant, 'K1.swell_reserve').value, dimensions.ratio);
     // A modulation of 0.7071 of the 716.8 V at rest at the bottom.
     expect(plain(plant)).toEqual([
@@ -166,12 +168,11 @@ describe('what it says', () => {
   });
 
   it('of a crest that trips without a stated trip: the end of its span, and nothing of what the battery lifts', () => {
-    const span = (to: number): Edit => ['dc_voltage = 550 V .. 850 V', `dc_voltage = 550 V .. ${to} V`];
-    const plant = sound(grid(high), span(810));
+    const plant = sound(grid(high), upTo(810));
     const direct = findingsOf(plant, code).at(-1)!;
     expect(direct.message).toMatch(/ above the 810 V at which it trips\.$/);
     expect(direct.related.map(({ place }) => textAt(plant, place))).toEqual(['dc_voltage = 550 V .. 810 V']);
-    const battery = sound(grid(swell('115 %')), span(700));
+    const battery = sound(grid(swell('115 %')), upTo(700));
     expect(plain(battery)).toEqual([]);
     expect(findingsOf(battery, 'dc_window')).toHaveLength(1);
   });
@@ -182,7 +183,9 @@ describe('what it says', () => {
       message: expect.stringMatching(/ to stay in control in case stormy: /),
       at: `MAIN.${high}`,
     });
-    const trip = sound(cases(`case stormy { MAIN.${swell('150 %')}, K1.dc_trip = 765 V }`));
+    const trip = sound(
+      cases(`case stormy { MAIN.${swell('150 %')}, K1.dc_voltage = 550 V .. 765 V, K1.dc_trip = 765 V }`),
+    );
     const direct = findingsOf(trip, code).at(-1)!;
     expect(direct.message).toMatch(/ above the 765 V at which it trips in case stormy\.$/);
     expect(textAt(trip, direct.place)).toBe(`MAIN.${swell('150 %')}`);
