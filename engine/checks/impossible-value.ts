@@ -122,40 +122,55 @@ const contactorsInSpan: Contradiction = (context, battery, caseIndex) => {
 /** Parts of the state of charge that no statement means: a floor stated as a voltage is found to no better. */
 const sameSoc = 1e-9;
 
-/** A span of the duty's own, against each battery that carries it; one that has opened its contactors is told first. */
+/**
+ * A span of the duty's own, against the batteries that carry it: named is the one that it leaves furthest, of equal ones
+ * the first by name. One that has opened its contactors comes before any that is merely left.
+ */
 const dutyLeavesSpan: Contradiction = (context, duty, caseIndex) => {
   if (context.fact(duty, 'soc', caseIndex) === undefined) return undefined;
   const endsOf = (component: Component): readonly [number, number] => [
     context.number(component, 'soc', 'low', caseIndex),
     context.number(component, 'soc', 'high', caseIndex),
   ];
+  const batteries = context.plant.components
+    .filter(({ kind }) => kind.name === 'battery')
+    .filter(battery => context.read(battery, caseIndex).routes(battery).length > 0)
+    .sort((one, other) => (one.tag < other.tag ? -1 : 1));
   const [low, high] = endsOf(duty);
+  const floorOf = (battery: Component): number =>
+    context.fact(battery, 'lowest_connected', caseIndex) === undefined
+      ? Number.NaN
+      : context.read(battery, caseIndex).value(battery, floorSoc, noPoint);
   const said = { duty: duty.tag, bottom: ratio(low), own: spanText(low, high), inCase: context.inCase(caseIndex) };
   const place = context.place(duty, 'soc', caseIndex);
-  const batteries = context.plant.components.filter(
-    battery => battery.kind.name === 'battery' && context.read(battery, caseIndex).routes(battery).length > 0,
-  );
-  for (const battery of batteries) {
-    if (context.fact(battery, 'lowest_connected', caseIndex) === undefined) continue;
-    const lowest = context.read(battery, caseIndex).value(battery, floorSoc, noPoint);
-    if (!(low < lowest - sameSoc)) continue;
+  const open = furthest(batteries, battery => floorOf(battery) - low);
+  if (open !== undefined)
     return {
       place,
-      related: context.relatedIn(caseIndex, [battery, 'lowest_connected', 'Below this its contactors are open.']),
-      message: messages.dutyBelowConnected({ ...said, battery: battery.tag, lowest: ratio(lowest) }),
+      related: context.relatedIn(caseIndex, [open, 'lowest_connected', 'Below this its contactors are open.']),
+      message: messages.dutyBelowConnected({ ...said, battery: open.tag, lowest: ratio(floorOf(open)) }),
     };
-  }
-  for (const battery of batteries) {
-    const [bottom, top] = endsOf(battery);
-    if (!(low < bottom - sameSoc || high > top + sameSoc)) continue;
-    return {
-      place,
-      related: context.relatedIn(caseIndex, [battery, 'soc', 'The span of the battery.']),
-      message: messages.dutyLeavesSpan({ ...said, battery: battery.tag, span: spanText(bottom, top) }),
-    };
-  }
-  return undefined;
+  const left = furthest(batteries, battery => Math.max(endsOf(battery)[0] - low, high - endsOf(battery)[1]));
+  if (left === undefined) return undefined;
+  return {
+    place,
+    related: context.relatedIn(caseIndex, [left, 'soc', 'The span of the battery.']),
+    message: messages.dutyLeavesSpan({ ...said, battery: left.tag, span: spanText(...endsOf(left)) }),
+  };
 };
+
+/** The first of those whose measure is largest, and more than the same state of charge; one not known is none. */
+function furthest(batteries: readonly Component[], measure: (battery: Component) => number): Component | undefined {
+  let most = sameSoc;
+  let found: Component | undefined;
+  for (const battery of batteries) {
+    const measured = measure(battery);
+    if (!(measured > most)) continue;
+    most = measured;
+    found = battery;
+  }
+  return found;
+}
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 

@@ -1,5 +1,6 @@
 // Facts that contradict each other.
 import { describe, expect, it } from 'vitest';
+import { soundExample } from '../../../engine/checks/example.ts';
 import { impossibleValue as check } from '../../../engine/checks/impossible-value.ts';
 import { bad, expectLimit, showsItself, sound } from '../../kit/checks.ts';
 import { type Edit, findingsOf, lineAt, theFinding, told } from '../../kit/plants.ts';
@@ -122,6 +123,24 @@ describe('a state of charge of its own that a duty states', () => {
     });
     const wide = 'case wide { start_peak.soc = 5 % .. 90 %\n  B1.soc = 5 % .. 90 % }';
     expect(findingsOf(inCase(wide), code)).toEqual([]);
+  });
+
+  it('names of several batteries the one that it leaves furthest, of equal ones the first by name', () => {
+    const block = soundExample.slice(soundExample.indexOf('battery B1 {'), soundExample.indexOf('connect MAIN'));
+    const second = (span: string, before: boolean): Edit => {
+      const other = block.replace('B1', 'B0').replace('soc = 10 % .. 90 %', `soc = ${span}`);
+      return [block, before ? `${other}${block}` : `${block}${other}`];
+    };
+    const both = [
+      'connect MAIN -> T1 -> F1 -> K1 -> B1',
+      'connect MAIN -> T1 -> F1 -> K1 -> B1\nconnect K1 -> B0',
+    ] as const;
+    for (const before of [true, false]) {
+      const named = (span: string) => told(sound(own('5 % .. 90 %'), second(span, before), both), code).message;
+      expect(named('10 % .. 90 %')).toMatch(/of B0 uses only 10 % to 90 %\.$/);
+      expect(named('8 % .. 90 %')).toMatch(/of B1 uses only 10 % to 90 %\.$/);
+      expect(named('8 % .. 80 %')).toMatch(/of B0 uses only 8 % to 80 %\.$/);
+    }
   });
 
   it('is no matter of a battery that nothing connects', () => {
