@@ -30,7 +30,7 @@ export function windingPlace(context: CheckContext, converter: Component): Place
 /** The choppers between it and its batteries: they hold its DC link together. */
 export function choppersOf(context: CheckContext, converter: Component): readonly Component[] {
   const cells = context.graph.routesOf(converter.tag)[0]?.cells ?? [];
-  return cells.map(({ chopper }) => context.component(chopper)).filter(chopper => chopper !== undefined);
+  return cells.flatMap(({ chopper }) => context.component(chopper) ?? []);
 }
 
 /** What gives the converter its DC voltage, as a message says it; to be followed by a verb in the singular. */
@@ -57,7 +57,7 @@ export function linkProperty(context: CheckContext, chopper: Component): string 
 export function batteriesOf(context: CheckContext, { tag }: Component): readonly Component[] {
   const route = context.graph.routesOf(tag)[0];
   const tags = (route?.cells.find(({ chopper }) => chopper === tag) ?? route)?.batteries ?? [];
-  return tags.map(battery => context.component(battery)).filter(battery => battery !== undefined);
+  return tags.flatMap(battery => context.component(battery) ?? []);
 }
 
 /** Its battery, for messages and related places; of several the one that stands lowest. */

@@ -70,6 +70,8 @@ describe('what makes the DC voltage', () => {
     expect(message(withChopper(strict), 'control_margin')).toContain('the link at the lowest voltage that Q1 holds');
     expect(message(withChopper(narrow), 'dc_window')).toMatch(/^Q1 takes K1’s DC side/);
     expect(owners(withChopper(strict), 'control_margin')).toEqual(['Q1']);
+    const [related] = theFinding(withChopper(strict), 'control_margin').related;
+    expect(lineAt(withChopper(strict), related!.place)).toBe('link_voltage = 750 V ± 1 %');
   });
 
   it('is the DC link of several choppers', () => {
@@ -101,10 +103,13 @@ describe('what makes the DC voltage', () => {
 describe('the battery of a chopper', () => {
   it('is the one behind it, and none behind another', () => {
     const below = (tag: string) => within(`chopper ${tag}`, '250 V .. 420 V', '250 V .. 370 V');
-    for (const [chopper, battery] of [
-      ['Q1', 'B1'],
-      ['Q2', 'B2'],
-    ] as const)
-      expect(owners(withTwoChoppers(below(chopper)), 'chopper_window')).toContain(battery);
+    for (const [chopper, battery, other] of [
+      ['Q1', 'B1', 'B2'],
+      ['Q2', 'B2', 'B1'],
+    ] as const) {
+      const named = owners(withTwoChoppers(below(chopper)), 'chopper_window');
+      expect(named).toContain(battery);
+      expect(named).not.toContain(other);
+    }
   });
 });
