@@ -86,7 +86,7 @@ function aboutComponent(tag: string, context: FileContext): string | undefined {
   const names = foremostFirst(tag, kind.text, context);
   // A line that says "and 1 more" takes the place of the one.
   const shownAtMost = names.length === mostResults + 1 ? names.length : mostResults;
-  const rows = names.slice(0, shownAtMost).flatMap(name => {
+  const rows = knownFirst(names, shownAtMost, context).flatMap(name => {
     const row = context.analysis.values.worst(name);
     const target = context.link(name);
     if (row === undefined) return [];
@@ -106,11 +106,22 @@ function aboutComponent(tag: string, context: FileContext): string | undefined {
     .join('\n\n');
 }
 
-/** A component has dozens of results: the main ones before the others, and what is not known last. */
+/** A component has dozens of results: the main ones before the others. */
 function foremostFirst(tag: string, kind: string, { analysis: { values } }: FileContext): readonly string[] {
   const main = mainResults(kind).map(result => `${tag}.${result}`);
-  const rank = (name: string): number => (values.worst(name)?.value === undefined ? 2 : main.includes(name) ? 0 : 1);
+  const rank = (name: string): number => (main.includes(name) ? 0 : 1);
   return values.names.filter(name => name.startsWith(`${tag}.`)).toSorted((a, b) => rank(a) - rank(b));
+}
+
+/** As many as there is room for; those that are not known only where the others leave some. No more are computed. */
+function knownFirst(names: readonly string[], room: number, { analysis: { values } }: FileContext): readonly string[] {
+  const known: string[] = [];
+  const unknown: string[] = [];
+  for (const name of names) {
+    if (known.length === room) break;
+    (values.worst(name)?.value === undefined ? unknown : known).push(name);
+  }
+  return [...known, ...unknown].slice(0, room);
 }
 
 /** A part, a catalogue, a practice or a let. */
