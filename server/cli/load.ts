@@ -30,9 +30,15 @@ export interface Unreadable {
 export async function* loadAll(groups: readonly TargetGroup[]): AsyncGenerator<Loaded | Unreadable> {
   for (const { root, files } of groups) {
     const sources = createSources(createNodeHost(root));
-    for (const path of files) yield await loadOne(root, path, sources);
+    for (const [index, path] of files.entries()) {
+      // Reading at once, many plants would be one long turn, in which the memory of those before is let go of too late.
+      if (index > 0) await nextTurn();
+      yield await loadOne(root, path, sources);
+    }
   }
 }
+
+const nextTurn = (): Promise<void> => new Promise(resolve => void setImmediate(resolve));
 
 export function isUnreadable(loaded: Loaded | Unreadable): loaded is Unreadable {
   return 'reason' in loaded;
