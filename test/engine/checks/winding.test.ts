@@ -75,8 +75,8 @@ describe('what makes the DC voltage', () => {
   });
 
   it('is the DC link of several choppers', () => {
-    expect(message(withTwoChoppers(strict), 'control_margin')).toContain(
-      'the link at the lowest voltage that Q1 and Q2 hold',
+    expect(message(withTwoChoppers(strict), 'control_margin')).toMatch(
+      /the link at the lowest voltage that Q1 and Q2 hold\b/,
     );
     expect(message(withTwoChoppers(narrow), 'dc_window')).toMatch(/^The DC link of Q1 and Q2 takes K1’s DC side/);
     expect(owners(withTwoChoppers(strict), 'control_margin')).toEqual(['Q1', 'Q2']);
