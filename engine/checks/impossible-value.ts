@@ -27,8 +27,8 @@ const messages = {
     `${f.duty} states \`reactive\` and \`power_factor\`${f.inCase}; each says what reactive power is asked for, and only \`reactive\` is judged.`,
   slowSwitching: (f: { converter: string; switching: string; network: string; inCase: string }) =>
     `${f.converter} is said to switch at ${f.switching}${f.inCase}, no faster than the ${f.network} of its network: so it can’t form a voltage of that frequency.`,
-  tripInSpan: (f: { converter: string; trip: string; top: string; inCase: string }) =>
-    `${f.converter} is said to trip at ${f.trip}${f.inCase}, inside the span of DC voltage in which it operates (up to ${f.top}).`,
+  tripBelowSpan: (f: { converter: string; trip: string; bottom: string; inCase: string }) =>
+    `${f.converter} is said to trip at ${f.trip}${f.inCase}, no higher than the DC voltage from which on it operates (${f.bottom}).`,
 };
 
 export const impossibleValue = defineCheck({
@@ -232,17 +232,18 @@ const slowSwitching: Contradiction = (context, converter, caseIndex) => {
   };
 };
 
-const tripInSpan: Contradiction = (context, converter, caseIndex) => {
+/** Lower than the top of the span a trip may well be set; then it is the trip that counts. */
+const tripBelowSpan: Contradiction = (context, converter, caseIndex) => {
   const trip = context.number(converter, 'dc_trip', 'nominal', caseIndex);
-  const top = context.number(converter, 'dc_voltage', 'high', caseIndex);
-  if (!(trip < top)) return undefined;
+  const bottom = context.number(converter, 'dc_voltage', 'low', caseIndex);
+  if (!(trip <= bottom)) return undefined;
   return {
     place: context.place(converter, 'dc_trip', caseIndex),
     related: context.relatedIn(caseIndex, [converter, 'dc_voltage', 'The span.']),
-    message: messages.tripInSpan({
+    message: messages.tripBelowSpan({
       converter: converter.tag,
       trip: show(trip, dimensions.voltage),
-      top: show(top, dimensions.voltage),
+      bottom: show(bottom, dimensions.voltage),
       inCase: context.inCase(caseIndex),
     }),
   };
@@ -250,7 +251,7 @@ const tripInSpan: Contradiction = (context, converter, caseIndex) => {
 
 const contradictions: Readonly<Partial<Record<KindName, readonly Contradiction[]>>> = {
   transformer: [lossAboveImpedance, lossAboveCurrent],
-  converter: [slowSwitching, tripInSpan],
+  converter: [slowSwitching, tripBelowSpan],
   battery: [contactorsInSpan],
   duty: [tooOften, bothWays, twiceReactive, dutyLeavesSpan],
 };

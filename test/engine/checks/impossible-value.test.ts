@@ -53,26 +53,27 @@ describe('contradictions', () => {
 describe('a trip on the DC side', () => {
   const trip = (volts: number): Edit => ['switching_frequency', `dc_trip = ${volts} V\n  switching_frequency`];
 
-  it('lies no lower than the converter operates', () => {
-    expect(findingsOf(sound(trip(850)), code)).toEqual([]);
-    expect(told(sound(trip(849)), code)).toEqual({
-      message: 'K1 is said to trip at 849 V, inside the span of DC voltage in which it operates (up to 850 V).',
-      at: 'dc_trip = 849 V',
+  it('may be set inside the span in which the converter could operate, but not at its bottom or below', () => {
+    expect(findingsOf(sound(trip(849)), code)).toEqual([]);
+    expect(findingsOf(sound(trip(551)), code)).toEqual([]);
+    expect(told(sound(trip(550)), code)).toEqual({
+      message: 'K1 is said to trip at 550 V, no higher than the DC voltage from which on it operates (550 V).',
+      at: 'dc_trip = 550 V',
       related: [['dc_voltage = 550 V .. 850 V', 'The span.']],
       limit: undefined,
       fixes: [],
     });
-    expect(theFinding(sound(trip(849)), code)).toMatchObject({ severity: 'error', subject: 'K1' });
+    expect(theFinding(sound(trip(549)), code)).toMatchObject({ severity: 'error', subject: 'K1' });
   });
 
   it('is judged by the facts of each case', () => {
     const inCase = (text: string) => sound(trip(900), cases(text));
-    expect(told(inCase('case odd { K1.dc_trip = 800 V }'), code).message).toMatch(
-      /at 800 V in case odd, .* 850 V\)\.$/,
+    expect(told(inCase('case odd { K1.dc_trip = 500 V }'), code).message).toMatch(
+      /at 500 V in case odd, .* \(550 V\)\.$/,
     );
-    expect(told(inCase('case odd { K1.dc_voltage = 550 V .. 950 V }'), code)).toMatchObject({
-      message: expect.stringMatching(/at 900 V in case odd, .* \(up to 950 V\)\.$/),
-      related: [['K1.dc_voltage = 550 V .. 950 V', 'The span.']],
+    expect(told(inCase('case odd { K1.dc_voltage = 920 V .. 950 V }'), code)).toMatchObject({
+      message: expect.stringMatching(/at 900 V in case odd, .* \(920 V\)\.$/),
+      related: [['K1.dc_voltage = 920 V .. 950 V', 'The span.']],
     });
   });
 });
