@@ -72,7 +72,7 @@ export const dcCurrent = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning:
-    'Direct current at the converter’s DC terminals, as a magnitude. Converters that share batteries are taken to share their current by their ratings, on a net of cables as well.',
+    'Direct current at the converter’s DC terminals, as a magnitude. Converters on one battery are taken to share its current by their ratings; on a net of cables each draws what its own power asks for, where the duty leaves no doubt what that is.',
   formula: 'I = (E − √(E² − 4·R·P)) / (2·R), behind a chopper with U_link for E',
   source: 'P = I·(E − I·R) solved for I',
   taken: takenFrom(dcFlow, solved => (solved?.ok === true ? Math.abs(solved.converterCurrent) : Number.NaN)),
