@@ -51,7 +51,7 @@ export const general: readonly Unchecked[] = [
       silent.length === 0
         ? 'which is all that its converters feed'
         : `of which ${listed(silent)} says nothing (\`fault_current\`)`;
-    return `fault current on the island of ${listed(forming)}, ${fed}: whether protection clears with so little, and harmonics without a network`;
+    return `fault current on the island of ${listed(forming)}, ${fed}: whether protection clears with so little; harmonics without a network; its start from a dead network, which has to magnetise transformers and charge filters first`;
   },
   plant => {
     const silent = withoutLosses(plant);

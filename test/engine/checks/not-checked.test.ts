@@ -118,7 +118,8 @@ describe('word for word', () => {
         ['power_factor = 0.95 }', 'power_factor = 0.95, mode = forming }'],
         ['ac_current = 850 A', `ac_current = 850 A${facts}`],
       );
-    const rest = 'whether protection clears with so little, and harmonics without a network';
+    const rest =
+      'whether protection clears with so little; harmonics without a network; its start from a dead network, which has to magnetise transformers and charge filters first';
     expect(starting('fault current', island())).toEqual([
       `fault current on the island of start_peak, of which K1 says nothing (\`fault_current\`): ${rest}`,
     ]);
