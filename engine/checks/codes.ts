@@ -53,6 +53,7 @@ export const codes = [
   'filter_current',
   'load_step',
   'motor_start',
+  'black_start',
   // energy
   'discharge_time',
   'power_shortfall',

@@ -4,6 +4,7 @@ import { altitude } from './altitude.ts';
 import { ambientRange } from './ambient-range.ts';
 import { assumedByTool } from './assumed-by-tool.ts';
 import { batteryCurrent } from './battery-current.ts';
+import { blackStartCheck } from './black-start.ts';
 import { busVoltage } from './bus-voltage.ts';
 import { cableAmpacity } from './cable-ampacity.ts';
 import { cableDrop } from './cable-drop.ts';
@@ -90,6 +91,7 @@ export const checks: readonly Check[] = [
   filterCurrent,
   loadStepCheck,
   motorStartCheck,
+  blackStartCheck,
   dischargeTimeCheck,
   powerShortfall,
   rechargeTimeCheck,

@@ -1,6 +1,6 @@
 // How a load step or a motor start on an island is judged: current against a limit, voltage to spare, and the dip.
 import type { Severity } from '../finding.ts';
-import { type Component, factIn, type Plant } from '../model/plant.ts';
+import { type Case, type Component, factIn, type Plant } from '../model/plant.ts';
 import type { Result } from '../results/definition.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
@@ -115,9 +115,20 @@ export function formingWithout(plant: Plant, property: string): readonly string[
   return plant.duties.filter(duty => isForming(plant, duty) && !states(duty)).map(({ tag }) => tag);
 }
 
+/** Duties that form an island in some case and state this word in one such. */
+export function formingWith(plant: Plant, property: string, word: string): readonly string[] {
+  const says = (duty: Component, each: Case): boolean => {
+    const value = factIn(each, duty, property)?.value;
+    return formsIn(each, duty) && value?.type === 'word' && value.word === word;
+  };
+  return plant.duties.filter(duty => plant.cases.some(each => says(duty, each))).map(({ tag }) => tag);
+}
+
 export function isForming(plant: Plant, duty: Component): boolean {
-  return plant.cases.some(each => {
-    const mode = factIn(each, duty, 'mode')?.value;
-    return mode?.type === 'word' && mode.word === 'forming';
-  });
+  return plant.cases.some(each => formsIn(each, duty));
+}
+
+function formsIn(each: Case, duty: Component): boolean {
+  const mode = factIn(each, duty, 'mode')?.value;
+  return mode?.type === 'word' && mode.word === 'forming';
 }

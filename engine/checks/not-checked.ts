@@ -51,7 +51,13 @@ export const general: readonly Unchecked[] = [
       silent.length === 0
         ? 'which is all that its converters feed'
         : `of which ${listed(silent)} says nothing (\`fault_current\`)`;
-    return `fault current on the island of ${listed(forming)}, ${fed}: whether protection clears with so little; harmonics without a network; its start from a dead network, which has to magnetise transformers and charge filters first`;
+    return `fault current on the island of ${listed(forming)}, ${fed}: whether protection clears with so little; harmonics without a network`;
+  },
+  plant => {
+    const unread = islandFactsOfFollowers(plant);
+    return unread.length === 0
+      ? undefined
+      : `facts of an island, of duties that form none: ${listed(unread)} (\`mode = forming\` would have them judged)`;
   },
   plant => {
     const silent = withoutLosses(plant);
@@ -80,6 +86,16 @@ function protectionFacts(plant: Plant): readonly string[] {
   ] as const;
   return facts.flatMap(([kind, property]) => {
     const tags = stating(plant, kind, property);
+    return tags.length === 0 ? [] : [`\`${property}\` of ${listed(tags)}`];
+  });
+}
+
+/** What duties that form an island in no case state of one, each with its tags. */
+function islandFactsOfFollowers(plant: Plant): readonly string[] {
+  const followers = plant.duties.filter(duty => !isForming(plant, duty)).map(({ tag }) => tag);
+  const facts = [['load_step'], ['motor_start'], ['black_start', 'yes']] as const;
+  return facts.flatMap(([property, word]) => {
+    const tags = stating(plant, 'duty', property, word).filter(tag => followers.includes(tag));
     return tags.length === 0 ? [] : [`\`${property}\` of ${listed(tags)}`];
   });
 }

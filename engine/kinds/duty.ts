@@ -204,6 +204,15 @@ const island: readonly Property[] = [
     example: '0.87',
   },
   {
+    name: 'black_start',
+    meaning:
+      'Whether the island starts from a dead network, whose transformers and filters the converter has to bring up alone.',
+    type: { is: 'choice', choices: ['yes', 'no'] },
+    need: 'optional',
+    otherwise: 'A start from a dead network is not judged.',
+    example: 'yes',
+  },
+  {
     name: 'running_load',
     meaning: 'Active power that runs already when the load is switched on or the motor started, at `power_factor`.',
     type: { is: 'quantity', dimension: 'active_power', forms: ['number'], ...notNegative },

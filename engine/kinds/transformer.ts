@@ -91,13 +91,13 @@ const switchingOn: readonly Property[] = [
     need: 'optional',
     fallback: {
       text: '10',
-      reason: `${commonPractice}: 8 to 12 is usual; shown with it, judged only where it is stated`,
+      reason: `${commonPractice}: 8 to 12 is usual; a dip of the network is shown with it, and judged only where it is stated`,
     },
     example: '8',
   },
   {
     name: 'magnetised_from',
-    meaning: 'Side from which it is magnetised when it is switched on.',
+    meaning: 'Side from which it is magnetised: by switching on, or slowly by a converter that builds its voltage up.',
     type: { is: 'choice', choices: ['network_side', 'converter_side'] },
     need: 'optional',
     fallback: { text: 'network_side', reason: 'nothing says that the converter builds its voltage up beforehand' },

@@ -21,6 +21,13 @@ export const customaryPeak = {
  */
 export const fundamentalShare = 0.5;
 
+/** For how long a converter has to carry the rush before it has died away far enough, s. */
+export const customaryRushTime = {
+  taken: 1,
+  source: 'dies away in tenths of a second to seconds',
+  evidence: 'common practice, no source',
+} as const satisfies Citation & Readonly<Record<'taken', number>>;
+
 export type InrushFacts = {
   /** VA. */
   readonly ratedPower: number;

@@ -73,7 +73,7 @@ const acPathOfRest = defineStep<AcPath | undefined>({
 });
 
 /** Nominal parts as the duty finds them. */
-function acPathUnder(read: Read): AcPath | undefined {
+export function acPathUnder(read: Read): AcPath | undefined {
   return read.step(read.self, read.unitLost() ? acPathOfRest : acPath, noPoint);
 }
 

@@ -5,6 +5,7 @@ import { circuitResults } from './ac-path.ts';
 import { balanceResults } from './balance.ts';
 import { batteryResults } from './battery.ts';
 import { innerResults } from './battery-model.ts';
+import { blackStartResults } from './black-start.ts';
 import { busResults } from './bus.ts';
 import { cableResults } from './cable.ts';
 import { chopperResults } from './chopper.ts';
@@ -66,6 +67,7 @@ export const results: readonly Result[] = [
   ...dcWayResults,
   ...reactiveResults,
   ...islandResults,
+  ...blackStartResults,
   ...modulationResults,
   ...linkRippleResults,
   ...harmonicResults,

@@ -2,7 +2,7 @@
 import type { Component } from '../model/plant.ts';
 import { type LadderSolution, seriesImpedanceReferredToConverter, solveLadder } from '../physics/ladder.ts';
 import { type IslandStart, islandStart, type Load, runningLoad, startingLoad } from '../physics/motor-start.ts';
-import { acPath } from './ac-path.ts';
+import { acPathUnder } from './ac-path.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
 import { defineResult, defineStep, type Result, type Step } from './definition.ts';
@@ -77,7 +77,7 @@ function outcomeOf(kind: Kind, limit: Result) {
     axes: ['duty'],
     compute: (read: Read): Outcome | undefined => {
       const whole = loadsOf(read, read.demand, kind);
-      const path = read.step(read.self, acPath, noPoint);
+      const path = acPathUnder(read);
       const route = read.route(read.self);
       const grid = route?.grid === undefined ? undefined : read.component(route.grid);
       if (whole === undefined || path === undefined || route === undefined || grid === undefined) return undefined;

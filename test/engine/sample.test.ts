@@ -102,7 +102,7 @@ describe('the valley station', () => {
     // Nor how the cables lie, where the control measures and how well; a converter alone circulates nothing, and one battery equalises nothing.
     // The network asks for no ride-through, and no duty forms an island.
     const reasons = [
-      /^K1\.(swell|dip|load_step|motor_start)_/,
+      /^K1\.(swell|dip|load_step|motor_start|black_start)_/,
       /^W[12]\.(ampacity|loading)$/,
       /^K1\.(reactive_error|unmeasured_reactive_power)$/,
       /^K1\.(circulating|equalising)_/,

@@ -297,6 +297,21 @@ export const voltageFaults: readonly Fault[] = [
     ),
   },
   {
+    name: 'a dead network whose transformer is switched on at full voltage',
+    code: 'black_start',
+    on: 'converter',
+    put: where(
+      rated,
+      both(
+        state('discharging', 'mode', () => 'forming'),
+        both(
+          state('discharging', 'black_start', () => 'yes'),
+          state('transformer', 'inrush', () => '12'),
+        ),
+      ),
+    ),
+  },
+  {
     name: 'power to be held in a dip that leaves a tenth of the voltage',
     code: 'ride_through',
     on: 'converter',

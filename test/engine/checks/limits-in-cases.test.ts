@@ -93,6 +93,12 @@ const limits: readonly Row[] = [
     /more than the 1 % allowed .* in case other/,
     [island('motor_start = 15 kW')],
   ],
+  [
+    'black_start',
+    'K1.overload = 100 % for 2 s every 600 s',
+    /more than the 1202 A .* in case other/,
+    [island('black_start = yes'), facts('ac_current = 850 A', 'overload = 600 % for 2 s every 600 s')],
+  ],
   ['resonance_band', 'MAIN.frequency = 400 Hz', /below 4 kHz/],
 ];
 

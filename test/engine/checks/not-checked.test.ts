@@ -118,8 +118,7 @@ describe('word for word', () => {
         ['power_factor = 0.95 }', 'power_factor = 0.95, mode = forming }'],
         ['ac_current = 850 A', `ac_current = 850 A${facts}`],
       );
-    const rest =
-      'whether protection clears with so little; harmonics without a network; its start from a dead network, which has to magnetise transformers and charge filters first';
+    const rest = 'whether protection clears with so little; harmonics without a network';
     expect(starting('fault current', island())).toEqual([
       `fault current on the island of start_peak, of which K1 says nothing (\`fault_current\`): ${rest}`,
     ]);
@@ -127,6 +126,27 @@ describe('word for word', () => {
       `fault current on the island of start_peak, which is all that its converters feed: ${rest}`,
     ]);
     expect(starting('fault current', sound())).toEqual([]);
+  });
+
+  it('facts of an island that no case forms: which, of which duties', () => {
+    const stating = (facts: string, more = '') =>
+      sound(
+        ['power_factor = 0.95 }', `power_factor = 0.95, ${facts} }`],
+        ['for 90 s every 15 min', `for 90 s every 15 min${more}`],
+      );
+    const said = (which: string) => [
+      `facts of an island, of duties that form none: ${which} (\`mode = forming\` would have them judged)`,
+    ];
+    const open = (plant: ReturnType<typeof sound>) =>
+      plant.analysis.notChecked.filter(words => words.startsWith('facts of an island'));
+    expect(open(stating('load_step = 60 kW'))).toEqual(said('`load_step` of start_peak'));
+    expect(open(stating('motor_start = 5 kW, black_start = yes', ', black_start = yes'))).toEqual(
+      said('`motor_start` of start_peak and `black_start` of start_peak and braking'),
+    );
+    expect(open(stating('black_start = no'))).toEqual([]);
+    expect(open(stating('mode = forming, load_step = 60 kW, motor_start = 5 kW, black_start = yes'))).toEqual([]);
+    const island: Edit = ['require T1.loading <= 95 %', 'case away { start_peak.mode = forming }'];
+    expect(open(sound(['power_factor = 0.95 }', 'power_factor = 0.95, load_step = 9 kW }'], island))).toEqual([]);
   });
 
   it('many of a kind are counted from the seventh on', () => {
