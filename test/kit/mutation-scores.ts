@@ -1,4 +1,5 @@
 // The committed table of how many small changes of the engine's code its tests notice: its rows, read and written.
+import { createHash } from 'node:crypto';
 
 export interface Score {
   readonly noticed: number;
@@ -15,6 +16,15 @@ export const isSubject = (file: string): boolean =>
 const onlyWords: ReadonlySet<string> = new Set(
   ['codes', 'example', 'documentation', 'without-check', 'check', 'index'].map(name => `engine/checks/${name}.ts`),
 );
+
+/** First digits of the checksum of a file's text. */
+export const checksumOf = (text: string): string => createHash('sha256').update(text).digest('hex').slice(0, 8);
+
+/** Whether a score is of the text as it stands. */
+export const isUpToDate = (score: Score | undefined, text: string): boolean => score?.text === checksumOf(text);
+
+/** Aim, per cent; what has fewer noticed bears a remark that says why. */
+export const leastShare = 85;
 
 /** Per cent of the changes that were noticed; undefined where nothing was changed. */
 export const percent = ({ noticed, missed }: Score): number | undefined =>

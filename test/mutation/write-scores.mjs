@@ -1,15 +1,13 @@
 // Writes into README.md what "npm run mutation" has counted in dist.mutation, and keeps the rows of the other files.
-import { createHash } from 'node:crypto';
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
-import { isSubject, scoresOf, scoresTable } from '../kit/mutation-scores.ts';
+import { checksumOf, isSubject, scoresOf, scoresTable } from '../kit/mutation-scores.ts';
 import { files, textOf } from '../tidy/sources.ts';
 import { remarks } from './remarks.ts';
 
 const folder = import.meta.dirname;
 const out = path.resolve(folder, '../../dist.mutation');
 const readme = path.join(folder, 'README.md');
-const checksum = text => createHash('sha256').update(text).digest('hex').slice(0, 8);
 
 /** Scores by file, as the reports of a folder count them. */
 function reported() {
@@ -20,7 +18,7 @@ function reported() {
       const count = (...states) => mutants.filter(({ status }) => states.includes(status)).length;
       return [
         file,
-        { noticed: count('Killed', 'Timeout'), missed: count('Survived', 'NoCoverage'), text: checksum(source) },
+        { noticed: count('Killed', 'Timeout'), missed: count('Survived', 'NoCoverage'), text: checksumOf(source) },
       ];
     });
   });
@@ -31,6 +29,6 @@ const fresh = reported();
 const scores = new Map([...before, ...fresh]);
 writeFileSync(
   readme,
-  scoresTable(files.filter(isSubject), scores, remarks, file => checksum(textOf(file))),
+  scoresTable(files.filter(isSubject), scores, remarks, file => checksumOf(textOf(file))),
 );
 process.stdout.write(`Wrote ${fresh.length} scores into test/mutation/README.md.\n`);
