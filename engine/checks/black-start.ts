@@ -8,7 +8,7 @@ import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext, Spot } from './context.ts';
-import { formingWith, formingWithout } from './island-judgement.ts';
+import { formingWith, formingWithout, shortTimeRating } from './island-judgement.ts';
 import { listed } from './not-checked.ts';
 
 const messages = {
@@ -74,18 +74,18 @@ function sayRush(context: CheckContext, converter: Component, spot: Spot): void 
   const isStated = context.fact(transformer, 'inrush', caseIndex)?.provenance.class !== 'tool';
   const multiple = show(context.number(transformer, 'inrush', 'nominal', caseIndex), dimensions.count);
   const limit = judgedBy(context, converter, shortTimePeak, caseIndex);
-  const overload = context.fact(converter, 'overload', caseIndex) === undefined ? 'overload_class' : 'overload';
   context.say({
     severity: isStated ? 'error' : 'warning',
     component: converter,
     place: context.place(duty, 'black_start', caseIndex),
-    related: context.relatedIn(
-      caseIndex,
-      [transformer, 'inrush', 'Its inrush.'],
-      [transformer, 'magnetised_from', 'The side from which it is magnetised.'],
-      [converter, overload, 'The overload of the converter.'],
-      [converter, 'ac_current', 'The rating of the converter.'],
-    ),
+    related: [
+      ...context.relatedIn(
+        caseIndex,
+        [transformer, 'inrush', 'Its inrush.'],
+        [transformer, 'magnetised_from', 'The side from which it is magnetised.'],
+      ),
+      ...shortTimeRating(context, converter, caseIndex),
+    ],
     spot,
     limit,
     message: messages.rush({

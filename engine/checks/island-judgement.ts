@@ -1,5 +1,5 @@
 // How a load step or a motor start on an island is judged: current against a limit, voltage to spare, and the dip.
-import type { Severity } from '../finding.ts';
+import type { RelatedPlace, Severity } from '../finding.ts';
 import { type Case, type Component, factIn, type Plant } from '../model/plant.ts';
 import type { Result } from '../results/definition.ts';
 import { dimensions } from '../units/dimension.ts';
@@ -105,6 +105,20 @@ function judgeAt(
 
 function rank(severity: Severity, passed: keyof typeof passes, excess: number): IslandJudgement['rank'] {
   return [severity === 'error' ? 1 : 0, passes[passed], excess];
+}
+
+/** What the converter may carry for a short time: its overload, or that of its class, and its rating. */
+export function shortTimeRating(
+  context: CheckContext,
+  converter: Component,
+  caseIndex: number,
+): readonly RelatedPlace[] {
+  const overload = context.fact(converter, 'overload', caseIndex) === undefined ? 'overload_class' : 'overload';
+  return context.relatedIn(
+    caseIndex,
+    [converter, overload, 'The overload of the converter.'],
+    [converter, 'ac_current', 'The rating of the converter.'],
+  );
 }
 
 const ratio = (value: number): string => show(value, dimensions.ratio);

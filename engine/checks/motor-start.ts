@@ -3,7 +3,7 @@ import { motorStartCurrent, motorStartDip, motorStartReserve, shortTimeCurrent }
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { formingWithout, judgeIsland } from './island-judgement.ts';
+import { formingWithout, judgeIsland, shortTimeRating } from './island-judgement.ts';
 import { listed } from './not-checked.ts';
 
 const messages = {
@@ -42,18 +42,15 @@ export const motorStartCheck = defineCheck({
     const { severity, spot, limit, words } = found;
     const duty = spot.duty!;
     const stated = (property: string): number => context.number(duty, property, 'nominal', spot.caseIndex);
-    const overload = context.fact(converter, 'overload', spot.caseIndex) === undefined ? 'overload_class' : 'overload';
     const kept = 1 - context.beside(spot, converter, motorStartDip);
     context.say({
       severity,
       component: converter,
       place: context.place(duty, 'motor_start', spot.caseIndex),
-      related: context.relatedIn(
-        spot.caseIndex,
-        [duty, 'start_current_ratio', 'The current that it draws at standstill.'],
-        [converter, overload, 'The overload of the converter.'],
-        [converter, 'ac_current', 'The rating of the converter.'],
-      ),
+      related: [
+        ...context.relatedIn(spot.caseIndex, [duty, 'start_current_ratio', 'The current that it draws at standstill.']),
+        ...shortTimeRating(context, converter, spot.caseIndex),
+      ],
       spot,
       limit,
       message: messages.judged({
