@@ -25,6 +25,8 @@ const messages = {
     `${f.duty} states \`discharge\` and \`charge\`${f.inCase}; a duty is one of them, and only the discharge is judged.`,
   twiceReactive: (f: { duty: string; inCase: string }) =>
     `${f.duty} states \`reactive\` and \`power_factor\`${f.inCase}; each says what reactive power is asked for, and only \`reactive\` is judged.`,
+  twiceIdle: (f: { converter: string; part: string; inCase: string }) =>
+    `${f.converter} states \`no_load_loss\` and \`${f.part}\`${f.inCase}; each says what it loses without power, and only the parts of the loss are judged.`,
   slowSwitching: (f: { converter: string; switching: string; network: string; inCase: string }) =>
     `${f.converter} is said to switch at ${f.switching}${f.inCase}, no faster than the ${f.network} of its network: so it can’t form a voltage of that frequency.`,
   tripBelowSpan: (f: { converter: string; trip: string; bottom: string; inCase: string }) =>
@@ -214,6 +216,21 @@ const twiceReactive: Contradiction = (context, duty, caseIndex) => {
   };
 };
 
+/** A case may well put parts of the loss in its place; stated beside them it is lost anywhere. */
+const twiceIdle: Contradiction = (context, converter, caseIndex) => {
+  const stated = (property: string) => context.fact(converter, property, caseIndex);
+  const part = ['fixed_loss', 'linear_loss', 'quadratic_loss', 'switching_loss'].find(each => stated(each));
+  const idle = stated('no_load_loss');
+  if (idle === undefined || part === undefined) return undefined;
+  const isNew = (property: string): boolean => stated(property) !== context.fact(converter, property);
+  if (isNew(part) && !isNew('no_load_loss')) return undefined;
+  return {
+    place: context.place(converter, 'no_load_loss', caseIndex),
+    related: context.relatedIn(caseIndex, [converter, part, 'The other one.']),
+    message: messages.twiceIdle({ converter: converter.tag, part, inCase: context.inCase(caseIndex) }),
+  };
+};
+
 const slowSwitching: Contradiction = (context, converter, caseIndex) => {
   const read = context.read(converter, caseIndex);
   const tag = read.route(converter)?.grid;
@@ -251,7 +268,7 @@ const tripBelowSpan: Contradiction = (context, converter, caseIndex) => {
 
 const contradictions: Readonly<Partial<Record<KindName, readonly Contradiction[]>>> = {
   transformer: [lossAboveImpedance, lossAboveCurrent],
-  converter: [slowSwitching, tripBelowSpan],
+  converter: [slowSwitching, tripBelowSpan, twiceIdle],
   battery: [contactorsInSpan],
   duty: [tooOften, bothWays, twiceReactive, dutyLeavesSpan],
 };

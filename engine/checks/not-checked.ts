@@ -63,14 +63,14 @@ export const general: readonly Unchecked[] = [
     const silent = withoutLosses(plant);
     return silent.length === 0
       ? undefined
-      : `what ${listed(silent)} ${silent.length === 1 ? 'loses' : 'lose'} while no power passes, and with it the standby loss and the net round trip: an efficiency does not tell it, parts of the loss would (\`fixed_loss\`)`;
+      : `what ${listed(silent)} ${silent.length === 1 ? 'loses' : 'lose'} while no power passes, and with it the standby loss and the net round trip: an efficiency does not tell it, \`no_load_loss\` or parts of the loss would`;
   },
   () => 'fire, gas and touch protection',
 ];
 
-/** Converters whose loss is known in some case by an efficiency alone. */
+/** Converters of whose loss an efficiency is all that is known in some case. */
 function withoutLosses(plant: Plant): readonly string[] {
-  const parts = ['fixed_loss', 'linear_loss', 'quadratic_loss', 'switching_loss'];
+  const parts = ['no_load_loss', 'fixed_loss', 'linear_loss', 'quadratic_loss', 'switching_loss'];
   const silent = (converter: Component): boolean =>
     plant.cases.some(each => parts.every(part => factIn(each, converter, part) === undefined));
   return plant.components.filter(each => each.kind.name === 'converter' && silent(each)).map(({ tag }) => tag);

@@ -17,8 +17,16 @@ export const losses: readonly Property[] = [
     fallback: { text: '98 %', reason: commonPractice },
     replacedBy: ['fixed_loss', 'linear_loss', 'quadratic_loss', 'switching_loss'],
     otherwise:
-      'Where `fixed_loss`, `linear_loss` or `quadratic_loss` is stated, they stand in its place; it says nothing of a loss without power.',
+      'Where `fixed_loss`, `linear_loss` or `quadratic_loss` is stated, they stand in its place; of a loss without power `no_load_loss` tells.',
     example: 'curve load { 10 % 95 %, 50 % 98.2 %, 100 % 98 % }',
+  },
+  {
+    name: 'no_load_loss',
+    meaning: 'Loss while it is switching and no power passes, where an `efficiency` is all that is known otherwise.',
+    type: { is: 'quantity', dimension: 'active_power', forms: ['number'], ...notNegative },
+    need: 'optional',
+    otherwise: 'It follows from the parts of the loss; where none is stated, it is not known.',
+    example: '900 W',
   },
   {
     name: 'fixed_loss',

@@ -45,17 +45,19 @@ export const idleLoss = defineResult({
   meaning:
     'Loss on the way from the network to this converter and in it, connected and modulating with no power at the connection point; unknown where the converter states an efficiency alone, which says nothing of a loss without power.',
   formula:
-    'P_0 = losses of the ladder at P = 0, Q = 0, and of the converter a + b·I_c + c·I_c² at what it carries then',
+    'P_0 = losses of the ladder at P = 0, Q = 0, and of the converter a + b·I_c + c·I_c² at what it carries then, or its no_load_loss',
   source: 'circuit theory: cascaded two-ports; maker’s statement of the converter',
   compute: read => {
     const path = read.step(read.self, acPath, nominal);
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined ? undefined : read.component(tag);
-    const model = polynomialOf(read);
-    if (path === undefined || grid === undefined || model === undefined) return Number.NaN;
+    if (path === undefined || grid === undefined) return Number.NaN;
     const solved = solveLadder(path.elements, networkVoltage(read, grid, undefined, nominal), 0, 0);
     if (!solved.ok) return Number.NaN;
-    return solved.terminalActivePower + (polynomialLoss(model, solved.terminalCurrent) ?? Number.NaN);
+    const model = polynomialOf(read);
+    const own =
+      model === undefined ? read.number(read.self, 'no_load_loss') : polynomialLoss(model, solved.terminalCurrent);
+    return solved.terminalActivePower + (own ?? Number.NaN);
   },
 });
 

@@ -190,6 +190,13 @@ describe('what it says', () => {
       [['reactive = 100 kvar', 'The other one.']],
     ],
     [
+      'ac_current = 850 A',
+      'ac_current = 850 A\n  no_load_loss = 900 W, linear_loss = 8 V',
+      'K1 states `no_load_loss` and `linear_loss`; each says what it loses without power, and only the parts of the loss are judged.',
+      'no_load_loss = 900 W',
+      [['linear_loss = 8 V', 'The other one.']],
+    ],
+    [
       'switching_frequency = 4 kHz',
       'switching_frequency = 50 Hz',
       'K1 is said to switch at 50 Hz, no faster than the 50 Hz of its network: so it can’t form a voltage of that frequency.',
@@ -224,6 +231,19 @@ describe('what it says', () => {
     const plant = sound(reactive, cases('case odd { start_peak.power_factor = 0.9 }'));
     expect(told(plant, code).message).toContain('states `reactive` and `power_factor` in case odd; each');
     expect(findingsOf(sound(cases('case other { start_peak.reactive = 90 kvar }')), code)).toEqual([]);
+  });
+
+  it('of a loss without power in a case whose base states parts of the loss, and not the other way round', () => {
+    const stating = (facts: string) => ['ac_current = 850 A', `ac_current = 850 A\n  ${facts}`] as const;
+    const plant = sound(stating('fixed_loss = 900 W'), cases('case odd { K1.no_load_loss = 1 kW }'));
+    expect(told(plant, code).message).toContain('states `no_load_loss` and `fixed_loss` in case odd; each');
+    expect(told(plant, code).related).toEqual([['fixed_loss = 900 W', 'The other one.']]);
+    const replaced = sound(stating('no_load_loss = 1 kW'), cases('case odd { K1.fixed_loss = 900 W }'));
+    expect(findingsOf(replaced, code)).toEqual([]);
+    const both = cases('case odd { K1.fixed_loss = 900 W\n  K1.no_load_loss = 1 kW }');
+    expect(told(sound(stating('no_load_loss = 1 kW'), both), code).related).toEqual([
+      ['K1.fixed_loss = 900 W', 'The other one.'],
+    ]);
   });
 
   it('nothing of contactors that open at a voltage, and of a duty that comes again as soon as it ends', () => {

@@ -39,12 +39,30 @@ describe('auxiliaries', () => {
         expect(plant.analysis.values.worst(name)?.value, name).toBeUndefined();
       expect(worst(plant, 'B1.round_trip_efficiency').value).toBeGreaterThan(0.8);
       expect(plant.analysis.notChecked).toContain(
-        'what K1 loses while no power passes, and with it the standby loss and the net round trip: an efficiency does not tell it, parts of the loss would (`fixed_loss`)',
+        'what K1 loses while no power passes, and with it the standby loss and the net round trip: an efficiency does not tell it, `no_load_loss` or parts of the loss would',
       );
     }
     expect(sound(losing('fixed_loss = 900 W')).analysis.notChecked.join()).not.toMatch(/while no power passes/);
+    expect(sound(losing('no_load_loss = 900 W')).analysis.notChecked.join()).not.toMatch(/while no power passes/);
     const inCase: Edit = ['require T1.loading <= 95 %', 'case known { K1.fixed_loss = 900 W }'];
     expect(sound(inCase).analysis.notChecked.join()).toMatch(/what K1 loses while no power passes/);
+  });
+});
+
+describe('the loss without power of a converter that states an efficiency', () => {
+  const idle = (facts: string) => worst(sound(losing(facts)), 'K1.idle_loss').value;
+
+  it('is what its maker states beside it, on top of what the way to it loses', () => {
+    expect(idle('efficiency = 98.5 %, no_load_loss = 900 W')).toBeCloseTo(idle('fixed_loss = 900 W'), 9);
+    expect(worst(sound(losing('no_load_loss = 900 W')), 'MountainStation.standby_loss').value).toBeCloseTo(
+      idle('fixed_loss = 900 W'),
+      9,
+    );
+  });
+
+  it('leaves what it loses under load as it was', () => {
+    const loss = (facts: string) => worst(sound(losing(facts)), 'K1.loss').value;
+    expect(loss('no_load_loss = 900 W')).toBe(loss('efficiency = 98 %'));
   });
 });
 
