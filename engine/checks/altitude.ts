@@ -10,8 +10,9 @@ const messages = {
     `At ${f.altitude}, above 2000 m, thin air also weakens clearances and switching devices: ask ${f.converter}’s maker which DC and AC voltages it may still carry there. The current is derated here, the voltages are not checked.`,
 };
 
-/** IEC 62477-1 and IEC 61439-1 take equipment as built for up to 2000 m. */
+/** IEC 62477-1 and IEC 61439-1 take equipment as built for up to 2000 m (from memory). */
 const insulationLimit = 2000;
+/** Common practice, no source. */
 const deratingFrom = 1000;
 
 export const altitude = defineCheck({

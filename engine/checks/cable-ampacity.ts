@@ -23,7 +23,7 @@ export const cableAmpacity = defineCheck({
   why: 'Insulation that is hotter than it is made for ages fast and fails. What a cable may carry depends on where it lies, on the heat around it and on loaded neighbours as much as on its cross-section.',
   remedy: 'Take a larger cross-section or more conductors in parallel, lay them apart or in cooler surroundings.',
   source:
-    'IEC 60364-5-52, Annex B: method of installation, ambient temperature and grouping; a short duty is judged as if it lasted',
+    'IEC 60364-5-52, Annex B, as open tables have it: method of installation, ambient temperature and grouping; aluminium in A2 and B2, with xlpe in D2, layers and neighbours in the ground: the same, from memory; a short duty is judged as if it lasted',
   on: 'cable',
   bad: [
     [
@@ -94,7 +94,7 @@ function fixesOf(context: CheckContext, cable: Component): readonly Fix[] {
   ];
 }
 
-/** So many more conductors are tried. */
+/** So many more conductors are tried: a choice of our own. */
 const mostParallel = 12;
 
 /** Another run changes the current a little, by its drop: half a per cent covers that. */

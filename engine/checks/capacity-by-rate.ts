@@ -12,7 +12,7 @@ const messages = {
     `${f.battery} is lead-acid and states one \`capacity\` of ${f.capacity} for all rates; ${f.duty} would empty a full string in ${f.hours}${f.where}, where such cells give far less than over the ten or twenty hours for which a capacity is usually stated: at one hour often half of it. State it as a curve, such as \`capacity = curve current { 20 A 200 Ah, 100 A 120 Ah }\`.`,
 };
 
-/** From here on a capacity for ten hours is wrong by a tenth or more. */
+/** From here on a capacity for ten hours is wrong by a tenth or more (common practice, no source). */
 const longEnough = 5 * 3600;
 
 export const capacityByRate = defineCheck({
@@ -22,7 +22,7 @@ export const capacityByRate = defineCheck({
   why: 'A lead-acid cell gives less the faster it is emptied, since its acid can’t follow. With one capacity for all rates the time that the battery lasts comes out too long, and nothing shows it.',
   remedy:
     'State `capacity` as a curve over the discharge current of a string, from the maker’s table of discharge times.',
-  source: 'less than five hours from full to empty: common practice, no source',
+  source: 'less than five hours from full to empty, and half of the capacity in one hour: common practice, no source',
   on: 'battery',
   bad: [['  cells_in_series = 224\n', '  chemistry = lead_acid\n  cells_in_series = 224\n']],
   mended: [

@@ -77,7 +77,7 @@ export const harmonicDistortion = defineCheck({
   remedy:
     'Move the filter’s resonance away from the harmonic that binds, enlarge the filter, raise the switching frequency, or ask for a stronger connection.',
   source:
-    'the set named in `distortion_limit`: EN 50160, IEC 61000-2-4 (from memory), IEEE 519 (2022 edition; it sends generating plants to IEEE 1547 or 2800 first), IACS UR E24',
+    'the set named in `distortion_limit`: EN 50160, IEC 61000-2-4 (from memory), IEEE 519 (2022 edition, its limits of current from memory; it sends generating plants to IEEE 1547 or 2800 first), IACS UR E24',
   on: 'grid',
   bad: [
     ['rated_power = 500 kVA', 'rated_power = 630 kVA'],

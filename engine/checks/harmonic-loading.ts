@@ -30,7 +30,8 @@ export const harmonicLoading = defineCheck({
   why: 'Eddy currents in the windings grow with the square of the frequency: harmonics of a few per cent can heat a transformer like an overload, at a current that its plate allows.',
   remedy:
     'Filter more, take the next preferred rating, or state the `eddy_loss` and the converters’ `harmonics` as their makers do.',
-  source: 'IEEE C57.110 and IEC 61378-1, harmonic loss factor (seen in source); permissible current (from memory)',
+  source:
+    'IEEE C57.110, harmonic loss factor (seen in the introduction of a paper), permissible current (from memory); IEC 61378-1 (from memory)',
   on: 'transformer',
   bad: [
     ['ac_current = 850 A', 'ac_current = 850 A\n  harmonics = curve order { 5 5 %, 7 5 %, 11 4 %, 13 3 % }'],

@@ -36,7 +36,7 @@ export const transformerLoading = defineCheck({
   remedy:
     'Take the next preferred rating, ask for less power or reactive power, or state the `overload` that its maker allows for passing duties.',
   source:
-    'IEC 60076-1, rated power; practice `transformer_loading`: 100 %, common practice, no source; altitude: IEC 60076-11, IEC 60076-2 (from memory)',
+    'IEC 60076-1, rated power (from memory); practice `transformer_loading`: 100 %, common practice, no source; altitude: IEC 60076-11, IEC 60076-2 (from memory)',
   on: 'transformer',
   bad: [
     ['rated_power = 500 kVA', 'rated_power = 400 kVA'],

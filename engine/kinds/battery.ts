@@ -178,7 +178,8 @@ const resistances: readonly Property[] = [
       ...positive,
     },
     need: 'optional',
-    otherwise: 'The customary growth of the `chemistry` from 25 °C on is taken; without a chemistry none.',
+    otherwise:
+      'The customary growth of the `chemistry` from 25 °C on is taken (common practice, no source); without a chemistry none.',
     example: 'curve temperature { 0 °C 200 %, 25 °C 100 %, 45 °C 85 % }',
   },
   {

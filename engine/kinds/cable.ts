@@ -51,7 +51,7 @@ const construction: readonly Property[] = [
   {
     name: 'insulation',
     meaning:
-      'Insulation of the conductors, which sets their highest operating temperature: 90 °C for xlpe, 70 °C for pvc.',
+      'Insulation of the conductors; it sets their operating temperature: 90 °C for xlpe, 70 °C for pvc (from memory).',
     type: { is: 'choice', choices: ['xlpe', 'pvc'] },
     need: 'expected',
     fallback: { text: 'xlpe', reason: commonPractice },

@@ -45,7 +45,7 @@ const rating: readonly Property[] = [
 ];
 
 const mostPermitted =
-  'The greatest that Regulation (EU) 548/2014 as amended by 2019/1783 permits for its rating and construction, tier 2.';
+  'The greatest that Regulation (EU) 548/2014 as amended by 2019/1783 permits for its rating and construction, tier 2, or in proportion to that beyond its table (common practice, no source).';
 
 const losses: readonly Property[] = [
   {
@@ -113,7 +113,8 @@ const ratio: readonly Property[] = [
     meaning: 'Greatest deviation of the no-load voltage ratio from the stated one, each way.',
     type: { is: 'quantity', dimension: 'ratio', forms: ['number'], ...share },
     need: 'optional',
-    otherwise: '0.5 %, or a tenth of the impedance where that is less (IEC 60076-1, principal tapping).',
+    otherwise:
+      '0.5 %, or a tenth of the impedance where that is less (IEC 60076-1, principal tapping, read in a reprint).',
     example: '0.5 %',
   },
   {
@@ -136,7 +137,7 @@ const ratio: readonly Property[] = [
     type: { is: 'choice', choices: ['none', 'off_circuit', 'on_load'] },
     need: 'optional',
     otherwise:
-      'The stated `tap` stays, as off circuit; on load the winding on the converter side is held at its rated no-load voltage within half a dead band of 1.2 steps, slowly.',
+      'The stated `tap` stays, as off circuit; on load the winding on the converter side is held at its rated no-load voltage within half a dead band of 1.2 steps (common practice, no source), slowly.',
     example: 'off_circuit',
   },
   {

@@ -25,7 +25,7 @@ export type CableRun = {
   readonly stated?: number;
 };
 
-/** Conductor temperature (K) in continuous full use, by insulation: 90 °C and 70 °C (IEC 60364-5-52). */
+/** Conductor temperature (K) in continuous full use, by insulation: 90 °C and 70 °C (IEC 60364-5-52, from memory). */
 export const operatingTemperature: Readonly<Record<Insulation, number>> = { xlpe: 363.15, pvc: 343.15 };
 
 /** Reactance (ohm/m) where none is stated: 0.08 mΩ/m (IEC 60364-5-52, Annex G, from memory). */

@@ -17,7 +17,7 @@ export interface Charge {
   readonly voltageMax: number | StateOfChargeCurve;
   readonly socFrom: number;
   readonly socTo: number;
-  /** Current (A) to which the taper may fall; default a hundredth of the capacity in one hour. */
+  /** Current (A) to which the taper may fall; default a hundredth of the capacity in one hour (common practice, no source). */
   readonly tailCurrent?: number;
   readonly timeLimit?: number;
   readonly knots?: readonly number[];

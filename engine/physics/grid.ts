@@ -4,7 +4,7 @@ import type { Impedance, ImpossibleInput } from './ladder.ts';
 
 /**
  * Impedance of the network (ohm per phase) from its fault power (VA): Z = c·U²/S, split by X/R. Without `voltageFactor`
- * (c of IEC 60909-0) the fault power is taken as it is at the stated voltage. An infinite X/R means no resistance.
+ * (c of IEC 60909-0, from memory) the fault power is taken as it is at the stated voltage. An infinite X/R means no resistance.
  */
 export function networkImpedance(
   voltage: number,

@@ -13,8 +13,8 @@ export const usualKneeOrder = 25;
  * Winding eddy-loss factor F_HL = Σ h²·I_h² / Σ I_h², the fundamental included in both sums (order 1 must be given; orders
  * needn't be whole). Past `kneeOrder` h² gives way to h_knee^1.5·√h: the square law carried on to switching frequency
  * would multiply a small ripple by tens of thousands and ask for a huge transformer. Infinity gives the standard's
- * plain square law. Undefined without current. Source: IEEE C57.110 and IEC 61378-1, definition of the factor, seen in
- * the introduction of a paper.
+ * plain square law. Undefined without current. Source: IEEE C57.110, definition of the factor, seen in the introduction
+ * of a paper; IEC 61378-1 has the same, from memory.
  */
 export const harmonicLossFactor = (currents: readonly OrderAmount[], kneeOrder = usualKneeOrder): number | undefined =>
   weighted(currents, order => eddyWeight(order, kneeOrder));

@@ -48,7 +48,7 @@ export function cycleFigures(steps: readonly LoadStep[]): CycleFigures | Thermal
 /**
  * A repeated cycle against a duty class of IEC 60146-1-1: no load above the class's highest overload; each go above a
  * step of the class no longer than the next step allows; rms of the cycle not above rated. The class does not say after
- * what time an overload may come again, so the rms is common practice, and holds only where the period is short
+ * what time an overload may come again, so the rms is common practice, no source, and holds only where the period is short
  * against the time constant of what heats up. With time constants (s) each is judged by itself: by rms where that stands
  * for the peak, else by the rise at which an overload begins: the class's begin out of lasting rated current.
  */

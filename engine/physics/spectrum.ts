@@ -94,6 +94,7 @@ export const pwmDistortion = (modulationIndex: number): number =>
 export const modulationIndexFor = (voltage: number, dcVoltage: number): number | undefined =>
   dcVoltage > 0 ? voltage / (voltageFactor.sine * dcVoltage) : undefined;
 
+/** Carriers a period below which so many multiples overlap that nothing is said: a bound of our own, no source. */
 const leastRatio = 6;
 
 /** Signed amplitudes of the first phase over half the direct voltage, by order, zero sequence left out. */

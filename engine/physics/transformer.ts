@@ -32,7 +32,7 @@ export type TransformerProblem =
 
 /**
  * Series impedance (ohm per phase) referred to the secondary: Z = uk·U²/S, R = Pk·U²/S², X = √(Z² − R²).
- * Load loss and impedance are taken at the same (reference) temperature, as IEC 60076-1 states them.
+ * Load loss and impedance are taken at the same (reference) temperature, as IEC 60076-1 states them (from memory).
  */
 export function seriesImpedance(plate: RatingPlate): (SeriesElement & { readonly ok: true }) | TransformerProblem {
   const { ratedPower, secondaryVoltage, impedance, loadLoss } = plate;

@@ -202,7 +202,8 @@ export const cableResistance = defineResult({
   corners: 'nominal parts',
   meaning: 'Resistance of one phase of an AC cable at operating temperature, all parallel conductors together.',
   formula: 'R = l · R′(ϑ) · k_skin / n',
-  source: 'as stated; else IEC 60228 at 20 °C, to operating temperature; skin effect IEC 60287-1-1 (from memory)',
+  source:
+    'as stated; else IEC 60228 at 20 °C; to operating temperature by IEC 60909-0, skin effect by IEC 60287-1-1 (both from memory)',
   // Not through the ladder's element, which looks at the reactance too.
   compute: read => {
     const tag = onAcSide(read) ? read.route(read.self)?.grid : undefined;
@@ -240,7 +241,7 @@ export const transformerRatio = defineResult({
   meaning:
     'Network-side volts for one converter-side volt at no load, at the tap; of an on-load tap changer at nominal network voltage.',
   formula: 'U_1 / U_2 · (1 + tap); with an on-load tap changer U_n / U_2, as far as its tappings reach',
-  source: 'IEC 60076-1, voltage ratio',
+  source: 'IEC 60076-1, voltage ratio (from memory)',
   // Not out of the whole circuit: losses and impedance have no part in it.
   compute: read => {
     const passed = passedBy(read);
@@ -257,7 +258,7 @@ export const seriesResistance = defineResult({
   corners: 'nominal parts',
   meaning: 'Short-circuit resistance of one phase, referred to the converter’s side.',
   formula: 'R = P_k · U_2² / S_r²',
-  source: 'IEC 60076-1, equivalent circuit',
+  source: 'IEC 60076-1, equivalent circuit (from memory)',
   compute: read => part(read.step(read.self, transformerCircuit, noPoint), 'resistance'),
 });
 
@@ -270,7 +271,7 @@ export const seriesReactance = defineResult({
   corners: 'nominal parts',
   meaning: 'Short-circuit reactance of one phase, referred to the converter’s side.',
   formula: 'X = √((u_k·U_2²/S_r)² − R²)',
-  source: 'IEC 60076-1, equivalent circuit',
+  source: 'IEC 60076-1, equivalent circuit (from memory)',
   compute: read => part(read.step(read.self, transformerCircuit, noPoint), 'reactance'),
 });
 

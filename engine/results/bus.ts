@@ -37,7 +37,7 @@ export const nominalVoltage = defineResult({
   corners: 'nominal parts',
   meaning: 'Voltage of a bus on the AC side at nominal network voltage and no load, line to line rms.',
   formula: 'U = U_n / ratio',
-  source: 'IEC 60076-1, voltage ratio',
+  source: 'IEC 60076-1, voltage ratio (from memory)',
   compute: read => {
     const tag = read.route(read.self)?.grid;
     const grid = tag === undefined || onDirectSide(read) !== false ? undefined : read.component(tag);

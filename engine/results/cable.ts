@@ -184,7 +184,8 @@ export const ampacity = defineResult({
   meaning:
     'Current that the whole run may carry for good as it lies there, at the highest temperature around it. The table is for three loaded conductors; the two of a direct-current run may carry somewhat more.',
   formula: 'I_z = n · I_table · k_ambient · k_grouping',
-  source: 'IEC 60364-5-52, Annex B; equal sharing between parallel conductors',
+  source:
+    'IEC 60364-5-52, Annex B, as open tables have it; aluminium in A2 and B2, with xlpe in D2, layers and neighbours in the ground: the same, from memory; equal sharing between parallel conductors',
   compute: read => {
     const parallel = read.number(read.self, 'parallel');
     const found = ampacityOf(read, parallel, read.number(read.self, 'cross_section'));
@@ -201,7 +202,7 @@ export const loading = defineResult({
   corners: 'nominal parts',
   meaning: 'Current of the run under the duty, as if it lasted, as a share of what it may carry for good.',
   formula: 'I / I_z',
-  source: 'IEC 60364-5-52',
+  source: 'definition',
   compute: (read, at) => read.value(read.self, current, at) / read.value(read.self, ampacity, at),
 });
 

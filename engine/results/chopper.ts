@@ -125,7 +125,7 @@ export const dutyRatio = defineResult({
   corners: 'nominal parts',
   meaning: 'Share of the time for which the upper switch conducts under the duty, the link at its lowest.',
   formula: 'D = U_low / U_high',
-  source: 'volt-seconds of the choke, losses left out; Rashid, Power Electronics, ch. 5',
+  source: 'volt-seconds of the choke, losses left out; Rashid, Power Electronics, ch. 5 (from memory)',
   compute: (read, at) =>
     ratio(read, read.value(read.self, storeVoltage, at), read.value(read.self, linkVoltageMin, noPoint)),
 });
@@ -139,7 +139,7 @@ export const dutyRatioMin = defineResult({
   corners: 'nominal parts',
   meaning: 'Lowest duty ratio of the upper switch in operation.',
   formula: 'D = U_low,min / U_high,max',
-  source: 'volt-seconds of the choke, losses left out; Rashid, Power Electronics, ch. 5',
+  source: 'volt-seconds of the choke, losses left out; Rashid, Power Electronics, ch. 5 (from memory)',
   compute: read =>
     batterySide(read, read.self) === 'low'
       ? read.value(read.self, storeVoltageMin, noPoint) / read.value(read.self, linkVoltageMax, noPoint)
@@ -156,7 +156,7 @@ export const dutyRatioMax = defineResult({
   meaning:
     'Highest duty ratio of the upper switch in operation; from 100 % on the lower side would stand above the higher one, and the diode between them conduct unchecked.',
   formula: 'D = U_low,max / U_high,min',
-  source: 'volt-seconds of the choke, losses left out; Rashid, Power Electronics, ch. 5',
+  source: 'volt-seconds of the choke, losses left out; Rashid, Power Electronics, ch. 5 (from memory)',
   compute: read =>
     batterySide(read, read.self) === 'low'
       ? read.value(read.self, storeVoltageMax, noPoint) / read.value(read.self, linkVoltageMin, noPoint)

@@ -73,7 +73,7 @@ export const dcLoopResistance = defineResult({
   meaning:
     'Resistance of the cables between converter and battery, both poles, at operating temperature; where several batteries or choppers stand side by side, of what they share: nothing on a net of cables, in which each carries a part of its own.',
   formula: 'R = 2 · l · R′(ϑ) / n',
-  source: 'IEC 60228 at 20 °C, to operating temperature',
+  source: 'IEC 60228 at 20 °C; to operating temperature by IEC 60909-0 (from memory)',
   compute: read => {
     const way = read.step(read.self, dcWay, noPoint);
     if (way === undefined) return Number.NaN;

@@ -54,7 +54,7 @@ const noPoint: At = { direction: 0, voltage: 0, soc: 0 };
 const negligible = 1e-4;
 /** Up to here the whole spectrum is taken, in switching frequencies: the sidebands of the first three multiples. */
 const carriers = 3.5;
-/** Where no set of limits is named. */
+/** Where no set of limits is named: as most of them count (from memory). */
 const usualHighestOrder = 50;
 
 /** The set of limits that the network names. */

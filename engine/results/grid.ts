@@ -40,7 +40,7 @@ export const faultCurrentMin = defineResult({
   corners: 'extremes of the stated span',
   meaning: 'Three-phase fault current of the network at the connection point, at its lowest fault power.',
   formula: 'I_k = S_k / (√3·U_n)',
-  source: 'definition; IEC 60909-0 with the fault power as stated',
+  source: 'definition; IEC 60909-0 with the fault power as stated (from memory)',
   compute: read =>
     networkFaultCurrent(read.number(read.self, 'voltage'), read.number(read.self, 'fault_power', 'low')) ?? Number.NaN,
 });
@@ -54,7 +54,7 @@ export const faultCurrentMax = defineResult({
   corners: 'extremes of the stated span',
   meaning: 'Three-phase fault current of the network at the connection point, at its highest fault power.',
   formula: 'I_k = S_k / (√3·U_n)',
-  source: 'definition; IEC 60909-0 with the fault power as stated',
+  source: 'definition; IEC 60909-0 with the fault power as stated (from memory)',
   compute: read =>
     networkFaultCurrent(read.number(read.self, 'voltage'), read.number(read.self, 'fault_power', 'high')) ?? Number.NaN,
 });

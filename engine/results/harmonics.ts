@@ -143,7 +143,7 @@ export const demandCurrent = defineResult({
   corners: 'nominal parts',
   meaning: 'Line current at the connection point under the duty, fundamental, rms.',
   formula: 'I_L = S / (√3·U)',
-  source: 'definition; IEEE 519 takes the greatest as reference',
+  source: 'definition; IEEE 519 takes the greatest as reference (from memory)',
   compute: (read, at) => {
     let sum = Number.NaN;
     for (const route of read.routes(read.self)) {
@@ -166,7 +166,7 @@ export const currentDistortion = defineResult({
   meaning:
     'Total demand distortion: harmonic currents at the connection point as a share of the greatest demand current, with the same orders and sources as the voltage’s distortion.',
   formula: 'TDD = √(Σ I_h²) / I_L',
-  source: 'IEEE 519, definition',
+  source: 'IEEE 519, definition (from memory)',
   compute: read => {
     const ends = read.step(read.self, atConnection.counted, noPoint);
     const reference = read.worst(read.self, demandCurrent);
@@ -197,7 +197,7 @@ export const worstCurrentRatio = defineResult({
   corners: 'extremes of the stated span',
   meaning: 'The single harmonic current at the connection point that comes nearest to its limit, as a share of it.',
   formula: 'max_h (I_h / I_L) / limit_h',
-  source: 'IEEE 519, where it is named',
+  source: 'IEEE 519-2022, where IEEE 519 is named (from memory)',
   compute: read => shareOf(worstCurrent(read)),
 });
 
@@ -270,7 +270,8 @@ export const harmonicLossFactor = defineResult({
   meaning:
     'By how much harmonics multiply the eddy loss of the windings, at the greatest current of the duties: the converters’ switching, and the harmonics that their makers state. The square law gives way to the skin effect’s root above order 25.',
   formula: 'F_HL = Σ h²·I_h² / Σ I_h²',
-  source: 'IEC 61378-1, IEEE C57.110; root above order 25: common practice, no source',
+  source:
+    'IEEE C57.110, definition (seen in the introduction of a paper); IEC 61378-1 (from memory); root above order 25: common practice, no source',
   compute: read => {
     const emitted: (readonly (readonly OrderAmount[])[])[] = [];
     for (const route of read.routes(read.self)) {

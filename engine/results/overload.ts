@@ -5,7 +5,7 @@ import { customaryTimeConstants, type LoadStep } from '../physics/thermal.ts';
 import { type DutyClass, dutyClasses } from '../tables/duty-classes.ts';
 import type { Read } from './read.ts';
 
-/** A pause after a duty that comes once: long enough for everything in a converter to cool, s. */
+/** A pause after a duty that comes once, s: a day, long against every time constant in a converter. */
 const longPause = 86_400;
 
 /**

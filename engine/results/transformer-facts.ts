@@ -27,11 +27,14 @@ function statedLoss(read: Read, transformer: Component, property: LossName): num
 export const constructionOf = (read: Read, transformer: Component): Construction =>
   read.word(transformer, 'construction') === 'liquid' ? 'liquid' : 'dry';
 
-/** The ends of the regulation's table, VA: beyond them the ratio of loss to rating is kept, for want of better. */
+/** The ends of the regulation's table, VA: beyond them the ratio of loss to rating is kept (common practice, no source). */
 const tableEnds = { dry: { first: 50e3, last: 3150e3 }, liquid: { first: 25e3, last: 3150e3 } } as const;
-/** Tier 2, on-load tap changers. */
+/** Tier 2, on-load tap changers: the regulation, seen in source. */
 const onLoadExtra = 1.1;
-/** An assumption must not contradict what is stated: impedance and no-load current are more than their losses. */
+/**
+ * An assumption must not contradict what is stated: impedance and no-load current are more than their losses. How much
+ * more is a choice of our own, no source.
+ */
 const mostOfWhole = 0.9;
 
 function permittedLoss(read: Read, property: LossName): number {
@@ -51,7 +54,7 @@ function permittedLoss(read: Read, property: LossName): number {
 }
 
 const lossSource =
-  'as stated; else the greatest that Regulation (EU) No 548/2014 as amended by (EU) 2019/1783 permits, Annex I, tier 2 (seen in source)';
+  'as stated; else the greatest that Regulation (EU) No 548/2014 as amended by (EU) 2019/1783 permits, Annex I, tier 2 (seen in source); the rating’s proportion beyond its table, and 90 % of what impedance or no-load current leave: common practice, no source';
 
 export const ratedLoadLoss = defineResult({
   name: 'rated_load_loss',
@@ -61,7 +64,8 @@ export const ratedLoadLoss = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning: 'Load loss at rated current: as stated, or the greatest that the ecodesign regulation permits.',
-  formula: 'P_k, between two ratings of the table in a straight line',
+  formula:
+    'P_k, between two ratings of the table in a straight line, beyond its ends in proportion to the rating; at most 90 % of u_k·S_r',
   source: lossSource,
   compute: read => statedLoss(read, read.self, 'load_loss') ?? permittedLoss(read, 'load_loss'),
 });
@@ -74,7 +78,8 @@ export const ratedNoLoadLoss = defineResult({
   worst: 'highest',
   corners: 'nominal parts',
   meaning: 'No-load loss at rated voltage: as stated, or the greatest that the ecodesign regulation permits.',
-  formula: 'P_0, between two ratings of the table in a straight line; 10 % more with an on-load tap changer',
+  formula:
+    'P_0, between two ratings of the table in a straight line, beyond its ends in proportion to the rating; 10 % more with an on-load tap changer; at most 90 % of i_0·S_r',
   source: lossSource,
   compute: read => statedLoss(read, read.self, 'no_load_loss') ?? permittedLoss(read, 'no_load_loss'),
 });

@@ -16,11 +16,11 @@ import { constructionOf } from './transformer-facts.ts';
 
 const noPoint: At = { direction: 0, voltage: 0, soc: 0 };
 
-/** Highest air temperature of usual service conditions, K. */
+/** Highest air temperature of usual service conditions, K (IEC 60076-1, from memory). */
 const usualHeat = 313.15;
-/** Mean rise of the winding that is permitted there, K: class F for a dry type. */
+/** Mean rise of the winding that is permitted there, K: class F for a dry type (IEC 60076-11 and IEC 60076-2, from memory). */
 const permittedRise = { dry: 100, liquid: 65 } as const;
-/** A pause after a duty that comes once, s. */
+/** A pause after a duty that comes once, s: a week, long against every time constant. */
 const longPause = 7 * 86_400;
 
 export const siteFactor = defineResult({
@@ -34,7 +34,7 @@ export const siteFactor = defineResult({
     'Share of the rated current that altitude and the highest ambient temperature leave: air that is thin above 1000 m, or warmer than 40 °C, permits less rise.',
   formula: 'k = (ΔΘ_altitude / ΔΘ_r · (1 − (ϑ_a − 40 °C) / ΔΘ_r))^(1/1.6), ΔΘ_r = 100 K dry, 65 K liquid-filled',
   source:
-    'IEC 60076-11: 2.5 % of the rise for each 500 m above 1000 m; IEC 60076-2: 1 K for each 400 m; rise with current^1.6: IEC 60076-7, IEC 60076-12 (all from memory)',
+    'IEC 60076-11: 100 K in class F, 2.5 % of the rise for each 500 m above 1000 m; IEC 60076-2: 65 K, 1 K for each 400 m; 40 °C: IEC 60076-1; rise with current^1.6: IEC 60076-7, IEC 60076-12 (all from memory)',
   compute: read => {
     const construction = constructionOf(read, read.self);
     const altitude = read.number(read.site, 'altitude');

@@ -73,7 +73,7 @@ export const requiredRating = defineResult({
   corners: 'nominal parts',
   meaning: 'Rated power at which the duty’s current is just the rated current of the secondary.',
   formula: 'S = √3 · U_2 · I_2, U_2 the rated no-load voltage',
-  source: 'IEC 60076-1, definition of rated power',
+  source: 'IEC 60076-1, definition of rated power (from memory)',
   compute: (read, at) =>
     apparentPower(read.number(read.self, 'secondary_voltage'), read.value(read.self, secondaryCurrent, at)),
 });
@@ -114,7 +114,7 @@ export const regulation = defineResult({
   meaning:
     'Fall of the voltage from the side that power enters to the side that it leaves, as a share of the no-load voltage there; negative: it rises.',
   formula: '(U_0 − U) / U_0, phasors',
-  source: 'IEC 60076-1, voltage drop',
+  source: 'IEC 60076-1, voltage drop (from memory)',
   compute: (read, at) => {
     const ends = endsOf(read, at);
     if (ends === undefined) return Number.NaN;
@@ -134,7 +134,7 @@ export const loss = defineResult({
   corners: 'nominal parts',
   meaning: 'No-load and load loss under the duty.',
   formula: 'P = P_0·(U/U_r)² + P_k·(I/I_r)²',
-  source: 'IEC 60076-1, equivalent circuit',
+  source: 'IEC 60076-1, equivalent circuit (from memory)',
   compute: (read, at) => {
     const ends = endsOf(read, at);
     return ends === undefined ? Number.NaN : ends.converterPower - ends.networkPower;
@@ -168,7 +168,7 @@ export const secondaryFaultCurrent = defineResult({
   meaning:
     'Three-phase fault current at the secondary from the network alone: lowest impedance, highest fault power, no voltage factor.',
   formula: 'I_k = U_2 / (√3 · |Z_network/ratio² + Z_T|)',
-  source: 'circuit theory; IEC 60909-0 adds its voltage factor c, which is left to the protection study',
+  source: 'circuit theory; IEC 60909-0 adds its voltage factor c (from memory), which is left to the protection study',
   compute: read => {
     const secondary = read.number(read.self, 'secondary_voltage');
     const series = seriesImpedance({

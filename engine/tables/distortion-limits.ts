@@ -195,7 +195,8 @@ const lowVoltageSource: Citation = {
   evidence: 'seen in source',
 };
 const higherVoltageSource: Citation = {
-  source: 'IEEE 519, voltage distortion limits above 1 kV; read in a summary of the 2022 edition',
+  source:
+    'IEEE 519, voltage distortion limits above 1 kV; those of 1992 read in a paper, the same in a summary of the 2022 edition',
   evidence: 'seen in source',
 };
 
@@ -240,9 +241,10 @@ const currentSource: Readonly<Record<Ieee519Edition, Citation>> = {
   '2014': { source: 'IEEE 519-2014, Table 2 (numbers of 1992, orders to 50)', evidence: 'from memory' },
   '2022': { source: 'IEEE 519-2022, Table 2 (numbers of 1992, orders to 50)', evidence: 'from memory' },
 };
+/** As sure as the less certain of the two that make it. */
 const evenSource2022: Citation = {
-  source: 'IEEE 519-2022, even harmonics; read in a summary of the changes (odd limits behind it from memory)',
-  evidence: 'seen in source',
+  source: 'IEEE 519-2022, even harmonics: their share of the odd limit read in a summary of the changes, that limit',
+  evidence: 'from memory',
 };
 
 const evenShare = (edition: Ieee519Edition, order: number): number =>

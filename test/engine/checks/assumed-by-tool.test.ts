@@ -68,7 +68,7 @@ describe('what is told', () => {
 
   it('is what holds in place of a fact, in its own words', () => {
     expect(assumed('T1', ['  load_loss = 5.8 kW\n', ''])).toMatch(
-      /^Not stated for T1, so the tool assumes: `load_loss`: the greatest that Regulation .* construction, tier 2; `no_load_current = 1 %`/,
+      /^Not stated for T1, so the tool assumes: `load_loss`: the greatest that Regulation .* construction, tier 2, or in proportion .*no source\); `no_load_current = 1 %`/,
     );
   });
 
