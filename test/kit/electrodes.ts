@@ -3,6 +3,7 @@
 // Functions and parameters seen in pybamm-team/PyBaMM (BSD-3-Clause), commit 7c9f5bd8, Prada2013.py and Chen2020.py.
 // Graphite and NMC811: Chen et al., J. Electrochem. Soc. 167 (2020) 080534. LFP: Afshar et al., arXiv:1709.03970.
 const { exp, tanh } = Math;
+/** C/mol: e·N_A in the SI of 2019, from memory. */
 const faraday = 96_485.33212;
 
 const graphite = (x: number): number =>

@@ -4,6 +4,8 @@ import { constantPower } from '../../engine/physics/battery.ts';
 import { packOf } from '../kit/cells.ts';
 import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
 
+// Seen as worked solutions in a mirror of the Scilab Textbook Companion (github.com/Lavitha/Scilab_TBC); the books themselves
+// were not opened.
 const robertson = 'Robertson, Fundamental Electrical and Electronic Principles';
 const bird = 'Bird, Electrical Circuit Theory and Technology';
 

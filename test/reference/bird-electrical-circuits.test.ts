@@ -5,6 +5,8 @@ import { chainOf, type LadderElement } from '../../engine/physics/ladder.ts';
 import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
 import { efficiencyAtLoad } from '../kit/transformer-load.ts';
 
+// Seen as worked solutions in a mirror of the Scilab Textbook Companion (github.com/Lavitha/Scilab_TBC); the book itself was
+// not opened.
 const value = (problem: string, name: string, actual: () => number | undefined, expected: number): ReferenceCase => ({
   name,
   source: `Bird, Electrical Circuit Theory and Technology, Prob. ${problem}`,

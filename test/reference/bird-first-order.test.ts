@@ -3,7 +3,8 @@
 import { approach } from '../../engine/physics/thermal.ts';
 import { referenceTests } from '../kit/reference.ts';
 
-// Seen as a worked solution in a mirror of the Scilab Textbook Companion; the book itself was not opened.
+// Seen as a worked solution in a mirror of the Scilab Textbook Companion (github.com/Lavitha/Scilab_TBC); the book itself was
+// not opened.
 const bird = {
   source: 'Bird, Electrical Circuit Theory and Technology, Prob. 17.5: 100 V, time constant 0.8 s',
   evidence: 'inputs seen in source, result recomputed independently',

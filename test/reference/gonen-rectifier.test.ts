@@ -3,6 +3,9 @@
 import { conductUncontrolled } from '../../engine/physics/conduction.ts';
 import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
 
+// Seen as a worked solution in a mirror of the Scilab Textbook Companion (github.com/Lavitha/Scilab_TBC); the book itself was
+// not opened.
+//
 // 53.418803 kV line to neutral; 125 kV no-load mean voltage as the book rounds it; 1600 A; 6.2292017 Ω a phase; the mean
 // voltage under load is 115 482.5 V, which a battery behind a smoothing inductance stands for.
 const resistance = 0.01;

@@ -7,6 +7,8 @@ import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
 import { solved } from '../kit/solved.ts';
 import { regulationAtLoad } from '../kit/transformer-load.ts';
 
+// Seen as worked solutions in a mirror of the Scilab Textbook Companion (github.com/Lavitha/Scilab_TBC); the book itself was
+// not opened.
 const book = 'Hubert, Electric Machines';
 const evidence = 'inputs seen in source, result recomputed independently';
 

@@ -4,6 +4,9 @@ import { solveLadder } from '../../engine/physics/ladder.ts';
 import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
 import { solved } from '../kit/solved.ts';
 
+// Seen as a worked solution in a mirror of the Scilab Textbook Companion (github.com/Lavitha/Scilab_TBC); the book itself was
+// not opened.
+//
 // Single-phase, 500 kVA at 230 V, 2 mΩ and 6 mΩ on the secondary, unity power factor. As one phase of three alike: three
 // times the power, √3 times the voltage. The load is what the ladder calls the network.
 const impedance = { kind: 'series', resistance: 0.002, reactance: 0.006 } as const;

@@ -22,6 +22,7 @@ const group =
     tolerance,
   });
 
+// Read in an index of public code that doesn't name the repository.
 // ω² = (L1 + L2)/(L1·L2·C) and ω² = 1/(L2·C), with numbers that make both plain: L1 = L2 = 2 H, C = 1 F.
 const derived = group('open study notes on such filters, derived step by step', 'seen in source', 1e-12);
 referenceTests('formulas', [

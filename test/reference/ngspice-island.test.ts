@@ -13,7 +13,8 @@ const series = { resistance: 4e-3, reactance: 20e-3 };
 
 /**
  * The motor from its rated figures, in the simulator's own arithmetic: apparent power at the start 6.5·P/(η·cos φ), as
- * resistance and reactance in series. Source: definition of rated power (IEC 60034-1) and of the starting current ratio.
+ * resistance and reactance in series. Source: definition of rated power (IEC 60034-1, from memory) and of
+ * the starting current ratio.
  */
 const netlist = (source: string): string => `
 .param omega={2*3.14159265358979*50}

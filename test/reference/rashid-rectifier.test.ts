@@ -3,6 +3,8 @@
 import { type Conduction, conductUncontrolled } from '../../engine/physics/conduction.ts';
 import { type ReferenceCase, referenceTests } from '../kit/reference.ts';
 
+// Seen as a worked solution in Sashi20/Scilab-TBC-Uploads-1, 3941; the book itself was not opened.
+//
 // 208 V line to line, 60 Hz, ideal source; 1.5 mH, 2.5 Ω and 10 V on the DC side; continuous conduction.
 const result = (): Conduction =>
   conductUncontrolled({

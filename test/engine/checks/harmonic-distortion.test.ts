@@ -43,7 +43,7 @@ describe('the judgement', () => {
   });
 
   it('holds up to the limit of a single harmonic and not beyond', () => {
-    // EN 50160: 6 % for order 5. The voltage is in proportion to the current that the maker states.
+    // EN 50160: 6 % for order 5 (seen in the same). The voltage is in proportion to the current that the maker states.
     const atOne = worst(sound(limits('en_50160'), twoOrders(1, 0)), 'MAIN.worst_harmonic_ratio').value;
     expectLimit(
       check.code,
@@ -64,7 +64,7 @@ describe('the judgement', () => {
   });
 
   it('judges the currents too where IEEE 519 is named', () => {
-    // Generation has the first row: 4 % of the demand current below order 11, 5 % in total (IEEE 519, Table 2).
+    // Generation has the first row: 4 % of the demand current below order 11, 5 % in total (IEEE 519, Table 2, from memory).
     const current = (...edits: readonly Edit[]) =>
       findingsOf(sound(limits('ieee_519'), ...edits), check.code).filter(({ message }) => message.includes('current'));
     const atOne = worst(sound(limits('ieee_519'), twoOrders(1, 0)), 'MAIN.current_distortion').value;

@@ -127,7 +127,7 @@ describe('the converter’s switching', () => {
     ]);
     const counted = expectedVoltages(21).filter(({ order }) => order <= 40);
     within1Percent(worst(plant, 'MAIN.voltage_distortion').value, together(counted));
-    // EN 50160: 1.5 % for orders 19, 23 and 25, 2 % for 17.
+    // EN 50160: 1.5 % for orders 19, 23 and 25, 2 % for 17 (seen in reprints of the table).
     const nearest = Math.max(...counted.filter(({ order }) => order === 19 || order === 23).map(({ ratio }) => ratio));
     within1Percent(worst(plant, 'MAIN.worst_harmonic_ratio').value, nearest / 0.015);
   });
@@ -225,7 +225,7 @@ describe('beside the connection point', () => {
   });
 
   it('multiplies the eddy loss by Σh²I²/ΣI²', () => {
-    // IEC 61378-1, IEEE C57.110. At 40 kHz the switching leaves next to nothing in the winding.
+    // IEEE C57.110, seen in a paper; IEC 61378-1, from memory. At 40 kHz the switching leaves next to nothing in the winding.
     const plant = sound(oneFaultPower, maker('5 10 %, 7 0 %', '40 kHz'));
     const current = 85 * windingCurrent(5);
     const fundamental = worst(plant, 'T1.secondary_current').value;

@@ -24,7 +24,8 @@ describe('the loss without load', () => {
   const tapped = (tap: string) =>
     sound(['load_loss = 5.8 kW', 'load_loss = 0 W'], ['no_load_loss = 800 W', `no_load_loss = 800 W\n  tap = ${tap}`]);
 
-  // IEC 60076-1: it is stated at the voltage of the tapping, which goes with its turns; the core sees volts per turn.
+  // IEC 60076-1, from memory: it is stated at the voltage of the tapping, which goes with its turns; the core sees volts
+  // per turn.
   it.each([
     ['-5 %', 0.95],
     ['0 %', 1],

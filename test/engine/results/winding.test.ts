@@ -75,7 +75,7 @@ describe('the lower end under a passing overload', () => {
 
   it.each([
     ['overload = 120 % for 60 s every 600 s', 1.2],
-    // Class II of IEC 60146-1-1: 150 % for a minute on top of lasting rated current.
+    // Class II of IEC 60146-1-1 (from memory): 150 % for a minute on top of lasting rated current.
     ['overload_class = II', 1.5],
   ])('is where `%s` is used up', (fact, ratio) => {
     const overload = ['ac_current = 850 A', `ac_current = 600 A\n  ${fact}`] as const;
