@@ -63,8 +63,8 @@ function say(
   context.say({
     severity: 'error',
     component: converter,
-    place: windingPlace(context, converter),
-    related: context.related([converter, 'ac_voltage', 'The converter’s span.']),
+    place: windingPlace(context, converter, spot.caseIndex),
+    related: context.related(spot.caseIndex, [converter, 'ac_voltage', 'The converter’s span.']),
     spot,
     limit: { name: undefined, number: limit, display: shown },
     message: message({

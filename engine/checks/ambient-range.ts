@@ -69,7 +69,7 @@ function sayCold(context: CheckContext, site: Component, battery: Component): vo
       severity: 'warning',
       component: battery,
       place: context.place(site, 'ambient', frost),
-      related: context.related([battery, property, 'Stated from here on.']),
+      related: context.related(0, [battery, property, 'Stated from here on.']),
       limit: { name: undefined, number: first, display: show(first, dimensions.temperature) },
       message: messages.cold({
         battery: battery.tag,

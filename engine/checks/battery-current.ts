@@ -59,7 +59,7 @@ function sayPeak(context: CheckContext, battery: Component): void {
     severity: 'error',
     component: battery,
     place: context.place(battery, 'strings', spot.caseIndex),
-    related: relatedTo(context, battery, spot.duty, property),
+    related: relatedTo(context, battery, spot.duty, property, spot.caseIndex),
     spot: { ...spot, result: stringCurrent, value: current },
     limit: { name: `${battery.tag}.string_current_limit`, number: limit, display: show(limit, dimensions.current) },
     message: messages.over({
@@ -90,7 +90,7 @@ function sayPeriod(context: CheckContext, battery: Component, duty: Component): 
     severity: 'error',
     component: battery,
     place: context.place(duty, 'repeat', spot.caseIndex),
-    related: relatedTo(context, battery, duty, `${wayOf(reader, duty)}_current`),
+    related: relatedTo(context, battery, duty, `${wayOf(reader, duty)}_current`, spot.caseIndex),
     spot: { ...spot, result: stringRmsCurrent, value: current },
     limit: { name: `${battery.tag}.string_lasting_limit`, number: limit, display: show(limit, dimensions.current) },
     message: messages.rms({
@@ -104,8 +104,9 @@ function sayPeriod(context: CheckContext, battery: Component, duty: Component): 
   });
 }
 
-function relatedTo(context: CheckContext, battery: Component, duty: Component, property: string) {
+function relatedTo(context: CheckContext, battery: Component, duty: Component, property: string, caseIndex: number) {
   return context.related(
+    caseIndex,
     [battery, property, 'What one string may carry.'],
     [duty, duty.facts.has('discharge') ? 'discharge' : 'charge', 'This duty asks for it.'],
   );

@@ -79,7 +79,7 @@ function sayRush(context: CheckContext, converter: Component, spot: Spot): void 
     component: converter,
     place: context.place(duty, 'black_start', caseIndex),
     related: [
-      ...context.relatedIn(
+      ...context.related(
         caseIndex,
         [transformer, 'inrush', 'Its inrush.'],
         [transformer, 'magnetised_from', 'The side from which it is magnetised.'],
@@ -120,7 +120,7 @@ function sayIdle(context: CheckContext, converter: Component, spot: Spot): void 
     severity: 'error',
     component: converter,
     place: context.place(spot.duty!, 'black_start', spot.caseIndex),
-    related: context.relatedIn(spot.caseIndex, [converter, 'ac_current', 'The rating of the converter.']),
+    related: context.related(spot.caseIndex, [converter, 'ac_current', 'The rating of the converter.']),
     spot,
     limit,
     message: messages.idle({

@@ -48,6 +48,7 @@ export const cableAmpacity = defineCheck({
       component: cable,
       place: context.place(cable, 'cross_section', spot.caseIndex),
       related: context.related(
+        spot.caseIndex,
         [cable, 'installation', 'How it lies.'],
         [cable, 'parallel', 'Conductors that share the current.'],
         [cable, 'grouping', 'Its neighbours.'],

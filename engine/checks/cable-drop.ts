@@ -28,7 +28,7 @@ export const cableDrop = defineCheck({
       severity: 'warning',
       component: cable,
       place: context.place(cable, 'cross_section', spot.caseIndex),
-      related: context.related([cable, 'length', 'Its length.']),
+      related: context.related(spot.caseIndex, [cable, 'length', 'Its length.']),
       spot,
       limit: wanted,
       message: messages.large({

@@ -43,7 +43,11 @@ function sayDuty(context: CheckContext, battery: Component, duty: Component): vo
     severity: 'warning',
     component: battery,
     place: context.place(battery, 'capacity', spot.caseIndex),
-    related: context.related([battery, 'chemistry', 'The chemistry.'], [duty, 'discharge', 'This duty empties it.']),
+    related: context.related(
+      spot.caseIndex,
+      [battery, 'chemistry', 'The chemistry.'],
+      [duty, 'discharge', 'This duty empties it.'],
+    ),
     spot,
     limit: { name: undefined, number: longEnough, display: show(longEnough, dimensions.time) },
     message: messages.constant({

@@ -78,8 +78,8 @@ function sayDuty(context: CheckContext, chopper: Component): boolean {
     context.say({
       severity: 'error',
       component: chopper,
-      place: context.place(chopper, linkProperty(context, chopper)),
-      related: ofBattery(context, chopper),
+      place: context.place(chopper, linkProperty(context, chopper), spot.caseIndex),
+      related: ofBattery(context, chopper, spot.caseIndex),
       spot,
       limit: { name: undefined, number: limit, display: show(limit, dimensions.ratio) },
       message: conducts
@@ -107,7 +107,7 @@ function sayOutside(context: CheckContext, chopper: Component, way: 'battery' | 
     severity: 'error',
     component: chopper,
     place: context.place(chopper, property, spot.caseIndex),
-    related: way === 'battery' ? ofBattery(context, chopper) : [],
+    related: way === 'battery' ? ofBattery(context, chopper, spot.caseIndex) : [],
     spot,
     limit: { name: undefined, number: limit, display: show(limit, dimensions.voltage) },
     message: messages.outside({
@@ -122,9 +122,10 @@ function sayOutside(context: CheckContext, chopper: Component, way: 'battery' | 
   });
 }
 
-function ofBattery(context: CheckContext, chopper: Component) {
+function ofBattery(context: CheckContext, chopper: Component, caseIndex: number) {
   return batteriesOf(context, chopper).flatMap(battery =>
     context.related(
+      caseIndex,
       [battery, 'cells_in_series', 'Cells in series make the voltage.'],
       [battery, 'soc', 'The ends of this span count.'],
     ),

@@ -225,13 +225,8 @@ export class CheckContext {
     return fact === undefined || fact.inherited ? undefined : fact.place;
   }
 
-  /** Related places for facts that contribute, those of parts included. */
-  related(...contributors: readonly Contributor[]): readonly RelatedPlace[] {
-    return this.relatedIn(0, ...contributors);
-  }
-
-  /** The same in a case, which may state a fact of its own. */
-  relatedIn(caseIndex: number, ...contributors: readonly Contributor[]): readonly RelatedPlace[] {
+  /** Related places for facts that contribute, those of parts included, in a case, which may state a fact of its own. */
+  related(caseIndex: number, ...contributors: readonly Contributor[]): readonly RelatedPlace[] {
     return contributors.flatMap(([component, property, message]) => {
       const place = this.fact(component, property, caseIndex)?.whole;
       return place === undefined ? [] : [{ place, message }];
@@ -239,10 +234,10 @@ export class CheckContext {
   }
 
   /** The duty that asks for what a spot says; nothing where it depends on none. */
-  duty({ duty }: Spot, message = 'This duty asks for it.'): readonly RelatedPlace[] {
-    return duty === undefined
-      ? []
-      : this.related([duty, duty.facts.has('discharge') ? 'discharge' : 'charge', message]);
+  duty({ duty, caseIndex }: Spot, message = 'This duty asks for it.'): readonly RelatedPlace[] {
+    if (duty === undefined) return [];
+    const way = this.fact(duty, 'discharge', caseIndex) === undefined ? 'charge' : 'discharge';
+    return this.related(caseIndex, [duty, way, message]);
   }
 
   /** "in case worn, during start_peak, at the highest network voltage", as far as it matters; empty in the base case. */

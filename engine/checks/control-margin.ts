@@ -42,8 +42,8 @@ export const controlMarginCheck = defineCheck({
       const wanted = wantedIn(spot.caseIndex);
       const common = {
         component: converter,
-        place: windingPlace(context, converter),
-        related: dcSource(context, converter, [['soc', 'The bottom of this span counts.']]),
+        place: windingPlace(context, converter, spot.caseIndex),
+        related: dcSource(context, converter, spot.caseIndex, [['soc', 'The bottom of this span counts.']]),
         spot,
         limit: wanted,
       };

@@ -84,7 +84,7 @@ function places(context: CheckContext, converter: Component, property: string, {
   return {
     component: converter,
     place: context.place(converter, property, caseIndex),
-    related: dcSource(context, converter, [
+    related: dcSource(context, converter, caseIndex, [
       ['soc', `The ${end} of this span counts.`],
       ['cells_in_series', 'Cells in series make the voltage.'],
     ]),

@@ -60,6 +60,7 @@ function sayDuty(context: CheckContext, battery: Component, duty: Component): vo
     component: battery,
     place: context.place(duty, 'duration', spot.caseIndex),
     related: context.related(
+      spot.caseIndex,
       [battery, 'capacity', 'Capacity of one string.'],
       [battery, 'strings', 'Number of strings.'],
       [battery, 'soc', 'The span that is used.'],

@@ -126,7 +126,7 @@ function saySingle(context: CheckContext, grid: Component, quantity: Quantity, s
     severity: 'error',
     component: grid,
     place: context.place(grid, 'distortion_limit', spot.caseIndex),
-    related: contributors(context, grid),
+    related: contributors(context, grid, spot.caseIndex),
     spot,
     limit: { name: undefined, number: 1, display: show(1, dimensions.ratio) },
     message: messages.single({
@@ -148,7 +148,7 @@ function sayTotal(context: CheckContext, grid: Component, quantity: Quantity, sp
     severity: 'error',
     component: grid,
     place: context.place(grid, 'distortion_limit', spot.caseIndex),
-    related: contributors(context, grid),
+    related: contributors(context, grid, spot.caseIndex),
     spot,
     limit: { name: undefined, number: limit, display: show(limit, dimensions.ratio) },
     message: messages.total({
@@ -166,9 +166,10 @@ function convertersOf(context: CheckContext, grid: Component): readonly Componen
   return context.graph.routesOf(grid.tag).flatMap(route => context.component(route.converter) ?? []);
 }
 
-function contributors(context: CheckContext, grid: Component) {
+function contributors(context: CheckContext, grid: Component, caseIndex: number) {
   return convertersOf(context, grid).flatMap(converter =>
     context.related(
+      caseIndex,
       [converter, 'harmonics', 'The harmonics that the maker states.'],
       [converter, 'switching_frequency', 'The switching frequency.'],
     ),

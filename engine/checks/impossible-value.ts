@@ -76,7 +76,7 @@ const lossAboveImpedance: Contradiction = (context, transformer, caseIndex) => {
   if (!(loss / rated > impedance)) return undefined;
   return {
     place: context.place(transformer, 'load_loss', caseIndex),
-    related: context.related([transformer, 'impedance', 'The impedance.']),
+    related: context.related(caseIndex, [transformer, 'impedance', 'The impedance.']),
     message: messages.lossAboveImpedance({
       transformer: transformer.tag,
       loss: show(loss, dimensions.active_power),
@@ -94,7 +94,7 @@ const lossAboveCurrent: Contradiction = (context, transformer, caseIndex) => {
   if (!(idle > current)) return undefined;
   return {
     place: context.place(transformer, 'no_load_loss', caseIndex),
-    related: context.related([transformer, 'no_load_current', 'The no-load current.']),
+    related: context.related(caseIndex, [transformer, 'no_load_current', 'The no-load current.']),
     message: messages.lossAboveCurrent({
       transformer: transformer.tag,
       ratio: ratio(idle),
@@ -111,7 +111,7 @@ const contactorsInSpan: Contradiction = (context, battery, caseIndex) => {
     return undefined;
   return {
     place: context.place(battery, 'lowest_connected', caseIndex),
-    related: context.related([battery, 'soc', 'The span.']),
+    related: context.related(caseIndex, [battery, 'soc', 'The span.']),
     message: messages.socBelowConnected({
       battery: battery.tag,
       lowest: ratio(lowest.nominal),
@@ -149,14 +149,14 @@ const dutyLeavesSpan: Contradiction = (context, duty, caseIndex) => {
   if (open !== undefined)
     return {
       place,
-      related: context.relatedIn(caseIndex, [open, 'lowest_connected', 'Below this its contactors are open.']),
+      related: context.related(caseIndex, [open, 'lowest_connected', 'Below this its contactors are open.']),
       message: messages.dutyBelowConnected({ ...said, battery: open.tag, lowest: ratio(floorOf(open)) }),
     };
   const left = furthest(batteries, battery => Math.max(endsOf(battery)[0] - low, high - endsOf(battery)[1]));
   if (left === undefined) return undefined;
   return {
     place,
-    related: context.relatedIn(caseIndex, [left, 'soc', 'The span of the battery.']),
+    related: context.related(caseIndex, [left, 'soc', 'The span of the battery.']),
     message: messages.dutyLeavesSpan({ ...said, battery: left.tag, span: spanText(...endsOf(left)) }),
   };
 };
@@ -184,7 +184,7 @@ const tooOften: Contradiction = (context, duty, caseIndex) => {
   if (!(period! < length!)) return undefined;
   return {
     place: context.place(duty, 'repeat', caseIndex),
-    related: context.related([duty, 'duration', 'How long it lasts.']),
+    related: context.related(caseIndex, [duty, 'duration', 'How long it lasts.']),
     message: messages.tooOften({
       duty: duty.tag,
       length: show(length!, dimensions.time),
@@ -198,7 +198,7 @@ const bothWays: Contradiction = (context, duty, caseIndex) => {
   if (['discharge', 'charge'].some(way => context.fact(duty, way, caseIndex) === undefined)) return undefined;
   return {
     place: context.place(duty, 'charge', caseIndex),
-    related: context.related([duty, 'discharge', 'The other one.']),
+    related: context.related(caseIndex, [duty, 'discharge', 'The other one.']),
     message: messages.bothWays({ duty: duty.tag, inCase: context.inCase(caseIndex) }),
   };
 };
@@ -211,7 +211,7 @@ const twiceReactive: Contradiction = (context, duty, caseIndex) => {
   if (reactive !== context.fact(duty, 'reactive') && factor === context.fact(duty, 'power_factor')) return undefined;
   return {
     place: context.place(duty, 'power_factor', caseIndex),
-    related: context.related([duty, 'reactive', 'The other one.']),
+    related: context.related(caseIndex, [duty, 'reactive', 'The other one.']),
     message: messages.twiceReactive({ duty: duty.tag, inCase: context.inCase(caseIndex) }),
   };
 };
@@ -226,7 +226,7 @@ const twiceIdle: Contradiction = (context, converter, caseIndex) => {
   if (isNew(part) && !isNew('no_load_loss')) return undefined;
   return {
     place: context.place(converter, 'no_load_loss', caseIndex),
-    related: context.relatedIn(caseIndex, [converter, part, 'The other one.']),
+    related: context.related(caseIndex, [converter, part, 'The other one.']),
     message: messages.twiceIdle({ converter: converter.tag, part, inCase: context.inCase(caseIndex) }),
   };
 };
@@ -239,7 +239,7 @@ const slowSwitching: Contradiction = (context, converter, caseIndex) => {
   if (grid === undefined || !(switching <= read.number(grid, 'frequency'))) return undefined;
   return {
     place: context.place(converter, 'switching_frequency', caseIndex),
-    related: context.related([grid, 'frequency', 'The network’s frequency.']),
+    related: context.related(caseIndex, [grid, 'frequency', 'The network’s frequency.']),
     message: messages.slowSwitching({
       converter: converter.tag,
       switching: show(switching, dimensions.frequency),
@@ -256,7 +256,7 @@ const tripBelowSpan: Contradiction = (context, converter, caseIndex) => {
   if (!(trip <= bottom)) return undefined;
   return {
     place: context.place(converter, 'dc_trip', caseIndex),
-    related: context.relatedIn(caseIndex, [converter, 'dc_voltage', 'The span.']),
+    related: context.related(caseIndex, [converter, 'dc_voltage', 'The span.']),
     message: messages.tripBelowSpan({
       converter: converter.tag,
       trip: show(trip, dimensions.voltage),

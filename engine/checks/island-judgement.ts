@@ -114,7 +114,7 @@ export function shortTimeRating(
   caseIndex: number,
 ): readonly RelatedPlace[] {
   const overload = context.fact(converter, 'overload', caseIndex) === undefined ? 'overload_class' : 'overload';
-  return context.relatedIn(
+  return context.related(
     caseIndex,
     [converter, overload, 'The overload of the converter.'],
     [converter, 'ac_current', 'The rating of the converter.'],

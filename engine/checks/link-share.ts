@@ -77,6 +77,7 @@ function say(context: CheckContext, chopper: Component, all: readonly Component[
     component: chopper,
     place: context.place(chopper, 'share', caseIndex),
     related: context.related(
+      caseIndex,
       ...stating.slice(1).map(each => [each, 'share', 'The part of another chopper on this link.'] as const),
     ),
     limit: { name: undefined, number: 1, display: '100 %' },

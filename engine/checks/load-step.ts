@@ -50,7 +50,7 @@ export const loadStepCheck = defineCheck({
       severity,
       component: converter,
       place: context.place(duty, 'load_step', spot.caseIndex),
-      related: context.relatedIn(spot.caseIndex, [converter, 'ac_current', 'The rating of the converter.']),
+      related: context.related(spot.caseIndex, [converter, 'ac_current', 'The rating of the converter.']),
       spot,
       limit,
       message: messages.judged({

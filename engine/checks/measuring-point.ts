@@ -115,7 +115,7 @@ function judgeErrors(context: CheckContext, converter: Component): void {
     severity: 'warning',
     component: converter,
     place: context.place(converter, property, spot.caseIndex),
-    related: context.relatedIn(spot.caseIndex, [converter, 'control', 'What its control makes.']),
+    related: context.related(spot.caseIndex, [converter, 'control', 'What its control makes.']),
     spot,
     limit: {
       name: wanted.name,

@@ -39,7 +39,7 @@ export const modulationLimit = defineCheck({
         severity: 'warning',
         component: converter,
         place: context.place(converter, 'modulation', caseIndex),
-        related: context.related([component, property, 'It is earthed here.']),
+        related: context.related(caseIndex, [component, property, 'It is earthed here.']),
         message: messages.earthed({
           converter: converter.tag,
           modulation: word,

@@ -48,7 +48,7 @@ export const motorStartCheck = defineCheck({
       component: converter,
       place: context.place(duty, 'motor_start', spot.caseIndex),
       related: [
-        ...context.relatedIn(spot.caseIndex, [duty, 'start_current_ratio', 'The current that it draws at standstill.']),
+        ...context.related(spot.caseIndex, [duty, 'start_current_ratio', 'The current that it draws at standstill.']),
         ...shortTimeRating(context, converter, spot.caseIndex),
       ],
       spot,

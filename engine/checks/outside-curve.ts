@@ -57,12 +57,12 @@ function sayOutside(
   const { axes } = property.type as Extract<Property['type'], { readonly is: 'quantity' }>;
   const dimension = dimensions[axes!.find(candidate => candidate.name === outside.axis)!.dimension];
   const { name } = context.cases[outside.caseIndex]!;
-  const place = asked(context, component, outside) ?? context.place(component, outside.property);
+  const place = asked(context, component, outside) ?? context.place(component, outside.property, outside.caseIndex);
   context.say({
     severity: grave.has(outside.property) ? 'error' : 'warning',
     component,
     place,
-    related: context.related([component, outside.property, 'The curve.']),
+    related: context.related(outside.caseIndex, [component, outside.property, 'The curve.']),
     point: {
       case: name === '' ? undefined : name,
       duty: undefined,

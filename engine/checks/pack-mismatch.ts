@@ -137,6 +137,7 @@ function say(context: CheckContext, { spot, found, high, low, bounds }: Judged):
     component: declaredLater,
     place: context.place(declaredLater, property, spot.caseIndex),
     related: context.related(
+      spot.caseIndex,
       [other, 'cells_in_series', 'The other battery’s cells in series.'],
       [other, 'open_circuit_voltage', 'The other battery’s voltage at rest.'],
       [declaredLater, 'open_circuit_voltage', 'Its own voltage at rest.'],

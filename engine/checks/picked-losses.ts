@@ -37,7 +37,7 @@ export const pickedLosses = defineCheck({
       severity: 'warning',
       component: transformer,
       place: context.place(transformer, losses[0]!.property),
-      related: context.related([transformer, 'rated_power', 'The rating that is picked.']),
+      related: context.related(0, [transformer, 'rated_power', 'The rating that is picked.']),
       message: messages.watts({
         transformer: transformer.tag,
         rated: show(nominal, dimensions.apparent_power),

@@ -102,6 +102,7 @@ function saySmallest(context: CheckContext, converter: Component, duty: Componen
       caseIndex,
     ),
     related: context.related(
+      caseIndex,
       ...batteries.map(battery => [battery, 'resistance', 'The battery’s resistance.'] as const),
     ),
     point: {
@@ -128,7 +129,7 @@ function sayNoString(context: CheckContext, battery: Component, duty: Component)
     severity: 'error',
     component: battery,
     place: context.place(duty, 'lost', spot.caseIndex),
-    related: context.related([battery, 'strings', 'Number of strings.']),
+    related: context.related(spot.caseIndex, [battery, 'strings', 'Number of strings.']),
     spot,
     message: messages.noString({ battery: battery.tag, duty: duty.tag, inCase: context.inCase(spot.caseIndex) }),
   });
@@ -166,6 +167,7 @@ function sayVoltageLimit(context: CheckContext, battery: Component, way: 'charge
     component: battery,
     place: context.place(worst.duty, way, spot.caseIndex),
     related: context.related(
+      spot.caseIndex,
       [battery, 'voltage_limits', 'The battery’s limits.'],
       [battery, way === 'charge' ? 'greatest_voltage' : 'least_voltage', 'The limit as it varies.'],
       [battery, 'soc', `The ${way === 'charge' ? 'top' : 'bottom'} of this span counts.`],

@@ -49,7 +49,7 @@ function saySlow(context: CheckContext, battery: Component, duty: Component): vo
     severity: 'error',
     component: battery,
     place: context.place(duty, 'repeat', spot.caseIndex),
-    related: causes(context, battery),
+    related: causes(context, battery, spot.caseIndex),
     spot,
     limit: { name: undefined, number: pause, display: show(pause, dimensions.time) },
     message: messages.slow({
@@ -74,7 +74,7 @@ function sayNever(context: CheckContext, battery: Component, duty: Component): b
     severity: 'error',
     component: battery,
     place: context.place(duty, 'repeat', spot.caseIndex),
-    related: causes(context, battery),
+    related: causes(context, battery, spot.caseIndex),
     spot,
     limit: { name: undefined, number: top, display: show(top, dimensions.ratio) },
     message: messages.never({
@@ -89,8 +89,9 @@ function sayNever(context: CheckContext, battery: Component, duty: Component): b
   return true;
 }
 
-function causes(context: CheckContext, battery: Component) {
+function causes(context: CheckContext, battery: Component, caseIndex: number) {
   return context.related(
+    caseIndex,
     [battery, 'charge_current', 'What one string may take.'],
     [battery, 'voltage_limits', 'The voltage at which it tapers.'],
     [battery, 'strings', 'Number of strings.'],

@@ -54,7 +54,7 @@ function saySide(
   context.say({
     severity: 'warning',
     component: filter,
-    place: context.place(filter, 'capacitance'),
+    place: context.place(filter, 'capacitance', spot.caseIndex),
     spot,
     limit: { name: undefined, number: bound, display: show(bound, dimensions.frequency) },
     message: message({

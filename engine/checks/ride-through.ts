@@ -72,7 +72,7 @@ function sayCurve(context: CheckContext, converter: Component, grid: Component, 
       severity: 'error',
       component: converter,
       place: context.place(converter, property, caseIndex),
-      related: context.related([grid, property, 'This is what the network asks for.']),
+      related: context.related(caseIndex, [grid, property, 'This is what the network asks for.']),
       message: messages.covers({
         converter: converter.tag,
         grid: grid.tag,
@@ -112,7 +112,11 @@ function saySwell(context: CheckContext, converter: Component, grid: Component):
     context.say({
       ...common,
       place: placeIn(spot.caseIndex),
-      related: context.related([converter, Number.isNaN(trip) ? 'dc_voltage' : 'dc_trip', 'Up to here it runs.']),
+      related: context.related(spot.caseIndex, [
+        converter,
+        Number.isNaN(trip) ? 'dc_voltage' : 'dc_trip',
+        'Up to here it runs.',
+      ]),
       spot,
       limit: { name: undefined, number: limit, display },
       message: messages.direct({
@@ -145,7 +149,10 @@ function sayDip(context: CheckContext, converter: Component, grid: Component): v
     severity: 'error',
     component: converter,
     place: context.place(grid, 'low_voltage_ride_through', spot.caseIndex),
-    related: [...context.related([converter, 'ac_current', 'The rating of the converter.']), ...context.duty(spot)],
+    related: [
+      ...context.related(spot.caseIndex, [converter, 'ac_current', 'The rating of the converter.']),
+      ...context.duty(spot),
+    ],
     spot,
     limit: { name: `${converter.tag}.rated_current`, number: rated, display: show(rated, dimensions.current) },
     message: messages.current({

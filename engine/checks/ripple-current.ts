@@ -35,7 +35,7 @@ export const rippleCurrentCheck = defineCheck({
       severity: 'warning',
       component: filter,
       place: context.place(filter, 'converter_inductance', spot.caseIndex),
-      related: context.related([converter, 'switching_frequency', 'The switching frequency.']),
+      related: context.related(spot.caseIndex, [converter, 'switching_frequency', 'The switching frequency.']),
       spot,
       limit: {
         name: wanted.name,

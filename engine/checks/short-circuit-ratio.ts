@@ -39,7 +39,7 @@ export const shortCircuitRatioCheck = defineCheck({
       severity: 'error',
       component: converter,
       place: context.place(converter, 'least_short_circuit_ratio', spot.caseIndex),
-      related: context.related([grid, 'fault_power', 'The network’s short-circuit power.']),
+      related: context.related(spot.caseIndex, [grid, 'fault_power', 'The network’s short-circuit power.']),
       spot,
       limit: { name: undefined, number: least, display },
       message: messages.weak({

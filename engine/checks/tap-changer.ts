@@ -41,7 +41,7 @@ export const tapChanger = defineCheck({
         severity: message.severity,
         component: transformer,
         place: context.place(transformer, 'tap', caseIndex),
-        related: context.related([transformer, 'tap_changer', 'The tap changer.']),
+        related: context.related(caseIndex, [transformer, 'tap_changer', 'The tap changer.']),
         message: message.text,
       });
     }

@@ -75,8 +75,9 @@ export function sayLink(context: CheckContext, { converter, choppers, exposed, s
   };
   const common = {
     component: converter,
-    place: windingPlace(context, converter),
+    place: windingPlace(context, converter, spot.caseIndex),
     related: context.related(
+      spot.caseIndex,
       ...choppers.map(chopper => [chopper, linkProperty(context, chopper), 'This is what the chopper holds.'] as const),
     ),
     spot,

@@ -1,5 +1,4 @@
 // Would the freewheel diodes charge the battery while the gates are blocked?
-import type { Fix } from '../finding.ts';
 import type { Component } from '../model/plant.ts';
 import { floorSoc, floorVoltage, voltageMin } from '../results/battery.ts';
 import { blockedPeak, diodeCurrent, diodeMargin, diodeStopSoc, exposedBatteries } from '../results/diodes.ts';
@@ -74,13 +73,12 @@ export const uncontrolledCharging = defineCheck({
     if (choppers.length > 0 && sayLink(context, { converter, choppers, exposed, spot })) return;
     const battery = batteryOf(context, converter, floorVoltage, exposed);
     if (battery === undefined) return;
-    const places = placesOf(context, converter, battery);
     const judgement = judge(context, converter);
     // The ways out are worked out only where one is needed.
     if (judgement === undefined) {
-      sayTransient(context, converter, battery, places);
-      saySwell(context, converter, battery, places);
-    } else say(context, converter, battery, places, judgement);
+      sayTransient(context, converter, battery);
+      saySwell(context, converter, battery);
+    } else say(context, converter, battery, judgement);
   },
 });
 
@@ -113,9 +111,9 @@ function say(
   context: CheckContext,
   converter: Component,
   battery: Component,
-  { place, related }: ReturnType<typeof placesOf>,
   { spot, kind, openings, lasting }: Judgement,
 ): void {
+  const { place, related } = placesOf(context, converter, battery, spot.caseIndex);
   const facts = factsOf(context, spot, battery);
   const stated = blockedStates.map(
     state => [converter, openingProperties[state], 'What opens in this state.'] as const,
@@ -123,7 +121,7 @@ function say(
   const common = {
     component: converter,
     place,
-    related: [...related, ...context.related(...stated)],
+    related: [...related, ...context.related(spot.caseIndex, ...stated)],
     spot,
     fixes: fixesOf(context, converter, battery),
   };
@@ -156,21 +154,17 @@ function chargeText(charges: readonly number[]): string {
 const noMargin = { name: undefined, number: 0, display: '0 %' };
 
 /** What lasts a second and longer counts in the blocked voltage already; this is the short rest of the curve. */
-function saySwell(
-  context: CheckContext,
-  converter: Component,
-  battery: Component,
-  { place, related }: ReturnType<typeof placesOf>,
-): void {
+function saySwell(context: CheckContext, converter: Component, battery: Component): void {
   const spot = context.worst(converter, swellMargin);
   if (spot === undefined || !(spot.value < 0)) return;
+  const { place, related } = placesOf(context, converter, battery, spot.caseIndex);
   const grid = context.component(context.graph.routesOf(converter.tag)[0]?.grid);
   const charge = context.beside(spot, converter, swellCharge);
   context.say({
     component: converter,
     place,
     related: [
-      ...(grid === undefined ? [] : context.related([grid, 'high_voltage_ride_through', 'The swell.'])),
+      ...(grid === undefined ? [] : context.related(spot.caseIndex, [grid, 'high_voltage_ride_through', 'The swell.'])),
       ...related,
     ],
     spot,
@@ -187,12 +181,7 @@ function saySwell(
 }
 
 /** Sagging under load below the crest: the ohmic part of the sag is gone at once, the rest within minutes. */
-function sayTransient(
-  context: CheckContext,
-  converter: Component,
-  battery: Component,
-  common: { readonly place: Fix['edits'][number]['place'] },
-): void {
+function sayTransient(context: CheckContext, converter: Component, battery: Component): void {
   const sag = context.worst(battery, voltageMin);
   if (sag === undefined) return;
   const peak = context.beside(sag, converter, blockedPeak);
@@ -200,7 +189,7 @@ function sayTransient(
   const rest = show(sag.value, dimensions.voltage);
   context.say({
     component: converter,
-    place: common.place,
+    place: windingPlace(context, converter, sag.caseIndex),
     spot: sag,
     severity: 'warning',
     hazard: false,
@@ -252,14 +241,15 @@ function wayOut(context: CheckContext, spot: Spot): string {
 }
 
 /** The winding is where the designer decides; without a transformer it is the network's voltage. */
-function placesOf(context: CheckContext, converter: Component, battery: Component) {
+function placesOf(context: CheckContext, converter: Component, battery: Component, caseIndex: number) {
   const grid = context.component(context.graph.routesOf(converter.tag)[0]?.grid);
-  const place = windingPlace(context, converter);
+  const place = windingPlace(context, converter, caseIndex);
   const related = context.related(
+    caseIndex,
     ...(grid === undefined ? [] : ([[grid, 'voltage', 'The network’s highest voltage counts.']] as const)),
     [
       battery,
-      battery.facts.has('lowest_connected') ? 'lowest_connected' : 'soc',
+      context.fact(battery, 'lowest_connected', caseIndex) === undefined ? 'soc' : 'lowest_connected',
       'Down to here the battery may be connected.',
     ],
     [battery, 'open_circuit_voltage', 'The battery’s voltage at rest.'],

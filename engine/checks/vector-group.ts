@@ -77,7 +77,7 @@ function say(
     severity: judgement === 'open' ? 'note' : 'warning',
     component: transformer,
     place: context.place(transformer, isAboutNeutral ? at : 'vector_group', caseIndex),
-    related: isAboutNeutral ? context.relatedIn(caseIndex, at === 'neutral' ? symbol : neutral) : [],
+    related: isAboutNeutral ? context.related(caseIndex, at === 'neutral' ? symbol : neutral) : [],
     message: judgement === 'symbol' ? wrongSymbol(facts) : messages[judgement](facts),
   });
 }

@@ -94,7 +94,7 @@ function judgeInrush(context: CheckContext, grid: Component, transformer: Compon
     severity: 'warning',
     component: grid,
     place: context.place(grid, 'voltage_change_limit', spot.caseIndex),
-    related: context.related([transformer, 'inrush', 'Its inrush, as the maker states it.']),
+    related: context.related(spot.caseIndex, [transformer, 'inrush', 'Its inrush, as the maker states it.']),
     spot,
     limit: { name: undefined, number: limit, display },
     message: messages.inrush({

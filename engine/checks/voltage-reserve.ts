@@ -55,10 +55,10 @@ export const voltageReserveCheck = defineCheck({
       from: isLink ? '' : fullPower(from, spot.duty?.facts.has('discharge') === true),
     };
     const related = [
-      ...dcSource(context, converter, [['soc', 'The bottom of this span counts.']]),
+      ...dcSource(context, converter, spot.caseIndex, [['soc', 'The bottom of this span counts.']]),
       ...context.duty(spot, 'This power is asked for.'),
     ];
-    const common = { component: converter, place: windingPlace(context, converter), related, spot };
+    const common = { component: converter, place: windingPlace(context, converter, spot.caseIndex), related, spot };
     if (spot.value < 0)
       context.say({
         ...common,

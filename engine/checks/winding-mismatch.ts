@@ -53,7 +53,7 @@ export const windingMismatch = defineCheck({
       severity: Math.abs(deviation) > certain || swapped ? 'error' : 'warning',
       component: transformer,
       place: context.place(transformer, side, caseIndex),
-      related: context.related([grid, 'voltage', 'The network’s voltage.']),
+      related: context.related(caseIndex, [grid, 'voltage', 'The network’s voltage.']),
       message: swapped
         ? messages.swapped({ ...facts, secondary: show(other, dimensions.voltage) })
         : messages.off({

@@ -20,11 +20,11 @@ export function windingOf(
 }
 
 /** Where the designer decides on the converter's voltage: the winding; without a transformer the network's voltage. */
-export function windingPlace(context: CheckContext, converter: Component): Place {
+export function windingPlace(context: CheckContext, converter: Component, caseIndex: number): Place {
   const winding = windingOf(context, converter);
-  if (winding !== undefined) return context.place(winding.transformer, winding.property);
+  if (winding !== undefined) return context.place(winding.transformer, winding.property, caseIndex);
   const grid = context.component(context.graph.routesOf(converter.tag)[0]?.grid);
-  return context.place(grid ?? converter, 'voltage');
+  return context.place(grid ?? converter, 'voltage', caseIndex);
 }
 
 /** The choppers between it and its batteries: they hold its DC link together. */
@@ -76,11 +76,13 @@ export function batteryOf(
 export function dcSource(
   context: CheckContext,
   converter: Component,
+  caseIndex: number,
   ofBattery: readonly (readonly [property: string, message: string])[],
 ): readonly RelatedPlace[] {
   const choppers = choppersOf(context, converter);
   if (choppers.length > 0)
     return context.related(
+      caseIndex,
       ...choppers.map(
         chopper => [chopper, linkProperty(context, chopper), 'This is what the chopper holds there.'] as const,
       ),
@@ -88,5 +90,5 @@ export function dcSource(
   const battery = batteryOf(context, converter);
   return battery === undefined
     ? []
-    : context.related(...ofBattery.map(([property, message]) => [battery, property, message] as const));
+    : context.related(caseIndex, ...ofBattery.map(([property, message]) => [battery, property, message] as const));
 }
