@@ -18,17 +18,20 @@ const messages = {
     `Starting a dead network, ${f.converter} needs ${f.current} for filter and magnetising alone, before any load, more than the ${f.limit} that it can carry${f.where}.`,
 };
 
+const dead = ['power_factor = 0.95 }', 'power_factor = 0.95, mode = forming, black_start = yes }'] as const;
+
 export const blackStartCheck = defineCheck({
   code: 'black_start',
   group: 'current',
   title: 'A start from a dead network that the converter can’t make',
   why: 'With the network dead the converter has to magnetise the transformer itself. Switched on at full voltage, a transformer draws many times its rated current for some periods; a converter cuts that off or trips, and the station stays dark when it is needed most. What the filter draws without load has to be carried as well.',
   remedy:
-    'Have the converter build its voltage up slowly with the transformer connected (`magnetised_from = converter_side`), which the maker has to confirm, take a transformer with a smaller inrush or a converter with more current, or a device that limits the rush.',
+    'Have the converter build its voltage up slowly with the transformer connected (`magnetised_from = converter_side`), which the maker has to confirm, take a transformer with a smaller inrush or a converter with more current, or a device that limits the rush. Before anybody starts a dead network it has to be cut off from the public one, locked, and clear of people: what is fed back into it kills.',
   source:
     'maker’s statement of the converter: overload, duty class or rating; that a rush lasts 1 s is common practice, no source',
   on: 'converter',
-  bad: [['power_factor = 0.95 }', 'power_factor = 0.95, mode = forming, black_start = yes }']],
+  bad: [dead],
+  mended: [dead, ['no_load_loss = 800 W', 'no_load_loss = 800 W\n  magnetised_from = converter_side']],
   notChecked: leftOpen,
   run: (context, converter) => {
     const rush = pastLimit(context, converter, blackStartPeak, shortTimePeak);
