@@ -74,7 +74,7 @@ export function analyze(
     plant: plant?.name,
     files: scopes.files.map(scope => scope.path).sort((a, b) => Number(b === path) - Number(a === path)),
     findings: sorted([...report.findings, ...checked, ...picked.flatMap(failedPick)], path),
-    notChecked: plant === undefined || graph === undefined ? [] : notCheckedIn(plant, graph, checks),
+    notChecked: plant === undefined || graph === undefined ? [] : notCheckedAsBefore(plant, graph),
     values: graph === undefined ? emptyValues : valueTable(graph),
     judged: judgedResults,
     picks: picked.map(pickedValue),
@@ -187,6 +187,11 @@ function runChecks(plant: Plant, graph: Graph): Checked {
     }
   }
   return { findings, judged };
+}
+
+/** Gathered again only after a change of what it was gathered from. */
+function notCheckedAsBefore(plant: Plant, graph: Graph): readonly string[] {
+  return graph.unlessQuiet('not checked', () => notCheckedIn(plant, graph, checks)) ?? [];
 }
 
 /** Of the checks of its kind alone. */

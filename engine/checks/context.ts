@@ -105,6 +105,11 @@ export class CheckContext {
     return this.graph.slab(component, step as Step<unknown>, caseIndex, duty).values as readonly T[];
   }
 
+  /** Those of all cases; the same list as long as they are the same columns. */
+  columns<T>(component: Component, step: Step<T>, duty: Component) {
+    return this.graph.columns(component, step as Step<unknown>, duty);
+  }
+
   /** The worst value; undefined where none is known. Ties go to the first, so to the base case. */
   worst(component: Component, result: Result, accept?: (spot: Spot) => boolean): Spot | undefined {
     this.judged.add(`${component.tag}.${result.name}`);

@@ -49,6 +49,7 @@ export const powerShortfall = defineCheck({
     for (const duty of context.plant.duties) {
       for (const battery of batteries) sayNoString(context, battery, duty);
       sayNoUnit(context, converter, duty);
+      if (!fails(context, converter, flow, duty) && !fails(context, converter, dcFlow, duty)) continue;
       for (const caseIndex of context.cases.keys()) if (saySmallest(context, converter, duty, caseIndex)) break;
     }
     for (const way of ['charge', 'discharge'] as const)
@@ -189,6 +190,19 @@ function stopsAt(context: CheckContext, battery: Component, worst: Spot, way: 'c
   const result = way === 'charge' ? fullPowerEnd : dischargeEndSoc;
   const soc = context.beside(worst, battery, result);
   return Number.isNaN(soc) ? '' : `, at ${show(soc, dimensions.ratio)} state of charge`;
+}
+
+/** Of columns that were looked through: while nothing that they depend on changes, they stay the same list. */
+const looked = new WeakMap<ReturnType<CheckContext['columns']>, boolean>();
+
+/** Whether a step has no solution at some point of some case. */
+function fails<T extends Solved>(context: CheckContext, converter: Component, step: Step<T>, duty: Component): boolean {
+  const columns = context.columns(converter, step, duty);
+  const known = looked.get(columns);
+  if (known !== undefined) return known;
+  const found = columns.some(({ values }) => (values as readonly Solved[]).some(solved => solved?.ok === false));
+  looked.set(columns, found);
+  return found;
 }
 
 type Solved = { readonly ok: true } | { readonly ok: false; readonly largest: number } | undefined;

@@ -7,6 +7,22 @@ import { spanEnergy } from './span-energy.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
+/** J that one duty has the battery deliver in a year; 0 where it does not come again, or charges. */
+const yearlyOfDuty = defineStep<number>({
+  name: 'yearly_of_duty',
+  on: 'battery',
+  axes: ['duty'],
+  compute: read => {
+    const duty = read.demand;
+    const [duration, repeat] = [read.number(duty, 'duration'), read.number(duty, 'repeat')];
+    const converter = duration > 0 && repeat > 0 ? converterOf(read) : undefined;
+    if (converter === undefined) return 0;
+    const span = socSpan(read, read.self, duty);
+    const power = usualPower(read, converter, duty, (span.bottom + span.top) / 2);
+    return power > 0 ? (power * duration * 365 * 86_400) / repeat : 0;
+  },
+});
+
 export const yearlyThroughput = defineResult({
   name: 'yearly_throughput',
   on: 'battery',
@@ -19,17 +35,8 @@ export const yearlyThroughput = defineResult({
   formula: 'W_a = Σ P · t_duration · (365 d / t_repeat)',
   source: 'definition',
   compute: read => {
-    const converter = converterOf(read);
-    if (converter === undefined) return Number.NaN;
     let sum = 0;
-    for (const duty of read.duties) {
-      const duration = read.number(duty, 'duration');
-      const repeat = read.number(duty, 'repeat');
-      if (!(duration > 0 && repeat > 0)) continue;
-      const span = socSpan(read, read.self, duty);
-      const power = usualPower(read, converter, duty, (span.bottom + span.top) / 2);
-      if (power > 0) sum += (power * duration * 365 * 86_400) / repeat;
-    }
+    for (const duty of read.duties) sum += read.step(read.self, yearlyOfDuty, noPoint, duty) ?? Number.NaN;
     return sum > 0 ? sum : Number.NaN;
   },
 });
@@ -68,6 +75,7 @@ const warrantyEnd = defineStep<{ readonly years: number; readonly limit: Limit |
       ...(cycles === undefined ? {} : { cycles }),
       ...(years === undefined ? {} : { years }),
     };
+    if (Object.keys(warranty).length === 0) return undefined;
     const yearly = read.value(read.self, yearlyThroughput, noPoint);
     const life = warrantyLife(warranty, yearly, read.value(read.self, spanEnergy, noPoint));
     if (life === undefined || life.endedBy === undefined) return undefined;
