@@ -19,11 +19,13 @@ import { actionsAt, fixAll } from './features/actions.ts';
 import { changesPage, type LastPage } from './features/changes.ts';
 import { asksForResults, completion } from './features/completion.ts';
 import { derivationPage } from './features/derivation.ts';
-import { formatting, onTypeFormatting, rangeFormatting } from './features/formatting.ts';
+import { formatting, rangeFormatting } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
 import { type ListedValue, listedValues } from './features/listed-values.ts';
+import { onTypeFormatting } from './features/on-type-formatting.ts';
 import { refactorings } from './features/refactorings.ts';
 import { relativePaths } from './features/relative-paths.ts';
+import { newLines } from './new-lines.ts';
 import { type AnswersOptions, type Opened, type OpenFiles, openFiles, type Parsed } from './open-file.ts';
 import { listReference, referencePage } from './render/reference.ts';
 import { positionIn, stringIn } from './requests.ts';
@@ -76,6 +78,7 @@ function offers(file: Parsed, analysis: Analysis | undefined, offset: number): C
 }
 
 function writingAnswers(options: AnswersOptions, files: OpenFiles): WritingAnswers {
+  const isNewIn = newLines(options.documents);
   return {
     completion: async ({ textDocument, position }) => {
       const file = await files.parsed(textDocument.uri);
@@ -103,7 +106,8 @@ function writingAnswers(options: AnswersOptions, files: OpenFiles): WritingAnswe
     onTypeFormatting: async ({ textDocument, position, ch }) => {
       const file = await files.parsed(textDocument.uri);
       if (file === undefined) return [];
-      const edits = onTypeFormatting(file.context.tree, fromPosition(file.lines, position), ch);
+      const offset = fromPosition(file.lines, position);
+      const edits = onTypeFormatting(file.context.tree, offset, ch, isNewIn(textDocument.uri));
       return edits.map(edit => toTextEdit(edit, file.lines));
     },
     actions: async params => {

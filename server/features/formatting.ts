@@ -1,7 +1,6 @@
 // Formatting: the one layout, as the smallest edits that lead there, so that the cursor stays where it is.
-import type { PlacedChunk, SourceTree } from '../../grammar/ast.ts';
+import type { Chunk, PlacedChunk, SourceTree } from '../../grammar/ast.ts';
 import { formatText } from '../../grammar/print.ts';
-import { chunkAt } from './locate.ts';
 
 export interface OffsetEdit {
   readonly start: number;
@@ -25,40 +24,29 @@ export function rangeFormatting({ text, chunks }: SourceTree, start: number, end
     .filter(edit => from <= edit.start && edit.end <= to);
 }
 
-/**
- * After a brace the declaration that it closes; after a line end what is above the cursor in the declaration that was left.
- * Not that line alone: the editor drops an answer that comes after the next key, and what could not be understood a line
- * ago was left as it was. The next line end makes up for both.
- */
-export function onTypeFormatting(tree: SourceTree, offset: number, typed: string): readonly OffsetEdit[] {
-  if (typed === '}') {
-    const placed = chunkAt(tree, offset - 1);
-    const isLast = placed !== undefined && placed.start + placed.chunk.text.trimEnd().length === offset;
-    return isLast ? chunkEdits(placed) : [];
-  }
-  const left = tree.text.lastIndexOf('\n', offset - 1);
-  if (left <= 0) return [];
-  const line = tree.text.lastIndexOf('\n', left - 1) + 1;
-  return tree.chunks
-    .filter(placed => placed.start <= left && line <= placed.start + placed.chunk.text.trimEnd().length)
-    .flatMap(placed => chunkEdits(placed))
-    .filter(edit => edit.end <= left + 1);
+/** The edits of one declaration, line by line: the lines with something on them stay as many. */
+export function chunkEdits({ start, chunk }: PlacedChunk): readonly OffsetEdit[] {
+  const edits = editsWithin.get(chunk) ?? computeEdits(chunk);
+  editsWithin.set(chunk, edits);
+  return edits.map(edit => ({ ...edit, start: edit.start + start, end: edit.end + start }));
 }
 
-/** The edits of one declaration, line by line: the lines with something on them stay as many. */
-function chunkEdits({ start, chunk }: PlacedChunk): readonly OffsetEdit[] {
+/** By chunk, which stays the same object as long as its text does; offsets within it. */
+const editsWithin = new WeakMap<Chunk, readonly OffsetEdit[]>();
+
+function computeEdits(chunk: Chunk): readonly OffsetEdit[] {
   if (chunk.problems.length > 0 || chunk.declaration === undefined) return [];
   const formatted = formatText(chunk.text);
   const wanted = splitLines(formatted)
     .map(line => line.trimEnd())
     .filter(line => line !== '');
-  let at = start;
+  let at = 0;
   const old = splitLines(chunk.text).map(line => {
     at += line.length;
     return { at: at - line.length, line };
   });
   const written = old.filter(({ line }) => line.trim() !== '');
-  if (written.length !== wanted.length) return wholeChunk(start, chunk.text, formatted);
+  if (written.length !== wanted.length) return wholeChunk(chunk.text, formatted);
   return written.flatMap(({ at, line }, index) => {
     const text = wanted[index]!;
     const kept = line.trimEnd();
@@ -66,9 +54,9 @@ function chunkEdits({ start, chunk }: PlacedChunk): readonly OffsetEdit[] {
   });
 }
 
-function wholeChunk(start: number, before: string, formatted: string): readonly OffsetEdit[] {
+function wholeChunk(before: string, formatted: string): readonly OffsetEdit[] {
   const lead = before.length - before.trimStart().length;
-  return [{ start: start + lead, end: start + before.trimEnd().length, text: formatted.trim() }];
+  return [{ start: lead, end: before.trimEnd().length, text: formatted.trim() }];
 }
 
 /** One edit for each run of lines that differ, as long as the number of lines stays; else one for all between. */

@@ -362,6 +362,7 @@ function eyesAndHands(page) {
     fill,
     nextPlaceholder,
     newLine,
+    closeSuggestions,
     currentLine,
     save,
     shot,

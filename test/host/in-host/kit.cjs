@@ -48,6 +48,13 @@ exports.pageOf = async (scheme, test) => {
   );
 };
 
+/** Waits until a document's text passes a test. */
+exports.textOf = async (document, test) =>
+  until(
+    () => (test(document.getText()) ? true : undefined),
+    () => `the text is ${JSON.stringify(document.getText())}`,
+  );
+
 /** A finding's code; it stands beside a link where the code has a page. */
 exports.codeOf = finding => (typeof finding.code === 'object' ? finding.code.value : finding.code);
 

@@ -1,7 +1,7 @@
 // What helps while writing: suggestions, layout, outline, as the editor itself receives them.
 const assert = require('node:assert/strict');
 const vscode = require('vscode');
-const { closeAll, format, openPlant, openText, replace, suggestions } = require('./kit.cjs');
+const { closeAll, format, openPlant, openText, replace, suggestions, textOf } = require('./kit.cjs');
 
 const kinds = ['grid', 'transformer', 'filter', 'converter', 'battery', 'cable'];
 
@@ -43,6 +43,25 @@ describe('writing', () => {
     const once = await format(document);
     assert.match(once, /^transformer T1 \{\n {2}rated_power = 500 kVA\n {2}secondary_voltage = 360 V\n\}\n$/);
     assert.equal(await format(document), once);
+  });
+
+  it('a line end lays out what stands above it, unless a setting says otherwise', async () => {
+    const untidy = 'grid   MAIN {\n  voltage=400 V|\n}\n';
+    const { document, cursor } = await openText('typed.plant', untidy);
+    vscode.window.activeTextEditor.selection = new vscode.Selection(cursor, cursor);
+    await vscode.commands.executeCommand('type', { text: '\n' });
+    await textOf(document, text => text === 'grid MAIN {\n  voltage = 400 V\n  \n}\n');
+    const now = vscode.window.activeTextEditor.selection.active;
+    assert.deepEqual([now.line, now.character], [2, 2], 'the cursor stays in its line');
+    // One step back is the layout alone, and what was typed is there still.
+    await vscode.commands.executeCommand('undo');
+    await textOf(document, text => text === 'grid   MAIN {\n  voltage=400 V\n  \n}\n');
+  });
+
+  it('Enter behind a whole word ends the line, though the word is suggested', async () => {
+    const document = await openPlant('valley-station.plant');
+    const settings = vscode.workspace.getConfiguration('editor', document);
+    assert.equal(settings.get('acceptSuggestionOnEnter'), 'smart');
   });
 
   it('the sound plant is laid out already: only what was disturbed is put back', async () => {
