@@ -184,9 +184,12 @@ function eyesAndHands(page) {
     return until(() => page.evaluate(() => navigator.clipboard.readText()), test, 'the clipboard');
   }
 
-  /** Brings a part of the hover on a text, which may be longer than its window, into view. */
+  /** Brings a part of the hover on a text, which may be longer than its window, to the top of the window. */
   async function scrollHover(part, target, pattern) {
-    await inHover(target, pattern, (open, soon) => open.getByText(part).first().scrollIntoViewIfNeeded(soon));
+    await inHover(target, pattern, (open, soon) => {
+      const found = open.getByText(part).first();
+      return found.evaluate(element => element.scrollIntoView({ block: 'start' }), undefined, soon);
+    });
   }
 
   async function showProblems() {

@@ -65,6 +65,9 @@ function journey(where, options, host) {
       assert.match(text, /K1\.diode_margin of FirstDraft/);
       assert.match(text, /MAIN\.voltage/, 'down to a stated fact');
       assert.match(text, /licensed engineer/);
+      await editor.press('Escape');
+      await editor.page.mouse.move(0, 0);
+      await editor.page.locator('.monaco-hover:not(.hidden)').first().waitFor({ state: 'hidden' });
       await shot('2-derivation');
       await editor.command('View: Close All Editors in Group');
     });
