@@ -8,6 +8,8 @@ import { givenFiles as given } from '../kit/given.ts';
 // Each test starts processes; a busy machine takes its time.
 vi.setConfig({ testTimeout: 60_000 });
 
+const root = path.resolve(import.meta.dirname, '../..');
+
 const soundParts = 'let peak = 400 kW\n';
 const commaMistake = 'let peak = 0,4 MW\n';
 
@@ -26,6 +28,24 @@ describe('what was not checked', () => {
     const { out } = given({ 'hut.plant': hut, 'wired.plant': wired }).run('check', '--format', 'json');
     const { plants } = checkOutput.parse(JSON.parse(out));
     expect(plants.map(({ notChecked }) => notChecked.includes('heating over time of W1'))).toEqual([false, true]);
+  });
+});
+
+describe('the excerpt in the README', () => {
+  test('is what is said of the first draft, passages left out', () => {
+    const starter = path.join(root, 'client/starter');
+    const names = ['first-draft.plant', 'house-rules.plant', 'parts/lfp-string.plant', 'parts/converters.plant'];
+    const texts = names.map(
+      name => [`client/starter/${name}`, readFileSync(path.join(starter, name), 'utf8')] as const,
+    );
+    const { out } = given(Object.fromEntries(texts)).run('check', 'client/starter/first-draft.plant');
+    const readme = readFileSync(path.join(root, 'README.md'), 'utf8');
+    const shown = /<!-- excerpt: check -->\n```text\n\$ npx wattwright (.*)\n([\s\S]*?)```/.exec(readme)!;
+    expect(shown[1]).toBe('check client/starter/first-draft.plant');
+    const passages = shown[2]!.split('\n\n').map(passage => passage.trim());
+    const told = passages.filter(passage => passage !== '' && passage !== '…');
+    expect(told.length).toBeGreaterThan(3);
+    for (const passage of told) expect(out).toContain(passage);
   });
 });
 

@@ -126,6 +126,7 @@ describe('conservation', () => {
         for (const power of known('discharging.network_power')) expectClose(power, asked, asked, 'active');
         for (const power of known('discharging.network_reactive_power'))
           expectClose(Math.abs(power), reactive, asked, 'reactive');
+        expect(known('charging.network_power').length).toBeGreaterThan(0);
         for (const power of known('charging.network_power'))
           expectClose(power, -hand.chargePower, hand.chargePower, 'charge');
       }),

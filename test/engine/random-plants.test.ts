@@ -100,6 +100,7 @@ describe('conservation', () => {
   });
 
   it('two units share the network’s power', () => {
+    let compared = 0;
     fc.assert(
       fc.property(somePlant, facts => {
         const plant = of({ ...facts, units: 2, duties: facts.duties.map(duty => ({ ...duty, at: 'MAIN' as const })) });
@@ -109,9 +110,11 @@ describe('conservation', () => {
         }
         const [first, second] = ['K1', 'K2'].map(tag => known(plant, `${tag}.current`).map(row => row.value));
         expect(second).toEqual(first);
+        compared += first!.length;
       }),
       { numRuns: 25 },
     );
+    expect(compared).toBeGreaterThan(100);
   });
 });
 
@@ -184,6 +187,7 @@ describe('monotone', () => {
   });
 
   it('a larger converter is never more loaded', () => {
+    let compared = 0;
     fc.assert(
       fc.property(somePlant, evenly(1, 2), (facts, factor) => {
         // With a loss that does not depend on the rating, the same current flows.
@@ -194,12 +198,15 @@ describe('monotone', () => {
         const after = loadings(converter.current * factor);
         expect(after).toHaveLength(before.length);
         for (const [index, value] of after.entries()) expect(value).toBeLessThanOrEqual(before[index]! * (1 + 1e-9));
+        compared += after.length;
       }),
       { numRuns: 40 },
     );
+    expect(compared).toBeGreaterThan(100);
   });
 
   it('more health never shortens a discharge', () => {
+    let compared = 0;
     fc.assert(
       fc.property(somePlant, evenly(1, 2), (facts, factor) => {
         const times = (capacity: number) =>
@@ -214,9 +221,11 @@ describe('monotone', () => {
           const same = after.find(later => JSON.stringify(later.point) === JSON.stringify(point));
           expect(same?.value, JSON.stringify(point)).toBeGreaterThanOrEqual(value * (1 - 1e-6));
         }
+        compared += before.length;
       }),
       { numRuns: 30 },
     );
+    expect(compared).toBeGreaterThan(50);
   });
 });
 

@@ -174,10 +174,11 @@ describe('on a link with cables', () => {
     ['start_peak', 1],
     ['braking', -1],
   ])('energy closes at every point of %s', (duty, way) => {
-    const rows = plant.analysis.values.all('B1.current').filter(({ point }) => point.duty === duty);
+    const rows = plant.analysis.values
+      .all('B1.current')
+      .filter(({ point, value }) => point.duty === duty && value !== undefined);
     expect(rows.length).toBeGreaterThan(5);
-    for (const { point, value: known } of rows) {
-      if (known === undefined) continue;
+    for (const { point } of rows) {
       const keys = ['case', 'duty', 'voltage', 'direction', 'soc'] as const;
       const of = (name: string): number =>
         plant.analysis.values
