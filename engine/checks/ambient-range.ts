@@ -13,7 +13,7 @@ const messages = {
     `The surroundings go down to ${f.ambient}, but ${f.battery}’s ${f.property} is stated from ${f.first} on only, and the coldest cells that any case judges are at ${f.judged}: say how the battery is kept warm (its \`temperature\` in a case of its own), or expect neither charge nor full power in winter.`,
 };
 
-/** 40 °C, K. */
+/** 40 °C, K (common practice, no source). */
 const usualHeat = 313.15;
 
 export const ambientRange = defineCheck({

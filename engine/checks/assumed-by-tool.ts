@@ -97,4 +97,5 @@ function isGrown(context: CheckContext, battery: Component): boolean {
   });
 }
 
+/** 25 °C, K, for which `engine/tables/chemistry.ts` has the growth as one. */
 const warm = 298.15;

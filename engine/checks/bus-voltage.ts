@@ -17,7 +17,7 @@ const messages = {
     `The voltage of ${f.bus} ${f.end} ${f.found}, outside the ${f.stated} that it is stated to keep${f.where}.`,
 };
 
-/** A nominal voltage may stand beside a winding's no-load voltage that is a few per cent higher. */
+/** A nominal voltage may stand beside a winding's no-load voltage that is a few per cent higher (common practice, no source). */
 const usual = 0.1;
 
 export const busVoltage = defineCheck({

@@ -25,7 +25,7 @@ const messages = {
     `${f.high} and ${f.low} stand side by side, but rest at ${f.voltages} at ${f.soc} state of charge${f.where}: joined there ${f.current} flows from ${f.high} into ${f.low}, and they never share as reckoned, since they come to rest at unequal states of charge.`,
 };
 
-/** Share of the voltage. */
+/** Share of the voltage (common practice, no source). */
 const customary = 0.005;
 
 const line = 'connect MAIN -> T1 -> F1 -> K1 -> B1';

@@ -12,7 +12,7 @@ const messages = {
     `The warranty of ${f.battery} covers ${f.by}; with ${f.yearly} delivered in a year that is used up after ${f.lasts}, less than ${f.wanted}.`,
 };
 
-/** A battery plant is usually bought for ten years or more. */
+/** A battery plant is usually bought for ten years or more (common practice, no source). */
 const customaryYears = 10;
 
 export const throughput = defineCheck({

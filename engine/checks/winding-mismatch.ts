@@ -10,8 +10,9 @@ const messages = {
     `${f.transformer}’s primary is made for ${f.primary}, ${f.by} ${f.sense} the network’s ${f.network}: all voltages behind it shift by as much, and a core with too much voltage saturates.`,
 };
 
-/** Deviations up to here are a matter of taps and of neighbouring standard voltages (400 V and 415 V). */
+/** Deviations up to here are a matter of taps and of neighbouring standard voltages (400 V and 415 V): common practice, no source. */
 const usual = 0.05;
+/** From here on nobody can have meant it (common practice, no source). */
 const certain = 0.2;
 
 export const windingMismatch = defineCheck({
@@ -20,7 +21,7 @@ export const windingMismatch = defineCheck({
   title: 'Primary voltage and network do not fit',
   why: 'A transformer on the wrong voltage shifts everything behind it, and with more than its rated voltage its core saturates.',
   remedy: 'State the primary voltage that fits the network, or swap the sides in `connect`.',
-  source: 'common practice, no source: more than 5 % off is more than a tap',
+  source: 'common practice, no source: more than 5 % off is more than a tap, more than 20 % an error',
   on: 'transformer',
   bad: [
     ['primary_voltage = 400 V', 'primary_voltage = 430 V'],

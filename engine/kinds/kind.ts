@@ -84,7 +84,10 @@ export interface QuantityType {
   readonly neverFalls?: true;
   /** A count: whole numbers only. */
   readonly whole?: true;
-  /** Bounds in SI, of `dimension` alone and not of `or`, that no real thing leaves; outside is `impossible_value`. */
+  /**
+   * Bounds in SI, of `dimension` alone and not of `or`, that no real thing leaves (where they are no shares or signs, of
+   * our own choice, no source); outside is `impossible_value`.
+   */
   readonly least?: { readonly value: number; readonly exclusive: boolean };
   readonly greatest?: { readonly value: number; readonly exclusive: boolean };
 }

@@ -10,13 +10,13 @@ export const share: Bounds = { ...notNegative, greatest: { value: 1, exclusive: 
 /** A share of a whole that is never nothing. */
 export const positiveShare: Bounds = { ...positive, greatest: { value: 1, exclusive: false } };
 
-/** Temperatures of air and equipment in kelvin: -90 °C (colder than the coldest station) to 150 °C. */
+/** Temperatures of air and equipment in kelvin: -90 °C (colder than the coldest station, from memory) to 150 °C. */
 export const temperatureBounds: Bounds = {
   least: { value: 183.15, exclusive: false },
   greatest: { value: 423.15, exclusive: false },
 };
 
-/** Heights above sea level in metres, from the lowest land to above the highest summit. */
+/** Heights above sea level in metres, from below the lowest land to above the highest summit (from memory). */
 export const altitudeBounds: Bounds = {
   least: { value: -500, exclusive: false },
   greatest: { value: 9000, exclusive: false },

@@ -6,7 +6,7 @@ import { spanEnergy } from './span-energy.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
-/** By how much stated shares may miss the whole, for thirds that are written with three digits. */
+/** By how much stated shares may miss the whole, for thirds that are written with three digits: a bound of our own. */
 export const roundedShares = 0.005;
 
 /** What is stated of the shares of one link. */

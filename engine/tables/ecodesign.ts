@@ -2,6 +2,10 @@
 
 import type { Citation } from './evidence.ts';
 
+/**
+ * The text that was read has lost the titles of its tables: that the first of each pair is of liquid-filled ones and the
+ * second of dry ones is from memory.
+ */
 export const ecodesignSource: Citation = {
   source: 'Commission Regulation (EU) No 548/2014 as amended by (EU) 2019/1783, Annex I, Tables I.1, I.2, I.4, I.5',
   evidence: 'seen in source',
