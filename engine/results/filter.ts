@@ -257,7 +257,8 @@ export const ripple = defineResult({
   corners: 'nominal parts',
   meaning:
     'Largest peak-to-peak ripple current in the converter-side choke, over all points of operation; the capacitor is taken to short the ripple behind it.',
-  formula: 'ΔI = max |∫(u − ū) dt| / L_1 over each switching period; √2·U_c / (6 · f_sw · L_1) from M = 0.7 upwards',
+  formula:
+    'ΔI = max |∫(u − ū) dt| / L_1 over each switching period; √2·U_c / (6 · f_sw · L_1) from M = 0.7 upwards, with sine modulation from 0.85',
   source: 'integral of the switched voltage over each switching period',
   compute: read => read.step(read.self, rippleStep, noPoint)?.peakToPeak ?? Number.NaN,
 });

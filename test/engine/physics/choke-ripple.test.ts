@@ -89,6 +89,18 @@ test('with injection the bound U_dc/(6·f·L) is reached at the end of the linea
   expect(deviation(chokeRipple(unit('third_harmonic', end))!.peakToPeak, bound)).toBeLessThan(1e-9);
 });
 
+// √2·U_c/(6·f·L) with U_c = M·√3/(2·√2)·U_dc; below, the largest swing lies at another angle and is larger.
+test.each([
+  ['space_vector', 0.7, 1.15],
+  ['third_harmonic', 0.7, 1.15],
+  ['sine', 0.85, 1],
+] as const)('%s: from M = %d upwards it goes with the voltage that is made, up to %d', (injection, from, to) => {
+  const ofVoltage = (index: number) => (index * Math.sqrt(3)) / 12 / (ratio * 50) / 1e-3;
+  for (let index = from; index <= to; index += 0.05)
+    expect(deviation(chokeRipple(unit(injection, index))!.peakToPeak, ofVoltage(index))).toBeLessThan(1e-9);
+  expect(chokeRipple(unit(injection, from - 0.15))!.peakToPeak).toBeGreaterThan(ofVoltage(from - 0.15) * 1.001);
+});
+
 test('rises with the direct voltage, falls with inductance and frequency', () => {
   const plain = unit('space_vector', 0.8);
   const { rms } = chokeRipple(plain)!;
