@@ -195,11 +195,26 @@ export class CheckContext {
     const { practice } = this.plant;
     const fact = factIn(this.cases[caseIndex]!, practice, name) ?? practice.facts.get(name);
     const number = fact?.value.type === 'number' ? fact.value.nominal : Number.NaN;
-    return { name: `${this.plant.practice.tag}.${name}`, number, display: show(number, dimensions.ratio), fact };
+    return {
+      name: `${practice.tag}.${name}`,
+      number,
+      fact,
+      // Written out only where something is said: limits are asked for far more often.
+      get display() {
+        return show(number, dimensions.ratio);
+      },
+    };
   }
 
   fact(component: Component, property: string, caseIndex = 0): Fact | undefined {
     return factIn(this.cases[caseIndex]!, component, property);
+  }
+
+  /** Whether a fact is known in any case. */
+  states(component: Component, property: string): boolean {
+    return (
+      component.facts.has(property) || this.cases.some(({ facts }) => facts.get(component.tag)?.has(property) === true)
+    );
   }
 
   number(

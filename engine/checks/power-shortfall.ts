@@ -9,7 +9,7 @@ import { fullPowerEnd } from '../results/recharge.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { type CheckContext, type Spot, worstSpot } from './context.ts';
+import type { CheckContext, Spot } from './context.ts';
 import { listed, tagsOf } from './not-checked.ts';
 import { batteriesOf } from './winding.ts';
 
@@ -124,8 +124,8 @@ function saySmallest(context: CheckContext, converter: Component, duty: Componen
 
 /** The one string of a battery is what the duty wants to do without. */
 function sayNoString(context: CheckContext, battery: Component, duty: Component): void {
-  const spot = worstSpot(context.spots(battery, stringsInService, duty), stringsInService, ({ value }) => value < 1);
-  if (spot === undefined) return;
+  const spot = context.worstUnder(battery, stringsInService, [duty]);
+  if (spot === undefined || spot.value >= 1) return;
   context.say({
     severity: 'error',
     component: battery,

@@ -65,7 +65,11 @@ function saySlow(context: CheckContext, battery: Component, duty: Component): vo
 
 /** Where no current goes in any more before the top: the taper has ended, or charging is forbidden. */
 function sayNever(context: CheckContext, battery: Component, duty: Component): boolean {
-  const topIn = (caseIndex: number): number => socSpan(context.read(battery, caseIndex), battery, duty).top;
+  const tops: number[] = [];
+  const topIn = (caseIndex: number): number => {
+    tops[caseIndex] ??= socSpan(context.read(battery, caseIndex), battery, duty).top;
+    return tops[caseIndex];
+  };
   const stuck = (spot: Spot): boolean => spot.value < topIn(spot.caseIndex) - 1e-6;
   const spot = worstSpot(context.spots(battery, refillSoc, duty, repeats(context, duty)), refillSoc, stuck);
   if (spot === undefined) return false;

@@ -52,6 +52,7 @@ export const rideThroughCheck = defineCheck({
 
 /** Curves that make no sense, and those of the converter that fall short; in the first case where that is so. */
 function sayCurve(context: CheckContext, converter: Component, grid: Component, property: EnvelopeProperty): void {
+  if (!context.states(grid, property) && !context.states(converter, property)) return;
   // A curve of the network is told once, at the first of its converters.
   const first = context.graph.routesOf(grid.tag)[0]?.converter === converter.tag;
   for (const caseIndex of context.cases.keys()) {

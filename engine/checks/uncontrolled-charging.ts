@@ -96,9 +96,11 @@ const order = ['narrow', 'passing', 'lasting'] as const;
 function judge(context: CheckContext, converter: Component): Judgement | undefined {
   let worst: Judgement | undefined;
   for (const spot of context.spots(converter, diodeMargin)) {
+    const wanted = context.practice('diode_margin', spot.caseIndex).number;
+    if (spot.value >= Math.max(0, wanted)) continue;
     const openings = openingsIn(context, converter, spot.caseIndex);
     const lasting = openings.filter(({ opening }) => opening.device === 'none').map(({ state }) => state);
-    const narrow = spot.value < context.practice('diode_margin', spot.caseIndex).number && lasting.length > 0;
+    const narrow = spot.value < wanted && lasting.length > 0;
     const kind = spot.value < 0 ? (lasting.length > 0 ? 'lasting' : 'passing') : narrow ? 'narrow' : undefined;
     if (kind === undefined) continue;
     const graver = worst === undefined ? 1 : order.indexOf(kind) - order.indexOf(worst.kind);
