@@ -1,6 +1,7 @@
 // The link capacitor's current and voltage against a converter switched in time.
 import { describe, expect, test } from 'vitest';
 import { capacitorCurrent, linkVoltageRipple, type SwitchedLink } from '../../../engine/physics/dc-link.ts';
+import { dutyRatios } from '../../../engine/physics/duty-ratios.ts';
 import { highestIndex } from '../../../engine/physics/sidebands.ts';
 import { deviation } from '../../kit/solved.ts';
 import { type Injection, type Segment, switchedSegments, thirdOfTurn } from '../../kit/switched.ts';
@@ -103,6 +104,43 @@ describe('the swing of the link’s voltage', () => {
       expect(deviation(ours!, largestSwing(modulationIndex, modulation, cosPhi, 1201))).toBeLessThan(3e-3);
     });
   });
+
+  /** The same at an angle, the current standing still meanwhile: legs leave the upper rail in the order of their shares. */
+  function swingAt(angle: number, shares: readonly number[], lag: number): number {
+    const legs = shares.map((share, leg) => ({
+      share,
+      current: Math.SQRT2 * Math.cos(angle - leg * thirdOfTurn - lag),
+    }));
+    const mean = legs.reduce((sum, { share, current }) => sum + share * current, 0);
+    let charge = 0;
+    let before = 0;
+    const charges = [0];
+    for (const { share } of legs.toSorted((one, other) => one.share - other.share)) {
+      const up = legs.filter(leg => leg.share >= share);
+      charge += (up.reduce((sum, { current }) => sum + current, 0) - mean) * (share - before);
+      before = share;
+      charges.push(charge);
+    }
+    // The half period is half a second, and the other half gives back as much.
+    return Math.max(...charges.map(Math.abs));
+  }
+
+  test.each([
+    ['sine', 0.55, 0.9],
+    ['third_harmonic', 0.95, 0.7],
+    ['space_vector', 0.8, 0.35],
+    ['space_vector', 1.1, -0.5],
+  ] as const)(
+    '%s, M = %d, cos φ = %d: at the angle where it is largest, between those that are tried first',
+    (modulation, modulationIndex, cosPhi) => {
+      const angles = Array.from({ length: 40_000 }, (_, step) => (step * Math.PI) / 3 / 40_000);
+      const swings = angles.map(angle =>
+        swingAt(angle, dutyRatios(angle, modulationIndex, modulation), Math.acos(cosPhi)),
+      );
+      const ours = swing({ current: 1, modulationIndex, cosPhi, modulation, switchingFrequency: 1, capacitance: 1 })!;
+      expect(deviation(ours, Math.max(...swings))).toBeLessThan(1e-8);
+    },
+  );
 
   test('of a low index is half a period of the mean current, of which the zero states take nearly all', () => {
     const mean = 0.75 * 1e-4 * Math.SQRT2 * 100;
