@@ -4,6 +4,7 @@ import type { Place } from '../finding.ts';
 import type { Lowerer } from './lowerer.ts';
 import { reportUnknown } from './names.ts';
 import type { Component } from './plant.ts';
+import type { Report } from './report.ts';
 import { type Placed, placeOf } from './scope.ts';
 import { buildTopology, type ChainLink, type ConnectedNode, type Topology } from './topology.ts';
 
@@ -37,7 +38,31 @@ export function lowerConnections(
       complete = false;
     }
   }
-  return buildTopology(nodes, chains, lowerer.report, complete);
+  return topologyOf(nodes, chains, lowerer.report, complete);
+}
+
+/** Of the latest plants that hang together without fault, by all that a topology follows from: most edits change none of it. */
+const kept = new Map<string, Topology>();
+const mostKept = 64;
+
+function topologyOf(
+  nodes: ReadonlyMap<string, ConnectedNode>,
+  chains: readonly (readonly ChainLink[])[],
+  report: Report,
+  complete: boolean,
+): Topology {
+  const described = [...nodes.values()].map(({ tag, kind, rating }) => `${tag} ${kind} ${rating}`);
+  const linked = chains.map(chain => chain.map(({ tag }) => tag).join(' '));
+  const key = [complete, ...described, '', ...linked].join('\n');
+  const known = kept.get(key);
+  if (known !== undefined) return known;
+  const { said } = report;
+  const topology = buildTopology(nodes, chains, report, complete);
+  // What was found fault with has to be said anew each time, where it then stands.
+  if (report.said !== said) return topology;
+  kept.set(key, topology);
+  if (kept.size > mostKept) kept.delete(kept.keys().next().value!);
+  return topology;
 }
 
 /** The current that a converter is rated for in the base case, A: parallel ones share by it. */
