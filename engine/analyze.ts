@@ -9,6 +9,7 @@ import { checks } from './checks/index.ts';
 import { notCheckedIn } from './checks/not-checked.ts';
 import { type Picked, pickRatings, type Trial } from './choice/pick-rating.ts';
 import type { Finding, Severity } from './finding.ts';
+import type { KindName } from './kinds/kind.ts';
 import { factRows } from './model/fact-rows.ts';
 import type { KnownResults } from './model/lookup.ts';
 import { lowerPlant } from './model/lower.ts';
@@ -178,9 +179,14 @@ const nothingChecked: Checked = { findings: [], judged: new Set() };
 function runChecks(plant: Plant, graph: Graph): Checked {
   const findings: Finding[] = [];
   const judged = new Set(plant.requirements.flatMap(resultsIn));
+  const byKind = new Map<KindName, Component[]>();
+  for (const component of plant.components) {
+    const alike = byKind.get(component.kind.name);
+    if (alike === undefined) byKind.set(component.kind.name, [component]);
+    else alike.push(component);
+  }
   for (const check of checks) {
-    for (const component of plant.components) {
-      if (component.kind.name !== check.on) continue;
+    for (const component of byKind.get(check.on) ?? []) {
       const checked = runCheck(plant, graph, check, component);
       findings.push(...checked.findings);
       for (const name of checked.judged) judged.add(name);

@@ -90,6 +90,9 @@ export function lowerProperty(node: PropertyNode, property: Property, context: F
   return moved;
 }
 
+/** Whether the fact made of it follows from its own text alone. */
+export const isPlain = (node: PropertyNode): boolean => kept.isPlain(node);
+
 const kept = new Memory<FactContext, Fact>();
 
 function samePlace(a: Place | undefined, b: Place): boolean {

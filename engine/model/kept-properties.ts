@@ -37,6 +37,11 @@ export class Memory<Context extends WithReference, Made> {
     return made;
   }
 
+  /** Whether what is remembered of it asked for no name. */
+  isPlain(node: object): boolean {
+    return this.byNode.get(node)?.questions.length === 0;
+  }
+
   /** What was made says the same in other words. */
   replace(node: object, made: Made): void {
     const known = this.byNode.get(node);

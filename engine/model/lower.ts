@@ -178,7 +178,7 @@ function makeComponent(
     whole: placeOf(placed, node),
     insertAt: node.block === undefined ? undefined : insertionPlace(placed, lowerer),
     basePlace: node.base === undefined ? undefined : placeOf(placed, node.base),
-    facts: new WatchedFacts(tag, withFallbacks(kind, lowered), lowerer.watch),
+    facts: new WatchedFacts(tag, wholeFacts(kind, lowered), lowerer.watch),
     failed: lowered.failed,
     implied: false,
   };
@@ -190,6 +190,15 @@ function insertionPlace(placed: Placed<EntityDeclaration>, lowerer: Lowerer): Pl
   const text = lowerer.text(block);
   const inner = text.endsWith('}') ? text.slice(0, -1).trimEnd() : text.trimEnd();
   return { path: block.path, start: block.start + inner.length, end: block.start + inner.length };
+}
+
+/** Of what was lowered: components of one text after another that are the same share them. */
+const known = new WeakMap<LoweredFacts, Map<string, Fact>>();
+
+function wholeFacts(kind: Kind, lowered: LoweredFacts): Map<string, Fact> {
+  const facts = known.get(lowered) ?? withFallbacks(kind, lowered);
+  known.set(lowered, facts);
+  return facts;
 }
 
 function withFallbacks(kind: Kind, lowered: LoweredFacts): Map<string, Fact> {

@@ -10,7 +10,8 @@ import type { Place } from '../finding.ts';
 import type { Kind, Property } from '../kinds/kind.ts';
 import { evaluate } from './evaluate.ts';
 import type { Evaluated } from './evaluated.ts';
-import { type FactContext, type LoweredFacts, lowerProperties, lowerProperty } from './facts.ts';
+import { type FactContext, isPlain, type LoweredFacts, lowerProperties, lowerProperty } from './facts.ts';
+import { keepFacts, keptFacts } from './kept-entities.ts';
 import { Memory } from './kept-properties.ts';
 import { type KnownResults, lookUp, lookUpReference, type NameUse } from './lookup.ts';
 import { describeName, namesIn, reportUnknown, rowPaths } from './names.ts';
@@ -88,15 +89,33 @@ export class Lowerer {
 
   /** Own and inherited facts of a component or part, without what the tool assumes. */
   entity(scope: FileScope, placed: Placed<EntityDeclaration>, kind: Kind): LoweredFacts {
-    const known = this.entities.get(placed.node);
-    if (known !== undefined) return known;
+    const known = this.entities.get(placed.node) ?? keptFacts(placed, () => this.inheritedAgain(scope, placed, kind));
+    if (known !== undefined) {
+      this.entities.set(placed.node, known);
+      return known;
+    }
     const context = this.context(scope, placed, false);
+    const { said } = this.report;
     const own = lowerProperties(placed.node.properties, kind, context, (node, property) =>
       this.property(node, property, context),
     );
-    const lowered = this.withInherited(own, scope, placed, kind);
+    const { inherited, lowered } = this.withInherited(own, scope, placed, kind);
     this.entities.set(placed.node, lowered);
+    const sound = this.report.said === said && !placed.flawed && placed.doubts.length === 0;
+    const complete = (placed.node.base === undefined) === (inherited === undefined);
+    if (sound && complete && placed.node.properties.every(isPlain)) keepFacts(placed, inherited, lowered);
     return lowered;
+  }
+
+  /** What a declaration inherits whose facts are kept, so that its part could be made before; says nothing. */
+  private inheritedAgain(scope: FileScope, { node }: Placed<EntityDeclaration>, kind: Kind): LoweredFacts | undefined {
+    const path = node.base?.path.map(name => name.text) ?? [];
+    const template = findTemplate(scope, path);
+    if (template === undefined || this.templatesUnderWay.some(other => sameTemplate(other, template))) return undefined;
+    this.templatesUnderWay.push(template);
+    const inherited = this.templateFacts(template, kind);
+    this.templatesUnderWay.pop();
+    return inherited;
   }
 
   /** The template that an `is` names, when it fits; reports what is wrong with it. */
@@ -220,24 +239,25 @@ export class Lowerer {
     scope: FileScope,
     placed: Placed<EntityDeclaration>,
     kind: Kind,
-  ): LoweredFacts {
+  ): { readonly inherited: LoweredFacts | undefined; readonly lowered: LoweredFacts } {
     const base = placed.node.base;
-    if (base === undefined) return placed.flawed ? withUnread(own, kind) : own;
+    const none = (lowered: LoweredFacts) => ({ inherited: undefined, lowered });
+    if (base === undefined) return none(placed.flawed ? withUnread(own, kind) : own);
     if (base.pick) this.reportOpenPart(scope, placed, base, kind);
     const template = this.template(scope, placed, kind);
-    if (template === undefined) return allFailed(own, kind);
+    if (template === undefined) return none(allFailed(own, kind));
     if (this.templatesUnderWay.some(other => sameTemplate(other, template))) {
       this.report.add({
         code: 'cycle',
         place: placeOf(placed, base),
         message: 'This part is made from itself, in a circle.',
       });
-      return allFailed(own, kind);
+      return none(allFailed(own, kind));
     }
     if (this.templatesUnderWay.length >= deepest) {
       const message = `This leads through more than ${deepest} parts, each made from the next.`;
       this.report.add({ code: 'wrong_value', place: placeOf(placed, base), message });
-      return allFailed(own, kind);
+      return none(allFailed(own, kind));
     }
     this.templatesUnderWay.push(template);
     const inherited = this.templateFacts(template, kind);
@@ -246,7 +266,8 @@ export class Lowerer {
     for (const [name, fact] of inherited.facts) if (!own.failed.has(name)) facts.set(name, inheritedFact(fact));
     for (const [name, fact] of own.facts) facts.set(name, fact);
     const failed = new Set([...own.failed, ...[...inherited.failed].filter(name => !own.facts.has(name))]);
-    return placed.flawed ? withUnread({ facts, failed }, kind) : { facts, failed };
+    const lowered = { facts, failed };
+    return { inherited, lowered: placed.flawed ? withUnread(lowered, kind) : lowered };
   }
 
   /** `is pick Catalogue`: the catalogue is looked up, the choice is not made yet. */

@@ -34,7 +34,7 @@ export class WatchedFacts implements ReadonlyMap<string, Fact> {
   private readonly facts: Map<string, Fact>;
   private readonly watch: FactWatch;
 
-  /** Takes the map over: nobody else changes it. */
+  /** Whoever shares the map says the same of a component; `replace` puts in what says the same. */
   constructor(tag: string, facts: Map<string, Fact>, watch: FactWatch) {
     this.tag = tag;
     this.facts = facts;
@@ -51,7 +51,12 @@ export class WatchedFacts implements ReadonlyMap<string, Fact> {
     return this.facts.has(property);
   }
 
-  /** Puts another fact in the place of one. */
+  /** Whether they are the same facts, and not only alike. */
+  isSame(other: ReadonlyMap<string, Fact>): boolean {
+    return other instanceof WatchedFacts && other.facts === this.facts;
+  }
+
+  /** Puts another fact that says the same in the place of one. */
   replace(property: string, fact: Fact): void {
     this.facts.set(property, fact);
   }

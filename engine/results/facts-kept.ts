@@ -63,6 +63,7 @@ const noFacts: ReadonlyMap<string, Fact> = new Map();
 const noNames: ReadonlySet<string> = new Set();
 
 function keep(tag: string, facts: ReadonlyMap<string, Fact>, old: ReadonlyMap<string, Fact>, changes: Changes): void {
+  if ((facts as Partial<WatchedFacts>).isSame?.(old) === true) return;
   for (const [property, fact] of facts) {
     const before = old.get(property);
     if (before === fact) continue;
