@@ -63,7 +63,9 @@ describe('a finding says where it holds', () => {
     expect(where(sound(beside, rating(300), ['ac_current = 500 A', 'ac_current = 300 A']), 'K2')).not.toContain('lost');
     const other: Edit = ['for 90 s every 15 min', 'for 90 s every 15 min, lost = unit'];
     const small: Edit = ['ac_current = 500 A', 'ac_current = 300 A'];
-    expect(where(sound(beside, rating(300), small, other), 'K1')).not.toContain('lost');
+    expect(where(sound(beside, rating(300), small, other), 'K1')).toBe(
+      ' during start_peak, at the lowest network voltage, absorbing reactive power',
+    );
     // The only converter can't be spared: nothing is left.
     expect(findingsOf(sound(rating(700), duty('lost = unit')), 'converter_loading')).toEqual([]);
   });
@@ -123,6 +125,9 @@ describe('a finding points', () => {
     const found = theFinding(through, 'battery_current');
     expect([found.place.path, lineAt(through, found.place)]).toEqual(['plant.plant', 'battery B1 is Half {}']);
     expect(textAt(through, found.place)).toBe('is Half');
+    const own = edited(plant.files.get('plant.plant')!, ['  strings = 4\n', '']);
+    const beside = analysed(halves(own).replace('battery B1 is Half {}', 'battery B1 is Half { strings = 4 }'));
+    expect(textAt(beside, theFinding(beside, 'battery_current').place)).toBe('strings = 4');
     const lacking = sound(['  ac_current = 850 A\n', '']);
     expect(textAt(lacking, theFinding(lacking, 'missing_fact').place)).toBe('K1');
   });
@@ -179,6 +184,41 @@ describe('a finding names its numbers', () => {
     expect(theFinding(sound(slow), 'discharge_time').point?.case).toBe('one');
     const slower = cases('case one { B1.capacity = 120 Ah }\ncase two { B1.capacity = 119 Ah }');
     expect(theFinding(sound(slower), 'discharge_time').point?.case).toBe('two');
+  });
+});
+
+describe('of what some condition lets count, the worst is told, in whatever order the cases come', () => {
+  const caseOf = (code: string, edits: readonly Edit[], ...each: readonly string[]) =>
+    theFinding(sound(...edits, cases(each.join('\n'))), code).point?.case;
+  const inEitherOrder = (code: string, edits: readonly Edit[], worse: string, bad: string) => [
+    caseOf(code, edits, worse, bad),
+    caseOf(code, edits, bad, worse),
+  ];
+
+  it('the highest of a ripple', () => {
+    const [worse, slow] = [2, 2.2].map(kilohertz => `K1.switching_frequency = ${kilohertz} kHz`);
+    expect(inEitherOrder('ripple_current', [], `case worse { ${worse} }`, `case bad { ${slow} }`)).toEqual([
+      'worse',
+      'worse',
+    ]);
+  });
+
+  it('the lowest of a short-circuit ratio', () => {
+    const least: Edit = ['ac_current = 850 A', 'ac_current = 850 A\n  least_short_circuit_ratio = 15'];
+    const [worse, weak] = [4, 5].map(power => `MAIN.fault_power = ${power} MVA .. 14 MVA`);
+    expect(inEitherOrder('short_circuit_ratio', [least], `case worse { ${worse} }`, `case bad { ${weak} }`)).toEqual([
+      'worse',
+      'worse',
+    ]);
+  });
+
+  it('the longest time to be full again', () => {
+    const often: Edit = ['for 45 min', 'for 45 min every 2 h'];
+    const slower = [0.8, 0.9].map(
+      share => `B1.charge_current = curve temperature { 0 °C 0 A, 25 °C ${100 * share} A }`,
+    );
+    const told = inEitherOrder('recharge_time', [often], `case worse { ${slower[0]} }`, `case bad { ${slower[1]} }`);
+    expect(told).toEqual(['worse', 'worse']);
   });
 });
 
