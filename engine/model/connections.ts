@@ -43,7 +43,7 @@ export function lowerConnections(
 
 /** Of the latest plants that hang together without fault, by all that a topology follows from: most edits change none of it. */
 const kept = new Map<string, Topology>();
-const mostKept = 64;
+const mostKept = 8;
 
 function topologyOf(
   nodes: ReadonlyMap<string, ConnectedNode>,
