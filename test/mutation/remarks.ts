@@ -3,7 +3,7 @@
 
 export const remarks: Readonly<Record<string, string>> = {
   'engine/checks/context.ts':
-    'all tests of checks judge it; counted is what a dozen quick ones notice that use all of it together.',
+    'all tests of checks judge it; counted is what a dozen quick ones notice that use all of it together. What these missed: shortcuts that without their condition give the same more slowly, guards, and what ride-through curves alone ask.',
   'engine/checks/winding.ts':
     'what was missed guards against findings on converters that are not connected, of which there are none.',
 };
