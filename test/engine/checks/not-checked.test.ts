@@ -128,6 +128,56 @@ describe('word for word', () => {
     expect(starting('fault current', sound())).toEqual([]);
   });
 
+  it('what converters lose without power: those of which an efficiency is all that is known', () => {
+    const second: Edit = [
+      'connect MAIN -> T1 -> F1 -> K1 -> B1',
+      `converter K2 { ac_current = 850 A, dc_voltage = 550 V .. 850 V, switching_frequency = 4 kHz }
+filter F2 { converter_inductance = 100 µH, capacitance = 300 µF }
+connect MAIN -> T1 -> F1 -> K1 -> B1
+connect T1 -> F2 -> K2 -> B1`,
+    ];
+    const stating = (facts: string): Edit => ['ac_current = 850 A', `ac_current = 850 A, ${facts}`];
+    const rest =
+      'while no power passes, and with it the standby loss and the net round trip: an efficiency does not tell it, `no_load_loss` or parts of the loss would';
+    const silent = (...edits: readonly Edit[]) => open(sound(...edits)).filter(words => words.endsWith(rest));
+    expect(silent()).toEqual([`what K1 loses ${rest}`]);
+    expect(silent(second)).toEqual([`what K1 and K2 lose ${rest}`]);
+    for (const fact of [
+      'no_load_loss = 900 W',
+      'fixed_loss = 900 W',
+      'linear_loss = 8 V',
+      'quadratic_loss = 1 mΩ',
+      'switching_loss = 6 V',
+    ]) {
+      expect(silent(stating(fact)), fact).toEqual([]);
+      expect(silent(second, stating(fact)), fact).toEqual([`what K2 loses ${rest}`]);
+    }
+    const other: Edit = ['require T1.loading <= 95 %', 'case known { K1.no_load_loss = 900 W }'];
+    expect(silent(other)).toEqual([`what K1 loses ${rest}`]);
+  });
+
+  it('what converters on one net of cables draw over a run, and nothing of one that has its battery to itself', () => {
+    const text = sound().files.get('plant.plant')!;
+    const battery = text.slice(text.indexOf('battery B1 {'), text.indexOf('connect MAIN'));
+    const net: Edit = [
+      'connect MAIN -> T1 -> F1 -> K1 -> B1',
+      `converter K2 { ac_current = 850 A, dc_voltage = 550 V .. 850 V, switching_frequency = 4 kHz }
+filter F2 { converter_inductance = 100 µH, capacitance = 300 µF }
+${battery.replace('battery B1', 'battery B2')}
+bus D1 {}
+bus D2 {}
+cable W3 { length = 10 m, cross_section = 240 mm² }
+connect MAIN -> T1 -> F1 -> K1 -> D1 -> B1
+connect T1 -> F2 -> K2 -> D2 -> B2
+connect D1 -> W3 -> D2`,
+    ];
+    const said =
+      'what each of K1 and K2 draws from their net of cables over a whole run: run times and energies have them share by their ratings';
+    const sharing = (plant: ReturnType<typeof sound>) => open(plant).filter(words => words.includes('net of cables'));
+    expect(sharing(sound(net))).toEqual([said]);
+    expect(sharing(sound())).toEqual([]);
+  });
+
   it('facts of an island that no case forms: which, of which duties', () => {
     const stating = (facts: string, more = '') =>
       sound(
