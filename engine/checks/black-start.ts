@@ -44,16 +44,13 @@ export const blackStartCheck = defineCheck({
 function leftOpen(plant: Plant): string | undefined {
   const silent = formingWithout(plant, 'black_start');
   const starting = formingWith(plant, 'black_start', 'yes');
-  const words = [
-    ...(silent.length === 0
-      ? []
-      : [`the start of ${listed(silent)} from a dead network, for which \`black_start\` says neither yes nor no`]),
-    ...(starting.length === 0
-      ? []
-      : [
-          `of the start of ${listed(starting)} from a dead network: what feeds controls, contactors and cooling until the voltage stands, transformers beyond the connection point, and how the loads come back, but for the largest (\`load_step\`, \`motor_start\`)`,
-        ]),
-  ];
+  const words: string[] = [];
+  if (silent.length > 0)
+    words.push(`the start of ${listed(silent)} from a dead network, for which \`black_start\` says neither yes nor no`);
+  if (starting.length > 0)
+    words.push(
+      `what else the start of ${listed(starting)} from a dead network needs: a supply of controls, contactors and cooling until the voltage stands, transformers beyond the connection point, and loads that come back one by one, but for the largest (\`load_step\`, \`motor_start\`)`,
+    );
   return words.length === 0 ? undefined : words.join('; ');
 }
 

@@ -180,9 +180,8 @@ export const transformerCircuit = defineStep<readonly LadderElement[] | undefine
 });
 
 /** How the chain passes this component, if it does on the AC side. */
-function passedBy(read: Read): RouteElement | undefined {
-  return read.route(read.self)?.ac.find(element => element.tag === read.self.tag);
-}
+const passedBy = (read: Read): RouteElement | undefined =>
+  read.route(read.self)?.ac.find(element => element.tag === read.self.tag);
 
 /** Of the first element of a kind in a component's circuit. */
 function part(elements: readonly LadderElement[] | undefined, property: 'resistance' | 'reactance' | 'ratio'): number {

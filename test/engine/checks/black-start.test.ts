@@ -178,7 +178,7 @@ describe('what is left open', () => {
   const open = (...edits: readonly Edit[]) =>
     sound(...edits).analysis.notChecked.filter(words => words.includes('dead network'));
   const rest =
-    'of the start of start_peak from a dead network: what feeds controls, contactors and cooling until the voltage stands, transformers beyond the connection point, and how the loads come back, but for the largest (`load_step`, `motor_start`)';
+    'what else the start of start_peak from a dead network needs: a supply of controls, contactors and cooling until the voltage stands, transformers beyond the connection point, and loads that come back one by one, but for the largest (`load_step`, `motor_start`)';
   const forming = (facts: string): Edit => ['power_factor = 0.95 }', `power_factor = 0.95, mode = forming${facts} }`];
 
   it('is whether an island starts dead, where nothing says so', () => {

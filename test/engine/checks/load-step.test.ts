@@ -54,6 +54,21 @@ describe('a load step', () => {
     expect(worst(plant, 'K1.load_step_dip').value).toBeCloseTo(expected, 9);
   });
 
+  it('with one unit lost goes through what is left alone', () => {
+    const chain = 'connect MAIN -> T1 -> F1 -> K1 -> B1';
+    const second: Edit = [
+      chain,
+      `filter F2 { converter_inductance = 100 µH, capacitance = 300 µF, damping_resistance = 60 mΩ }
+converter K2 { ac_current = 850 A, dc_voltage = 550 V .. 850 V, switching_frequency = 4 kHz }
+${chain}
+connect T1 -> F2 -> K2 -> B1`,
+    ];
+    const step = 'load_step = 60 kW, running_load = 100 kW';
+    const two = sound(second, forming(`${step}, lost = unit`));
+    for (const name of ['load_step_dip', 'load_step_current', 'load_step_reserve'])
+      expect(worst(two, `K2.${name}`).value).toBeCloseTo(worst(sound(forming(step)), `K1.${name}`).value, 9);
+  });
+
   it('warns of a dip deeper than the practice allows', () => {
     const rule = (share: string) =>
       ['transformer_spare = 5 %', `transformer_spare = 5 %, voltage_dip = ${share}`] as const;
