@@ -5,7 +5,6 @@ import { polynomialLoss } from '../physics/converter.ts';
 import { solveLadder } from '../physics/ladder.ts';
 import { acPath } from './ac-path.ts';
 import { bankUnder, partOfRun } from './bank.ts';
-import { socSpan } from './battery-model.ts';
 import { defineResult } from './definition.ts';
 import { networkPower } from './duty.ts';
 import { wayOf } from './duty-battery.ts';
@@ -126,8 +125,7 @@ function oneWay(read: Read, converter: Component, duty: Component): number {
     const run =
       way === 'discharge' ? read.step(read.self, dischargeRun, at, duty) : read.step(read.self, chargeRun, at, duty);
     const solved = read.step(converter, flow, at, duty);
-    const span = socSpan(read, read.self, duty);
-    const terminal = terminalPower(read, converter, duty, (span.bottom + span.top) / 2)(at);
+    const terminal = terminalPower(read, converter, duty)(at);
     if (run === undefined || solved?.ok !== true || !(run.chemicalEnergy > 0)) continue;
     const bank = bankUnder(read, converter, duty);
     const part = bank === undefined ? Number.NaN : partOfRun(bank, read.self);

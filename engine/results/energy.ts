@@ -1,5 +1,6 @@
 // How long the battery lasts under a duty, what it gives, and what ends it.
 import type { Component } from '../model/plant.ts';
+import type { Together } from '../physics/bank.ts';
 import { type DischargeResult, type DischargeStop, discharge } from '../physics/discharge.ts';
 import { bankUnder, carriedBy, currentOf, groupWith, partInGroup } from './bank.ts';
 import { socSpan } from './battery-model.ts';
@@ -12,40 +13,83 @@ import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
-/**
- * Power at the battery's terminals behind the cables, all routes together: W, positive while discharging. Of several side
- * by side, its part over a whole run.
- */
-export function terminalPower(
-  read: Read,
-  converter: Component,
-  duty: Component,
-  soc: number,
-): (at: { readonly direction: number; readonly voltage: number }) => number {
+/** What a battery's power under a duty follows from at one state of charge, of it and of those beside it. */
+interface Source {
+  readonly stores: readonly Together[];
+  /** Which of the stores the battery belongs to, and what it gives of each ampere that one route takes of it. */
+  readonly group: number;
+  readonly part: number;
+  /** Of the battery alone, V and Ω. */
+  readonly emf: number;
+  readonly resistance: number;
+}
+
+function sourceAt(read: Read, converter: Component, duty: Component, soc: number): Source | undefined {
   const route = read.route(converter, read.unitLost(duty));
   const bank = bankUnder(read, converter, duty);
   const place = bank?.packs.findIndex(({ battery }) => battery === read.self) ?? -1;
   const own = bank?.packs[place];
-  const way = dcWayUnder(read, converter, duty);
-  if (bank === undefined || own === undefined || route === undefined || way === undefined) return () => Number.NaN;
-  const stores = bank.at(bank.packs.map(() => soc));
+  if (bank === undefined || own === undefined || route === undefined) return undefined;
   const group = groupWith(bank, place);
-  const part = partInGroup(bank, bank.groups[group]!, place) / route.batteryShare;
+  return {
+    stores: bank.at(bank.packs.map(() => soc)),
+    group,
+    part: partInGroup(bank, bank.groups[group]!, place) / route.batteryShare,
+    emf: own.model.emf(soc),
+    resistance: own.model.resistance(soc),
+  };
+}
+
+/** In the middle of the span that the duty uses: what a whole run is taken at. */
+export const middleSource = defineStep<Source | undefined>({
+  name: 'middle_source',
+  on: 'battery',
+  axes: ['duty'],
+  compute: read => {
+    const converter = converterOf(read);
+    const { bottom, top } = socSpan(read, read.self, read.demand);
+    return converter && sourceAt(read, converter, read.demand, (bottom + top) / 2);
+  },
+});
+
+type PowerAt = (at: { readonly direction: number; readonly voltage: number }) => number;
+
+function powerFrom(read: Read, converter: Component, duty: Component, source: Source | undefined): PowerAt {
+  const route = read.route(converter, read.unitLost(duty));
+  const way = dcWayUnder(read, converter, duty);
+  if (source === undefined || route === undefined || way === undefined) return () => Number.NaN;
+  const { stores, group, part, emf, resistance } = source;
   return ({ direction, voltage }) => {
     const side = read.step(converter, dcSide, { direction, voltage, soc: 0 }, duty);
     const solved = side === undefined ? undefined : alongDcWay(way, stores, route.batteryShare, side.power);
     if (solved?.ok !== true) return Number.NaN;
-    const carried = carriedBy(own, soc, solved.stores[group]!.current * part);
-    return carried.current * carried.voltage;
+    const current = solved.stores[group]!.current * part;
+    return current * (emf - current * resistance);
   };
+}
+
+/**
+ * Power at the battery's terminals behind the cables, all routes together, in the middle of the duty's span: W, positive
+ * while discharging. Of several side by side, its part over a whole run.
+ */
+export function terminalPower(read: Read, converter: Component, duty: Component): PowerAt {
+  return powerFrom(read, converter, duty, read.step(read.self, middleSource, noPoint, duty));
 }
 
 /**
  * As `terminalPower` at nominal network voltage, delivering where the duty asks for that: the directions differ by what
  * their losses differ, and a duty that only absorbs has the other one alone.
  */
-export function usualPower(read: Read, converter: Component, duty: Component, soc: number): number {
-  const power = terminalPower(read, converter, duty, soc);
+export function usualPower(read: Read, converter: Component, duty: Component): number {
+  return usual(terminalPower(read, converter, duty));
+}
+
+/** The same at a state of charge. */
+export function usualPowerAt(read: Read, converter: Component, duty: Component, soc: number): number {
+  return usual(powerFrom(read, converter, duty, sourceAt(read, converter, duty, soc)));
+}
+
+function usual(power: PowerAt): number {
   const delivering = power({ direction: 0, voltage: 1 });
   return Number.isNaN(delivering) ? power({ direction: 1, voltage: 1 }) : delivering;
 }
@@ -70,7 +114,7 @@ export const dischargeRun = defineStep<DutyRun | undefined>({
     if (battery === undefined || converter === undefined || Number.isNaN(read.number(read.demand, 'discharge')))
       return undefined;
     const span = socSpan(read, read.self, read.demand);
-    const power = terminalPower(read, converter, read.demand, (span.bottom + span.top) / 2)(at);
+    const power = terminalPower(read, converter, read.demand)(at);
     if (!(power > 0)) return undefined;
     const found = atItsRate(battery, power, span, capacity => runOf(battery, power, span, capacity));
     const rated = read.reading(read.self, 'capacity');

@@ -1,5 +1,6 @@
 // Power through one converter's route under a duty: phasors on the network side, current and voltage on the battery's.
 import type { Component } from '../model/plant.ts';
+import type { Together } from '../physics/bank.ts';
 import { powerAtLink } from '../physics/chopper.ts';
 import { acFromDc, dcFromAc } from '../physics/converter.ts';
 import { currentsAtPowers, type NetResponse, voltageAt } from '../physics/dc-net.ts';
@@ -275,26 +276,43 @@ function alongNet({ currents, response }: NetFlow, own: number): DcFlow {
   return { ok: true, converterCurrent: current, converterVoltage: voltage, stores: [store] };
 }
 
+/**
+ * What the batteries are together at an end of each one's span under the duty. Apart from the currents that they drive, so
+ * that these stay where a curve changes between the ends.
+ */
+const bankEnds = defineStep<readonly Together[] | undefined>({
+  name: 'bank_ends',
+  on: 'converter',
+  axes: ['duty', 'soc'],
+  column: read => {
+    const bank = bankUnder(read, read.self);
+    if (bank === undefined) return () => undefined;
+    return ({ soc }) => {
+      const socs = endsOf(read, bank, soc);
+      for (const [index, { battery }] of bank.packs.entries()) askCurves(read, battery, socs[index]!);
+      return bank.at(socs);
+    };
+  },
+});
+
 /** Currents and voltages on the DC side at an end of the duty's state-of-charge span; the currents are this route's share. */
 export const dcFlow = defineStep<DcFlow | undefined>({
   name: 'dc_flow',
   on: 'converter',
   axes: ['duty', 'direction', 'voltage', 'soc'],
   column: read => {
-    const bank = bankUnder(read, read.self);
+    const route = read.route(read.self, read.unitLost());
     const way = dcWayUnder(read, read.self);
-    if (bank === undefined || way === undefined) return () => undefined;
+    if (route === undefined || way === undefined) return () => undefined;
     const share = read.route(read.self)!.batteryShare;
-    const ends = [0, 1].map(end => {
-      const socs = endsOf(read, bank, end);
-      for (const [index, { battery }] of bank.packs.entries()) askCurves(read, battery, socs[index]!);
-      return bank.at(socs);
-    });
+    const own =
+      route.batteries.length === 1 ? undefined : route.net?.taps.findIndex(tap => tap.converter === route.converter);
     return at => {
-      const side = read.step(read.self, dcSide, at);
-      if (side === undefined) return undefined;
-      const shared = bank.net && read.step(read.self, netFlow, at);
-      return shared === undefined ? alongDcWay(way, ends[at.soc]!, share, side.power) : alongNet(shared, bank.net!.own);
+      const stores = read.step(read.self, bankEnds, at);
+      const side = stores && read.step(read.self, dcSide, at);
+      if (stores === undefined || side === undefined) return undefined;
+      const shared = own === undefined ? undefined : read.step(read.self, netFlow, at);
+      return shared === undefined ? alongDcWay(way, stores, share, side.power) : alongNet(shared, own!);
     };
   },
 });

@@ -15,8 +15,10 @@ import { type FactChanges, keepEqualFacts, sameOutline } from './facts-kept.ts';
 import { Lineage } from './lineage.ts';
 import { type LookedAt, type LookedSlab, type SeenFact, seenFact } from './looks.ts';
 import type { Noted, OutsideCurve } from './noted.ts';
+import { type OutsideInCase, outsideOf, type SlabInUse } from './outside-curves.ts';
 import { type Looked, Quiet } from './quiet.ts';
 import { Read } from './read.ts';
+import { casesWhere, Renewal } from './renewal.ts';
 import { routesByTag } from './routes.ts';
 import { extremeOf, fill, newStrip, type Strip, underWay } from './strip.ts';
 import { StripTable } from './strip-table.ts';
@@ -54,11 +56,15 @@ export class Graph {
   private readonly strips: StripTable;
   readonly lineage: Lineage;
   private readonly slotCount: number;
-  /** Of an aligned graph: what differs from the earlier text, and the strips that this may reach. */
-  private changes: { readonly tags: ReadonlySet<string>; readonly reached: Uint8Array } | undefined;
+  /** Of an aligned graph: what becomes of the strips that a changed fact may reach. */
+  private renewal: Renewal | undefined;
   /** Slabs taken over from another lineage, until the next text comes. */
   private readonly translations = new Map<Slab, Slab>();
   private readonly quiet = new Quiet();
+  /** What was asked for from outside, by strip and case. */
+  private readonly asked = new Set<number>();
+  /** In all cases, by strip. */
+  private readonly askedWhole = new Set<number>();
   /** While somebody looks from outside: the numbers of the strips that are looked at. */
   private watched: Set<number> | undefined;
   private readonly routes: ReadonlyMap<string, readonly Route[]>;
@@ -84,8 +90,9 @@ export class Graph {
       earlier === undefined || changes === undefined || !this.aligned ? undefined : this.takeOver(earlier, changes);
     this.strips = new StripTable(plant.components.length, this.slotCount, left);
     // The graph before the last one is no longer needed.
-    if (earlier !== undefined) earlier.earlier = undefined;
-    earlier?.translations.clear();
+    if (earlier === undefined) return;
+    earlier.earlier = earlier.renewal = undefined;
+    earlier.translations.clear();
   }
 
   /** With one converter unit lost, those that are left. */
@@ -96,6 +103,7 @@ export class Graph {
   /** The column of a value; never undefined, but its numbers may be NaN. */
   slab(component: Component, definition: Definition, caseIndex: number, duty: Component | undefined): Slab {
     const number = this.numberOf(component.tag, definition, duty?.tag);
+    if (this.aligned) this.asked.add(number * this.plant.cases.length + caseIndex);
     return this.slabAt(number, component, definition, caseIndex, duty);
   }
 
@@ -113,6 +121,7 @@ export class Graph {
       if (known !== undefined && known !== underWay) return known;
       return this.apart(this.slabAt, number, component, definition, caseIndex, duty);
     }
+    if (this.renewal?.isOpen(number, caseIndex) === true) this.renewal.renew(this.strips, number, caseIndex);
     const strip = this.strips.at(number) ?? this.strips.put(number, newStrip(definition));
     const known = strip.slabs[caseIndex];
     if (known === underWay) throw new Error(`${component.tag}.${definition.name} depends on itself`);
@@ -135,6 +144,12 @@ export class Graph {
     const base = caseIndex === 0 ? undefined : this.slabAt(number, component, definition, 0, duty);
     if (base !== undefined && this.lineage.alike(number, caseIndex)) return base;
     if (before !== undefined && this.stillHolds(before, caseIndex)) return this.takenOver(number, before, base);
+    return this.anew(wanted, before, base);
+  }
+
+  /** Where nothing of the earlier text holds. */
+  private anew(wanted: Wanted, before: Slab | undefined, base: Slab | undefined): Slab {
+    const { number, component, definition, caseIndex, duty } = wanted;
     // What a case kept of its own in the earlier text it will hardly share with the base case now.
     const likely = before === undefined || before === this.before(wanted, 0);
     if (base !== undefined && likely && this.holdsInCase(base, caseIndex)) return base;
@@ -201,7 +216,7 @@ export class Graph {
    * was found. While nothing that was looked at changes, what it returned is returned again, of later texts too.
    */
   unlessQuiet(name: string, look: () => readonly string[] | undefined): readonly string[] | undefined {
-    const known = this.quiet.about(name);
+    const known = this.quiet.about(name, strips => this.renewal?.stay(this.strips, strips) === true);
     if (known !== undefined) return known.remembered;
     if (this.quiet.isLoud(name)) {
       const remembered = look();
@@ -227,18 +242,9 @@ export class Graph {
   }
 
   /** Curves that were asked for a point beyond their ends, by the slabs in use. */
-  outsideCurves(): readonly (OutsideCurve & { readonly caseIndex: number })[] {
+  outsideCurves(): readonly OutsideInCase[] {
     if (!this.lineage.outside) return [];
-    if (this.aligned) this.touchAllBelow();
-    const found: { outside: OutsideCurve; caseIndex: number; order: readonly number[] }[] = [];
-    for (const { strip, component, slot } of this.strips.all()) {
-      for (const [caseIndex, slab] of strip.slabs.entries()) {
-        const order = [strip.definition.id, component, caseIndex, slot];
-        for (const outside of slab?.outside ?? []) found.push({ outside, caseIndex, order });
-      }
-    }
-    found.sort((a, b) => a.order.map((number, index) => number - b.order[index]!).find(step => step !== 0) ?? 0);
-    return found.map(({ outside, caseIndex }) => ({ ...outside, caseIndex }));
+    return outsideOf(this.renewal === undefined ? this.strips.slabs() : this.slabsInUse());
   }
 
   /**
@@ -270,6 +276,7 @@ export class Graph {
     const number = this.numberOf(component.tag, definition, duty?.tag);
     this.watched?.add(number);
     const cases = this.plant.cases.length;
+    if (this.aligned) this.askedWhole.add(number);
     const own = this.strips.at(number);
     if (own?.filled === cases) return own;
     const clean = this.strips.leftAt(number);
@@ -286,26 +293,66 @@ export class Graph {
 
   /** The strips of an aligned graph that no changed fact reaches. */
   private takeOver(earlier: Graph, { changed, retold, inCases, sameNames }: FactChanges) {
+    const cases = this.plant.cases.length;
     const reached = this.lineage.goOn(this.plant.cases, changed, this.plant.components.length * this.slotCount);
-    this.changes = { tags: new Set(changed.map(({ tag }) => tag)), reached: reached.marks };
+    const facts = new Map<string, Map<string, readonly number[]>>();
+    for (const { tag, property } of changed) {
+      const properties = facts.get(tag) ?? new Map<string, readonly number[]>();
+      facts.set(tag, properties);
+      const differs = (caseIndex: number): boolean =>
+        this.factSeen(tag, property, caseIndex) !== earlier.factSeen(tag, property, caseIndex);
+      if (!properties.has(property)) properties.set(property, casesWhere(cases, differs));
+    }
+    this.renewal = new Renewal({
+      cases,
+      before: earlier.strips,
+      facts,
+      reached: reached.marks,
+      compute: (number, caseIndex, before) => this.computeAgain(number, caseIndex, before),
+      slabOf: (seen, caseIndex) => this.slabOf(seen, caseIndex),
+    });
     if (sameNames) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached.marks);
-    return earlier.strips.remainder(reached, inCases, this.plant.cases.length);
+    return earlier.strips.remainder(reached, inCases, cases);
   }
 
-  /** Touches what those looked at who were not asked again, and what all touched slabs looked at. */
-  private touchAllBelow(): void {
-    const seen = new Set<number>();
-    const waiting: { slab: Slab | undefined; caseIndex: number }[] = [];
-    for (const { strips } of this.quiet.all()) for (const number of strips) this.strips.ask(number);
-    for (const { strip } of this.strips.all())
-      for (const [caseIndex, slab] of strip.slabs.entries()) waiting.push({ slab, caseIndex });
+  /** Of an aligned graph, where a slab of the earlier text holds no more. */
+  private computeAgain(number: number, caseIndex: number, before: Slab): Slab {
+    const { components, duties } = this.plant;
+    const index = Math.floor(number / this.slotCount);
+    const component = components[index]!;
+    const column = (number - index * this.slotCount) % (duties.length + 1);
+    const duty = column === 0 ? undefined : duties[column - 1]!;
+    const definition = this.strips.definition(number);
+    const base = caseIndex === 0 ? undefined : this.slabAt(number, component, definition, 0, duty);
+    if (base !== undefined && this.lineage.alike(number, caseIndex)) return base;
+    return this.anew({ number, component, definition, caseIndex, duty }, before, base);
+  }
+
+  /** What was asked for from outside, or looked at by those who were not asked again, and all that it looked at. */
+  private *slabsInUse(): Generator<SlabInUse> {
+    const cases = this.plant.cases.length;
+    const places = new Set<number>(this.asked);
+    for (const strips of [this.askedWhole, ...Array.from(this.quiet.all(), looked => looked.strips)]) {
+      for (const strip of strips)
+        for (let caseIndex = 0; caseIndex < cases; caseIndex++)
+          if (this.strips.known(strip, caseIndex) !== undefined) places.add(strip * cases + caseIndex);
+    }
+    const waiting: SlabInUse[] = [];
+    for (const place of places) {
+      const number = Math.floor(place / cases);
+      const caseIndex = place - number * cases;
+      const slab = this.strips.known(number, caseIndex)!;
+      waiting.push({ number, caseIndex, slab, definition: this.strips.definition(number) });
+    }
     for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
       const { slab, caseIndex } = next;
-      for (const looked of slab?.looked.slabs ?? []) {
-        const number = looked.strip * this.plant.cases.length + caseIndex;
-        if (seen.has(number)) continue;
-        seen.add(number);
-        waiting.push({ slab: this.slabOf(looked, caseIndex), caseIndex });
+      yield next;
+      for (const looked of slab.looked.slabs) {
+        const place = looked.strip * cases + caseIndex;
+        if (places.has(place)) continue;
+        places.add(place);
+        const { strip: number, definition } = looked;
+        waiting.push({ number, caseIndex, slab: this.slabOf(looked, caseIndex), definition });
       }
     }
   }
@@ -323,16 +370,15 @@ export class Graph {
 
   /** Of a slab of the earlier text. */
   private stillHolds({ looked }: Slab, caseIndex: number): boolean {
-    const { earlier, changes } = this;
+    const { earlier, renewal } = this;
     if (earlier === undefined) return false;
     if ((looked.topology && !this.sameTopology) || (looked.duties && !this.sameDuties)) return false;
     const caseBefore = this.aligned ? caseIndex : earlier.caseIndex.get(this.plant.cases[caseIndex]!.name)!;
     for (const { tag, property } of looked.facts) {
-      if (changes?.tags.has(tag) === false) continue;
       if (this.factSeen(tag, property, caseIndex) !== earlier.factSeen(tag, property, caseBefore)) return false;
     }
     for (const seen of looked.slabs) {
-      if (changes?.reached[seen.strip] === 0) continue;
+      if (renewal?.mayReach(seen.strip) === false) continue;
       const now = this.aligned ? this.slabOf(seen, caseIndex) : this.slabNow(seen, caseIndex);
       if (now === undefined || now.values !== earlier.strips.known(seen.strip, caseBefore)?.values) return false;
     }

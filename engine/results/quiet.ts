@@ -13,15 +13,17 @@ export interface Looked {
 /** By the name of whoever looked. */
 export class Quiet {
   private readonly known = new Map<string, Looked>();
+  /** Of the earlier text: strips were looked at that a changed fact may reach. */
+  private readonly doubtful = new Map<string, Looked>();
   /** Who had something to say lately, and likely has again: what they look at is not worth noting. */
   private readonly loud = new Set<string>();
 
-  /** Takes over from an earlier text what neither a changed fact nor a strip that one reaches was looked at for. */
+  /** Takes over from an earlier text what no changed fact was looked at for, in doubt where one may reach a strip. */
   takeOver(earlier: Quiet, changed: readonly FactName[], reached: Uint8Array): void {
     for (const name of earlier.loud) this.loud.add(name);
     for (const [name, looked] of earlier.known) {
-      if (!changed.some(fact => sees(looked.facts, fact)) && !touches(looked.strips, reached))
-        this.known.set(name, looked);
+      if (changed.some(fact => sees(looked.facts, fact))) continue;
+      (touches(looked.strips, reached) ? this.doubtful : this.known).set(name, looked);
     }
   }
 
@@ -39,8 +41,14 @@ export class Quiet {
     else this.loud.delete(name);
   }
 
-  about(name: string): Looked | undefined {
-    return this.known.get(name);
+  /** `stay`: whether strips have come out as before. */
+  about(name: string, stay: (strips: Looked['strips']) => boolean): Looked | undefined {
+    const doubtful = this.doubtful.get(name);
+    if (doubtful === undefined) return this.known.get(name);
+    this.doubtful.delete(name);
+    if (!stay(doubtful.strips)) return undefined;
+    this.known.set(name, doubtful);
+    return doubtful;
   }
 
   all(): Iterable<Looked> {

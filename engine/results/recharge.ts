@@ -4,7 +4,7 @@ import { discharge } from '../physics/discharge.ts';
 import { type BatteryModel, batteryModel, socSpan } from './battery-model.ts';
 import { defineResult, defineStep, type Limit } from './definition.ts';
 import { dutyBattery, wayOf } from './duty-battery.ts';
-import { converterOf, terminalPower, usualPower } from './energy.ts';
+import { converterOf, terminalPower, usualPower, usualPowerAt } from './energy.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
@@ -94,7 +94,7 @@ const refillRun = defineStep<Refill | undefined>({
     if (model === undefined || converter === undefined || Number.isNaN(duration)) return undefined;
     if (wayOf(read, read.demand) === 'charge') return undefined;
     const span = socSpan(read, read.self, read.demand);
-    const power = usualPower(read, converter, read.demand, (span.bottom + span.top) / 2);
+    const power = usualPower(read, converter, read.demand);
     if (!(power > 0)) return undefined;
     const curves = curvesOf(model, power / model.emf(span.top));
     const spent = discharge({
@@ -108,7 +108,7 @@ const refillRun = defineStep<Refill | undefined>({
     });
     const largest = Math.max(
       0,
-      ...read.duties.map(duty => -usualPower(read, converter, duty, span.top)).filter(Number.isFinite),
+      ...read.duties.map(duty => -usualPowerAt(read, converter, duty, span.top)).filter(Number.isFinite),
     );
     const facts = {
       ...curves,
@@ -169,7 +169,7 @@ export const chargeRun = defineStep<ChargeResult | undefined>({
     const converter = converterOf(read);
     if (model === undefined || converter === undefined || wayOf(read, read.demand) === 'discharge') return undefined;
     const span = socSpan(read, read.self, read.demand);
-    const power = -terminalPower(read, converter, read.demand, (span.bottom + span.top) / 2)(at);
+    const power = -terminalPower(read, converter, read.demand)(at);
     if (!(power > 0)) return undefined;
     const limits = { currentLimit: model.chargeLimit, socFrom: span.bottom, socTo: span.top };
     return charge({ ...curvesOf(model), ...limits, power });

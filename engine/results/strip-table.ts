@@ -1,6 +1,8 @@
 // The strips of one text: those that somebody has asked for here, and those that earlier texts have left and that hold.
+import type { Definition } from './definition.ts';
 import type { Slab } from './graph.ts';
 import type { Reached } from './lineage.ts';
+import type { SlabInUse } from './outside-curves.ts';
 import { joined, type Strip, underWay, withoutCases } from './strip.ts';
 
 /** By component, then by slot. */
@@ -50,15 +52,28 @@ export class StripTable {
     return this.at(number)?.slabs[caseIndex] ?? this.leftAt(number)?.slabs[caseIndex];
   }
 
-  /** As if somebody had asked for a strip that is left. */
-  ask(number: number): void {
+  /** A strip with all its cases, asked for here or left. */
+  whole(number: number, cases: number): Strip | undefined {
+    const own = this.at(number);
+    if (own?.filled === cases) return own;
     const left = this.leftAt(number);
-    if (left !== undefined && this.at(number) === undefined) this.put(number, left);
+    return left?.filled === cases ? left : undefined;
   }
 
-  *all(): Generator<{ readonly strip: Strip; readonly component: number; readonly slot: number }> {
-    for (const [component, slots] of this.askedSlots.entries())
-      for (const slot of slots) yield { strip: this.asked[component]![slot]!, component, slot };
+  /** Of which value a strip is that was asked for here or that is left. */
+  definition(number: number): Definition {
+    return (this.at(number) ?? this.leftAt(number)!).definition;
+  }
+
+  *slabs(): Generator<SlabInUse> {
+    for (const [component, slots] of this.askedSlots.entries()) {
+      for (const slot of slots) {
+        const { definition, slabs } = this.asked[component]![slot]!;
+        const number = component * this.slotCount + slot;
+        for (const [caseIndex, slab] of slabs.entries())
+          if (slab !== undefined) yield { number, definition, caseIndex, slab };
+      }
+    }
   }
 
   /** What it leaves to the next text: all that no change reaches. With `inCases` the change reaches those cases alone. */

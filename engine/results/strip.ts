@@ -72,6 +72,12 @@ export function extremeOf(strip: Strip, result: Result, end: 'highest' | 'lowest
   return found;
 }
 
+/** Of two strips with the same numbers. */
+export function sameExtremes(strip: Strip, { highest, lowest }: Strip): void {
+  strip.highest = highest;
+  strip.lowest = lowest;
+}
+
 function search({ slabs }: Strip, points: number, end: 'highest' | 'lowest'): Extreme {
   let best: Extreme | undefined;
   for (let caseIndex = 0; caseIndex < slabs.length; caseIndex++) {

@@ -2,8 +2,8 @@
 import { leastDischargeTime, type WorstOnSpan } from '../physics/discharge.ts';
 import { socSpan } from './battery-model.ts';
 import { defineStep } from './definition.ts';
-import { dutyBattery } from './duty-battery.ts';
-import { converterOf, terminalPower } from './energy.ts';
+import { dutyBattery, stringsInService } from './duty-battery.ts';
+import { converterOf, middleSource, terminalPower } from './energy.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
@@ -34,17 +34,15 @@ export const surelyLasts = defineStep<number>({
   on: 'battery',
   axes: ['duty', 'direction', 'voltage'],
   column: read => {
-    const battery = read.step(read.self, dutyBattery, noPoint);
     const converter = converterOf(read);
-    if (battery === undefined || converter === undefined) return () => Number.NaN;
-    if (Number.isNaN(read.number(read.demand, 'discharge'))) return () => Number.NaN;
+    if (converter === undefined || Number.isNaN(read.number(read.demand, 'discharge'))) return () => Number.NaN;
     const worst = read.step(read.self, worstOnSpan, noPoint);
-    if (worst === undefined) return () => Number.NaN;
+    const source = read.step(read.self, middleSource, noPoint);
+    if (worst === undefined || source === undefined) return () => Number.NaN;
     const { bottom, top } = socSpan(read, read.self, read.demand);
-    const middle = (bottom + top) / 2;
     const rated = read.reading(read.self, 'capacity');
-    const perWatt = 1 / battery.emf(middle) / battery.strings;
-    const powerAt = terminalPower(read, converter, read.demand, middle);
+    const perWatt = 1 / source.emf / read.value(read.self, stringsInService, noPoint);
+    const powerAt = terminalPower(read, converter, read.demand);
     return at => {
       const power = powerAt(at);
       if (!(power > 0)) return Number.NaN;

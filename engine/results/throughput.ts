@@ -1,6 +1,5 @@
 // What repeated duties pass through the battery in a year, and how long its warranty lasts with that.
 import { equivalentCycles, warrantyLife, year } from '../physics/throughput.ts';
-import { socSpan } from './battery-model.ts';
 import { defineResult, defineStep, type Limit } from './definition.ts';
 import { converterOf, usualPower } from './energy.ts';
 import { spanEnergy } from './span-energy.ts';
@@ -17,8 +16,7 @@ const yearlyOfDuty = defineStep<number>({
     const [duration, repeat] = [read.number(duty, 'duration'), read.number(duty, 'repeat')];
     const converter = duration > 0 && repeat > 0 ? converterOf(read) : undefined;
     if (converter === undefined) return 0;
-    const span = socSpan(read, read.self, duty);
-    const power = usualPower(read, converter, duty, (span.bottom + span.top) / 2);
+    const power = usualPower(read, converter, duty);
     return power > 0 ? (power * duration * 365 * 86_400) / repeat : 0;
   },
 });

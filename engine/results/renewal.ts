@@ -1,0 +1,191 @@
+// What an edit that changes facts alone leaves of the strips that it may reach: asked once of each strip, of all its cases
+// at once.
+//
+// A strip is looked at anew when somebody wants it. Where nothing that its columns looked at has come out different they
+// hold; the others are computed there and then, and whoever looks at the strip sees at a glance in which cases it differs.
+import type { Slab } from './graph.ts';
+import type { LookedAt, LookedSlab } from './looks.ts';
+import { fill, newStrip, sameExtremes, underWay } from './strip.ts';
+import type { StripTable } from './strip-table.ts';
+
+/** Cases in one number. */
+const width = 32;
+
+/** By component and property: a bit for each case in which a computation now sees another fact. */
+export type DifferentFacts = ReadonlyMap<string, ReadonlyMap<string, readonly number[]>>;
+
+export interface Surroundings {
+  readonly cases: number;
+  readonly before: StripTable;
+  readonly facts: DifferentFacts;
+  /** 1 where a changed fact may reach the strip. */
+  readonly reached: Uint8Array;
+  /** A column that holds no more, computed or taken from the base case. */
+  readonly compute: (strip: number, caseIndex: number, before: Slab) => Slab;
+  /** What a computation looked at, as it is now. */
+  readonly slabOf: (seen: LookedSlab, caseIndex: number) => Slab;
+}
+
+const untouched = 0;
+const inWork = 1;
+const done = 2;
+
+export class Renewal {
+  private readonly around: Surroundings;
+  private readonly words: number;
+  /** By strip and word. */
+  private readonly states: Uint8Array;
+  /** By strip and word: a bit for each case whose column holds other values than before. */
+  private readonly different: Uint32Array;
+
+  constructor(around: Surroundings) {
+    this.around = around;
+    this.words = Math.ceil(around.cases / width);
+    const size = around.reached.length * this.words;
+    this.states = new Uint8Array(size);
+    this.different = new Uint32Array(size);
+  }
+
+  mayReach(strip: number): boolean {
+    return this.around.reached[strip] === 1;
+  }
+
+  /** Nobody has wanted it in this text, and it may have changed. */
+  isOpen(strip: number, caseIndex: number): boolean {
+    return (
+      this.around.reached[strip] === 1 && this.states[strip * this.words + Math.floor(caseIndex / width)] === untouched
+    );
+  }
+
+  /** Fills in what the earlier text had of a strip, in this case and those beside it. */
+  renew(now: StripTable, strip: number, caseIndex: number): void {
+    this.renewWord(now, strip, Math.floor(caseIndex / width));
+  }
+
+  /** Whether strips come out as before, in all cases that the earlier text had; none is computed behind one that doesn't. */
+  stay(now: StripTable, strips: Iterable<number>): boolean {
+    for (const strip of strips) {
+      if (this.around.reached[strip] === 0) continue;
+      for (let word = 0; word < this.words; word++) {
+        if (this.states[strip * this.words + word] === untouched) this.renewWord(now, strip, word);
+        if (this.different[strip * this.words + word] !== 0) return false;
+      }
+    }
+    return true;
+  }
+
+  private renewWord(now: StripTable, number: number, word: number): void {
+    const { before, cases } = this.around;
+    const place = number * this.words + word;
+    this.states[place] = inWork;
+    const first = word * width;
+    const end = Math.min(cases, first + width);
+    const open = this.openIn(now, number, first, end);
+    if (open !== 0) {
+      const dirty = this.dirtyOf(now, number, open, word);
+      const whole = this.words === 1 ? before.whole(number, cases) : undefined;
+      if (dirty === 0 && whole !== undefined && now.at(number) === undefined) now.put(number, whole);
+      else this.fillIn(now, number, open, dirty, first);
+      if (dirty !== 0 && whole !== undefined && this.different[place] === 0) sameExtremes(now.at(number)!, whole);
+    }
+    this.states[place] = done;
+  }
+
+  /** The cases that the earlier text had and in which nothing is known yet; what no change reaches is filled in. */
+  private openIn(now: StripTable, number: number, first: number, end: number): number {
+    const { before } = this.around;
+    const left = now.leftAt(number);
+    const strip = now.at(number);
+    let open = 0;
+    for (let caseIndex = first; caseIndex < end; caseIndex++) {
+      if (strip?.slabs[caseIndex] !== undefined) continue;
+      const clean = left?.slabs[caseIndex];
+      if (clean !== undefined) fill(now.at(number) ?? now.put(number, newStrip(left!.definition)), caseIndex, clean);
+      else if (before.known(number, caseIndex) !== undefined) open |= 1 << (caseIndex - first);
+    }
+    return open;
+  }
+
+  /** In which of the cases something that was looked at has come out different. */
+  private dirtyOf(now: StripTable, number: number, open: number, word: number): number {
+    const first = word * width;
+    let dirty = 0;
+    let rest = open;
+    while (rest !== 0) {
+      const { looked } = this.around.before.known(number, first + lowestBit(rest))!;
+      // Cases mostly look at the same, and then share one list of it.
+      let alike = 0;
+      for (let others = rest; others !== 0; others &= others - 1) {
+        const bit = lowestBit(others);
+        if (this.around.before.known(number, first + bit)!.looked === looked) alike |= 1 << bit;
+      }
+      rest &= ~alike;
+      dirty |= this.dirtyAmong(now, looked, alike, word);
+    }
+    return dirty;
+  }
+
+  private dirtyAmong(now: StripTable, looked: LookedAt, alike: number, word: number): number {
+    const { facts, reached } = this.around;
+    let dirty = 0;
+    for (const { tag, property } of looked.facts) {
+      const properties = facts.get(tag);
+      if (properties !== undefined) dirty |= (properties.get(property)?.[word] ?? 0) & alike;
+    }
+    for (const seen of looked.slabs) {
+      // What was looked at behind something that differs might not be looked at any more.
+      const clean = alike & ~dirty;
+      if (clean === 0) break;
+      if (reached[seen.strip] === 1) dirty |= this.differentIn(now, seen, clean, word);
+    }
+    return dirty;
+  }
+
+  private differentIn(now: StripTable, seen: LookedSlab, cases: number, word: number): number {
+    const place = seen.strip * this.words + word;
+    if (this.states[place] === untouched) this.renewWord(now, seen.strip, word);
+    if (this.states[place] === done) return this.different[place]! & cases;
+    // Strips may look at each other in different cases: then by case.
+    let different = 0;
+    for (let others = cases; others !== 0; others &= others - 1) {
+      const bit = lowestBit(others);
+      const caseIndex = word * width + bit;
+      const known = this.around.before.known(seen.strip, caseIndex);
+      if (this.around.slabOf(seen, caseIndex).values !== known?.values) different |= 1 << bit;
+    }
+    return different;
+  }
+
+  private fillIn(now: StripTable, number: number, open: number, dirty: number, first: number): void {
+    const { before, compute } = this.around;
+    const place = number * this.words + Math.floor(first / width);
+    const strip = now.at(number) ?? now.put(number, newStrip(before.definition(number)));
+    for (let rest = open; rest !== 0; rest &= rest - 1) {
+      const bit = lowestBit(rest);
+      const caseIndex = first + bit;
+      const known = before.known(number, caseIndex)!;
+      // One that it looked at may have wanted it meanwhile.
+      if (strip.slabs[caseIndex] === undefined) {
+        if ((dirty & (1 << bit)) === 0) fill(strip, caseIndex, known);
+        else {
+          strip.slabs[caseIndex] = underWay;
+          fill(strip, caseIndex, compute(number, caseIndex, known));
+        }
+      }
+      if (strip.slabs[caseIndex]!.values !== known.values) this.different[place]! |= 1 << bit;
+    }
+  }
+}
+
+/** The number of the lowest bit that is set; of a number that has one. */
+function lowestBit(bits: number): number {
+  return 31 - Math.clz32(bits & -bits);
+}
+
+/** Which of the cases of a plant a fact differs in, a bit for each, in numbers of 32. */
+export function casesWhere(cases: number, differs: (caseIndex: number) => boolean): readonly number[] {
+  const words = new Array<number>(Math.ceil(cases / width)).fill(0);
+  for (let caseIndex = 0; caseIndex < cases; caseIndex++)
+    if (differs(caseIndex)) words[Math.floor(caseIndex / width)]! |= 1 << (caseIndex % width);
+  return words;
+}
