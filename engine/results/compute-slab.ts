@@ -14,12 +14,18 @@ import type { Graph, Slab } from './graph.ts';
 import type { LookedAt, LookedSlab } from './looks.ts';
 import { Read } from './read.ts';
 
-export interface Computing {
-  readonly graph: Graph;
+/** A value in one case under one duty. */
+export interface Wanted {
+  /** Of its strip. */
+  readonly number: number;
   readonly component: Component;
   readonly definition: Definition;
   readonly caseIndex: number;
   readonly duty: Component | undefined;
+}
+
+interface Computing extends Wanted {
+  readonly graph: Graph;
   /** Of the earlier text, and of the base case: if the column comes out equal, theirs stays. */
   readonly before: Slab | undefined;
   readonly base: Slab | undefined;

@@ -9,16 +9,16 @@
 // strips (a value under a duty in all cases) are taken over.
 import type { Component, Plant } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
-import { computeSlab } from './compute-slab.ts';
+import { computeSlab, type Wanted } from './compute-slab.ts';
 import { type At, type Definition, placeCount, pointIndex, pointsOf, type Result } from './definition.ts';
 import { type FactChanges, keepEqualFacts, sameOutline } from './facts-kept.ts';
 import { Lineage } from './lineage.ts';
-import { type LookedAt, type LookedSlab, type SeenFact, seenFact } from './looks.ts';
+import { factSeen, type LookedAt, type LookedSlab } from './looks.ts';
 import type { Noted, OutsideCurve } from './noted.ts';
-import { type OutsideInCase, outsideOf, type SlabInUse } from './outside-curves.ts';
+import { type OutsideInCase, outsideOf, slabsInUse } from './outside-curves.ts';
 import { type Looked, Quiet } from './quiet.ts';
 import { Read } from './read.ts';
-import { casesWhere, Renewal } from './renewal.ts';
+import { differentFacts, Renewal } from './renewal.ts';
 import { routesByTag } from './routes.ts';
 import { extremeOf, fill, newStrip, type Strip, underWay } from './strip.ts';
 import { StripTable } from './strip-table.ts';
@@ -61,10 +61,8 @@ export class Graph {
   /** Slabs taken over from another lineage, until the next text comes. */
   private readonly translations = new Map<Slab, Slab>();
   private readonly quiet = new Quiet();
-  /** What was asked for from outside, by strip and case. */
-  private readonly asked = new Set<number>();
-  /** In all cases, by strip. */
-  private readonly askedWhole = new Set<number>();
+  /** What was asked for from outside: columns by strip and case, and whole strips. */
+  private readonly asked = { columns: new Set<number>(), strips: new Set<number>() };
   /** While somebody looks from outside: the numbers of the strips that are looked at. */
   private watched: Set<number> | undefined;
   private readonly routes: ReadonlyMap<string, readonly Route[]>;
@@ -103,7 +101,7 @@ export class Graph {
   /** The column of a value; never undefined, but its numbers may be NaN. */
   slab(component: Component, definition: Definition, caseIndex: number, duty: Component | undefined): Slab {
     const number = this.numberOf(component.tag, definition, duty?.tag);
-    if (this.aligned) this.asked.add(number * this.plant.cases.length + caseIndex);
+    if (this.aligned) this.asked.columns.add(number * this.plant.cases.length + caseIndex);
     return this.slabAt(number, component, definition, caseIndex, duty);
   }
 
@@ -157,6 +155,7 @@ export class Graph {
     const known = (this.aligned ? before : undefined) ?? base;
     const { slab, recorded } = computeSlab({
       graph: this,
+      number,
       component,
       definition,
       caseIndex,
@@ -244,7 +243,11 @@ export class Graph {
   /** Curves that were asked for a point beyond their ends, by the slabs in use. */
   outsideCurves(): readonly OutsideInCase[] {
     if (!this.lineage.outside) return [];
-    return outsideOf(this.renewal === undefined ? this.strips.slabs() : this.slabsInUse());
+    if (this.renewal === undefined) return outsideOf(this.strips.slabs());
+    const strips = [...this.asked.strips, ...Array.from(this.quiet.all(), looked => [...looked.strips]).flat()];
+    return outsideOf(
+      slabsInUse(this.strips, this.plant.cases.length, strips, this.asked.columns, this.slabOf.bind(this)),
+    );
   }
 
   /**
@@ -276,7 +279,7 @@ export class Graph {
     const number = this.numberOf(component.tag, definition, duty?.tag);
     this.watched?.add(number);
     const cases = this.plant.cases.length;
-    if (this.aligned) this.askedWhole.add(number);
+    if (this.aligned) this.asked.strips.add(number);
     const own = this.strips.at(number);
     if (own?.filled === cases) return own;
     const clean = this.strips.leftAt(number);
@@ -295,21 +298,13 @@ export class Graph {
   private takeOver(earlier: Graph, { changed, retold, inCases, sameNames }: FactChanges) {
     const cases = this.plant.cases.length;
     const reached = this.lineage.goOn(this.plant.cases, changed, this.plant.components.length * this.slotCount);
-    const facts = new Map<string, Map<string, readonly number[]>>();
-    for (const { tag, property } of changed) {
-      const properties = facts.get(tag) ?? new Map<string, readonly number[]>();
-      facts.set(tag, properties);
-      const differs = (caseIndex: number): boolean =>
-        this.factSeen(tag, property, caseIndex) !== earlier.factSeen(tag, property, caseIndex);
-      if (!properties.has(property)) properties.set(property, casesWhere(cases, differs));
-    }
     this.renewal = new Renewal({
       cases,
       before: earlier.strips,
-      facts,
+      facts: differentFacts(changed, this.plant, earlier.plant),
       reached: reached.marks,
-      compute: (number, caseIndex, before) => this.computeAgain(number, caseIndex, before),
-      slabOf: (seen, caseIndex) => this.slabOf(seen, caseIndex),
+      compute: this.computeAgain.bind(this),
+      slabOf: this.slabOf.bind(this),
     });
     if (sameNames) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached.marks);
     return earlier.strips.remainder(reached, inCases, cases);
@@ -326,35 +321,6 @@ export class Graph {
     const base = caseIndex === 0 ? undefined : this.slabAt(number, component, definition, 0, duty);
     if (base !== undefined && this.lineage.alike(number, caseIndex)) return base;
     return this.anew({ number, component, definition, caseIndex, duty }, before, base);
-  }
-
-  /** What was asked for from outside, or looked at by those who were not asked again, and all that it looked at. */
-  private *slabsInUse(): Generator<SlabInUse> {
-    const cases = this.plant.cases.length;
-    const places = new Set<number>(this.asked);
-    for (const strips of [this.askedWhole, ...Array.from(this.quiet.all(), looked => looked.strips)]) {
-      for (const strip of strips)
-        for (let caseIndex = 0; caseIndex < cases; caseIndex++)
-          if (this.strips.known(strip, caseIndex) !== undefined) places.add(strip * cases + caseIndex);
-    }
-    const waiting: SlabInUse[] = [];
-    for (const place of places) {
-      const number = Math.floor(place / cases);
-      const caseIndex = place - number * cases;
-      const slab = this.strips.known(number, caseIndex)!;
-      waiting.push({ number, caseIndex, slab, definition: this.strips.definition(number) });
-    }
-    for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
-      const { slab, caseIndex } = next;
-      yield next;
-      for (const looked of slab.looked.slabs) {
-        const place = looked.strip * cases + caseIndex;
-        if (places.has(place)) continue;
-        places.add(place);
-        const { strip: number, definition } = looked;
-        waiting.push({ number, caseIndex, slab: this.slabOf(looked, caseIndex), definition });
-      }
-    }
   }
 
   /** What the earlier text has in this place, in the case of the same name. */
@@ -375,7 +341,8 @@ export class Graph {
     if ((looked.topology && !this.sameTopology) || (looked.duties && !this.sameDuties)) return false;
     const caseBefore = this.aligned ? caseIndex : earlier.caseIndex.get(this.plant.cases[caseIndex]!.name)!;
     for (const { tag, property } of looked.facts) {
-      if (this.factSeen(tag, property, caseIndex) !== earlier.factSeen(tag, property, caseBefore)) return false;
+      if (factSeen(this.plant, caseIndex, tag, property) !== factSeen(earlier.plant, caseBefore, tag, property))
+        return false;
     }
     for (const seen of looked.slabs) {
       if (renewal?.mayReach(seen.strip) === false) continue;
@@ -390,17 +357,11 @@ export class Graph {
     const restated = this.restated[caseIndex]!;
     for (const { tag, property } of looked.facts) {
       if (!restated.has(tag)) continue;
-      if (this.factSeen(tag, property, caseIndex) !== this.factSeen(tag, property, 0)) return false;
+      if (factSeen(this.plant, caseIndex, tag, property) !== factSeen(this.plant, 0, tag, property)) return false;
     }
     for (const seen of looked.slabs)
       if (this.slabOf(seen, caseIndex).values !== this.slabOf(seen, 0).values) return false;
     return true;
-  }
-
-  private factSeen(tag: string, property: string, caseIndex: number): SeenFact | 'gone' {
-    const component = this.plant.byTag.get(tag);
-    if (component === undefined) return 'gone';
-    return seenFact(this.plant.cases[caseIndex]!, component, property);
   }
 
   /** What a computation of this lineage looks at. */
@@ -435,12 +396,4 @@ export class Graph {
     if (own !== base) this.lineage.record(number, own);
     return own;
   }
-}
-
-interface Wanted {
-  readonly number: number;
-  readonly component: Component;
-  readonly definition: Definition;
-  readonly caseIndex: number;
-  readonly duty: Component | undefined;
 }

@@ -1,14 +1,17 @@
 // What one computation has looked at: kept as names, and found again quickly, since its points look alike.
-import { type Case, type Component, type Fact, factIn, failedIn } from '../model/plant.ts';
+import { type Fact, factIn, failedIn, type Plant } from '../model/plant.ts';
 import type { Definition } from './definition.ts';
 import type { FactName } from './facts-kept.ts';
 import type { Slab } from './graph.ts';
 import type { Lineage } from './lineage.ts';
 
 /** What a computation saw of a fact: its value, that there is none, or that it was not understood. */
-export type SeenFact = Fact['value'] | 'failed' | undefined;
+type SeenFact = Fact['value'] | 'failed' | undefined;
 
-export function seenFact(plantCase: Case, component: Component, property: string): SeenFact {
+export function factSeen(plant: Plant, caseIndex: number, tag: string, property: string): SeenFact | 'gone' {
+  const component = plant.byTag.get(tag);
+  if (component === undefined) return 'gone';
+  const plantCase = plant.cases[caseIndex]!;
   const value = factIn(plantCase, component, property)?.value;
   return value ?? (failedIn(plantCase, component, property) ? 'failed' : undefined);
 }

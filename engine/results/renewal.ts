@@ -3,8 +3,10 @@
 //
 // A strip is looked at anew when somebody wants it. Where nothing that its columns looked at has come out different they
 // hold; the others are computed there and then, and whoever looks at the strip sees at a glance in which cases it differs.
+import type { Plant } from '../model/plant.ts';
+import type { FactName } from './facts-kept.ts';
 import type { Slab } from './graph.ts';
-import type { LookedAt, LookedSlab } from './looks.ts';
+import { factSeen, type LookedAt, type LookedSlab } from './looks.ts';
 import { fill, newStrip, sameExtremes, underWay } from './strip.ts';
 import type { StripTable } from './strip-table.ts';
 
@@ -35,7 +37,7 @@ export class Renewal {
   private readonly words: number;
   /** By strip and word. */
   private readonly states: Uint8Array;
-  /** By strip and word: a bit for each case whose column holds other values than before. */
+  /** By strip and word: a bit for each case whose column holds other values than before, or was not there. */
   private readonly different: Uint32Array;
 
   constructor(around: Surroundings) {
@@ -68,7 +70,7 @@ export class Renewal {
       if (this.around.reached[strip] === 0) continue;
       for (let word = 0; word < this.words; word++) {
         if (this.states[strip * this.words + word] === untouched) this.renewWord(now, strip, word);
-        if (this.different[strip * this.words + word] !== 0) return false;
+        if ((this.different[strip * this.words + word]! & this.hadIn(strip, word)) !== 0) return false;
       }
     }
     return true;
@@ -81,14 +83,28 @@ export class Renewal {
     const first = word * width;
     const end = Math.min(cases, first + width);
     const open = this.openIn(now, number, first, end);
+    // What a case shared with the base case it may have looked at there alone.
+    this.different[place] = ~this.hadIn(number, word);
     if (open !== 0) {
       const dirty = this.dirtyOf(now, number, open, word);
       const whole = this.words === 1 ? before.whole(number, cases) : undefined;
       if (dirty === 0 && whole !== undefined && now.at(number) === undefined) now.put(number, whole);
       else this.fillIn(now, number, open, dirty, first);
-      if (dirty !== 0 && whole !== undefined && this.different[place] === 0) sameExtremes(now.at(number)!, whole);
+      if (dirty !== 0 && whole !== undefined && (this.different[place]! & open) === 0)
+        sameExtremes(now.at(number)!, whole);
     }
     this.states[place] = done;
+  }
+
+  /** The cases that the earlier text had. */
+  private hadIn(number: number, word: number): number {
+    const { before, cases } = this.around;
+    if (this.words === 1 && before.whole(number, cases) !== undefined) return -1;
+    const first = word * width;
+    let had = 0;
+    for (let caseIndex = first; caseIndex < Math.min(cases, first + width); caseIndex++)
+      if (before.known(number, caseIndex) !== undefined) had |= 1 << (caseIndex - first);
+    return had;
   }
 
   /** The cases that the earlier text had and in which nothing is known yet; what no change reaches is filled in. */
@@ -182,10 +198,20 @@ function lowestBit(bits: number): number {
   return 31 - Math.clz32(bits & -bits);
 }
 
-/** Which of the cases of a plant a fact differs in, a bit for each, in numbers of 32. */
-export function casesWhere(cases: number, differs: (caseIndex: number) => boolean): readonly number[] {
-  const words = new Array<number>(Math.ceil(cases / width)).fill(0);
-  for (let caseIndex = 0; caseIndex < cases; caseIndex++)
-    if (differs(caseIndex)) words[Math.floor(caseIndex / width)]! |= 1 << (caseIndex % width);
-  return words;
+/** In which cases a computation sees other facts than in an earlier plant of the same cases. */
+export function differentFacts(changed: readonly FactName[], plant: Plant, earlier: Plant): DifferentFacts {
+  const cases = plant.cases.length;
+  const facts = new Map<string, Map<string, readonly number[]>>();
+  for (const { tag, property } of changed) {
+    const properties = facts.get(tag) ?? new Map<string, readonly number[]>();
+    facts.set(tag, properties);
+    if (properties.has(property)) continue;
+    const words = new Array<number>(Math.ceil(cases / width)).fill(0);
+    for (let caseIndex = 0; caseIndex < cases; caseIndex++) {
+      const [seen, before] = [plant, earlier].map(of => factSeen(of, caseIndex, tag, property));
+      if (seen !== before) words[Math.floor(caseIndex / width)]! |= 1 << (caseIndex % width);
+    }
+    properties.set(property, words);
+  }
+  return facts;
 }
