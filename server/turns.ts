@@ -10,8 +10,11 @@ export interface Turns<Key> {
   stop(): void;
 }
 
-/** Milliseconds: nobody sees them, and a question that comes with an edit needs not wait for the analysis. */
-const alongWith = 1;
+/**
+ * Rounds of the message loop: what comes along with an edit, such as a question for completion, is read in them and needs
+ * not wait for the analysis. A timer would take a whole millisecond.
+ */
+const roundsBefore = 3;
 
 export function createTurns<Key>(work: (key: Key) => void): Turns<Key> {
   const queue = new Set<Key>();
@@ -26,8 +29,7 @@ export function createTurns<Key>(work: (key: Key) => void): Turns<Key> {
     if (scheduled || stopped || queue.size === 0) return;
     scheduled = true;
     const before = asked;
-    // What the editor sends along with an edit, such as the request for completion, is on its way still.
-    setTimeout(() => later(() => takeTurn(before)), alongWith);
+    afterRounds(roundsBefore, () => takeTurn(before));
   };
 
   const takeTurn = (before: number): void => {
@@ -83,6 +85,10 @@ export function createTurns<Key>(work: (key: Key) => void): Turns<Key> {
       for (const key of [...queue, ...paused.keys()]) remove(key);
     },
   };
+}
+
+function afterRounds(count: number, next: () => void): void {
+  later(count === 1 ? next : () => afterRounds(count - 1, next));
 }
 
 /** Runs something after the messages that have arrived: the next round of the event loop, also in a browser's worker. */

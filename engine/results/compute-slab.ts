@@ -65,30 +65,36 @@ function throughReader(computing: Computing): Computed {
 }
 
 /** What was not understood is unknown in the sources already. */
-function fromOthers(computing: Computing, { of, by }: Taken): Computed {
+function fromOthers(computing: Computing, taken: Taken): Computed {
   const { graph, definition, known } = computing;
   // Which values these are never changes.
-  const looked = known?.looked.lineage === graph.lineage ? known.looked : lookedAtOf(computing, of);
+  const looked = known?.looked.lineage === graph.lineage ? known.looked : lookedAtOf(computing, taken.of);
+  const columns = taken.of.map((source, index) => columnOf(computing, source, looked.slabs[index]!));
+  return computed(computing, takenColumn(definition, taken, columns), looked, nothingOutside);
+}
+
+/** `columns`: those of its sources. */
+export function takenColumn(
+  definition: Definition,
+  { of, by }: Taken,
+  [first, second, third, fourth]: readonly Slab['values'][],
+): number[] {
   const [ofFirst, ofSecond, ofThird, ofFourth] = of;
-  const first = columnOf(computing, ofFirst!, looked.slabs[0]!);
   const inFirst = pointsIn(ofFirst!, definition);
-  const second = ofSecond && columnOf(computing, ofSecond, looked.slabs[1]!);
   const inSecond = ofSecond && pointsIn(ofSecond, definition);
-  const third = ofThird && columnOf(computing, ofThird, looked.slabs[2]!);
   const inThird = ofThird && pointsIn(ofThird, definition);
-  const fourth = ofFourth && columnOf(computing, ofFourth, looked.slabs[3]!);
   const inFourth = ofFourth && pointsIn(ofFourth, definition);
   const values = unknownNumbers(inFirst.length);
   for (let index = 0; index < values.length; index++) {
     const value = by(
-      first[inFirst[index]!],
+      first![inFirst[index]!],
       second?.[inSecond![index]!],
       third?.[inThird![index]!],
       fourth?.[inFourth![index]!],
     );
-    values[index] = Number.isFinite(value) ? value : Number.NaN;
+    if (Number.isFinite(value)) values[index] = value;
   }
-  return computed(computing, values, looked, nothingOutside);
+  return values;
 }
 
 function lookedAtOf({ graph, component, duty }: Computing, of: readonly Definition[]): LookedAt {
@@ -102,6 +108,18 @@ function lookedAtOf({ graph, component, duty }: Computing, of: readonly Definiti
 function columnOf({ graph, component, caseIndex, duty }: Computing, source: Definition, seen: LookedSlab) {
   const under = seen.duty === undefined ? undefined : duty;
   return graph.slabAt(seen.strip, component, source, caseIndex, under).values;
+}
+
+/** A column of a value that is taken from others, anew where theirs are. */
+export function takenSlab(
+  definition: Definition,
+  taken: Taken,
+  columns: readonly Slab['values'][],
+  before: Slab,
+  base: Slab | undefined,
+): Slab {
+  const values = takenColumn(definition, taken, columns);
+  return { values: keptIfEqual({ before, base, definition }, values), looked: before.looked, outside: nothingOutside };
 }
 
 function computed(computing: Computing, values: Slab['values'], looked: LookedAt, outside: Slab['outside']): Computed {
@@ -122,7 +140,10 @@ const unknownColumns = Array.from({ length: most + 1 }, (_, count) => Array.from
 
 const nothingOutside: Slab['outside'] = [];
 
-function keptIfEqual({ before, base, definition }: Computing, values: Slab['values']): Slab['values'] {
-  const equal = [before, base].find(one => one !== undefined && sameColumn(one.values, values, definition));
-  return equal?.values ?? values;
+function keptIfEqual(
+  { before, base, definition }: Pick<Computing, 'before' | 'base' | 'definition'>,
+  values: Slab['values'],
+): Slab['values'] {
+  if (before !== undefined && sameColumn(before.values, values, definition)) return before.values;
+  return base !== undefined && sameColumn(base.values, values, definition) ? base.values : values;
 }

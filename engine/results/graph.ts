@@ -41,8 +41,7 @@ const withoutDuty: readonly undefined[] = [undefined];
 
 export class Graph {
   readonly plant: Plant;
-  /** Slabs computed anew for this text; the rest were taken over. */
-  computed = 0;
+  private made = 0;
   private earlier: Graph | undefined;
   /** The earlier text has the same components, duties, cases and topology: only facts differ. */
   private readonly aligned: boolean;
@@ -91,6 +90,11 @@ export class Graph {
     if (earlier === undefined) return;
     earlier.earlier = earlier.renewal = undefined;
     earlier.translations.clear();
+  }
+
+  /** Slabs computed anew for this text; the rest were taken over. */
+  get computed(): number {
+    return this.made + (this.renewal?.computed ?? 0);
   }
 
   /** With one converter unit lost, those that are left. */
@@ -151,7 +155,7 @@ export class Graph {
     // What a case kept of its own in the earlier text it will hardly share with the base case now.
     const likely = before === undefined || before === this.before(wanted, 0);
     if (base !== undefined && likely && this.holdsInCase(base, caseIndex)) return base;
-    this.computed++;
+    this.made++;
     const known = (this.aligned ? before : undefined) ?? base;
     const { slab, recorded } = computeSlab({
       graph: this,

@@ -4,10 +4,12 @@
 // A strip is looked at anew when somebody wants it. Where nothing that its columns looked at has come out different they
 // hold; the others are computed there and then, and whoever looks at the strip sees at a glance in which cases it differs.
 import type { Plant } from '../model/plant.ts';
+import { takenSlab } from './compute-slab.ts';
+import type { Taken } from './definition.ts';
 import type { FactName } from './facts-kept.ts';
 import type { Slab } from './graph.ts';
 import { factSeen, type LookedAt, type LookedSlab } from './looks.ts';
-import { fill, newStrip, sameExtremes, underWay } from './strip.ts';
+import { fill, newStrip, type Strip, sameExtremes, underWay } from './strip.ts';
 import type { StripTable } from './strip-table.ts';
 
 /** Cases in one number. */
@@ -33,6 +35,8 @@ const inWork = 1;
 const done = 2;
 
 export class Renewal {
+  /** Columns computed here. */
+  computed = 0;
   private readonly around: Surroundings;
   private readonly words: number;
   /** By strip and word. */
@@ -175,7 +179,9 @@ export class Renewal {
   private fillIn(now: StripTable, number: number, open: number, dirty: number, first: number): void {
     const { before, compute } = this.around;
     const place = number * this.words + Math.floor(first / width);
-    const strip = now.at(number) ?? now.put(number, newStrip(before.definition(number)));
+    const definition = before.definition(number);
+    const strip = now.at(number) ?? now.put(number, newStrip(definition));
+    const taken = definition.type === 'result' ? definition.taken : undefined;
     for (let rest = open; rest !== 0; rest &= rest - 1) {
       const bit = lowestBit(rest);
       const caseIndex = first + bit;
@@ -183,6 +189,7 @@ export class Renewal {
       // One that it looked at may have wanted it meanwhile.
       if (strip.slabs[caseIndex] === undefined) {
         if ((dirty & (1 << bit)) === 0) fill(strip, caseIndex, known);
+        else if (taken !== undefined) fill(strip, caseIndex, this.takeAnew(now, strip, taken, caseIndex, known));
         else {
           strip.slabs[caseIndex] = underWay;
           fill(strip, caseIndex, compute(number, caseIndex, known));
@@ -190,6 +197,23 @@ export class Renewal {
       }
       if (strip.slabs[caseIndex]!.values !== known.values) this.different[place]! |= 1 << bit;
     }
+  }
+
+  /** A column of a value that is nothing but a formula of others. */
+  private takeAnew(now: StripTable, strip: Strip, taken: Taken, caseIndex: number, before: Slab): Slab {
+    const sources = before.looked.slabs;
+    const columns = sources.map(seen => this.columnOf(now, seen, caseIndex));
+    const base = caseIndex === 0 ? undefined : strip.slabs[0];
+    // The case has what the base case has where all sources do.
+    if (base !== undefined && sources.every((seen, index) => now.known(seen.strip, 0)?.values === columns[index]))
+      return base;
+    this.computed++;
+    return takenSlab(strip.definition, taken, columns, before, base);
+  }
+
+  private columnOf(now: StripTable, seen: LookedSlab, caseIndex: number): Slab['values'] {
+    if (this.isOpen(seen.strip, caseIndex)) this.renew(now, seen.strip, caseIndex);
+    return (now.slab(seen.strip, caseIndex) ?? this.around.slabOf(seen, caseIndex)).values;
   }
 }
 
