@@ -38,10 +38,10 @@ function sayDuty(context: CheckContext, battery: Component, duty: Component): vo
   // A discharge that can't even begin is a matter of its current or power, which other checks report.
   const short = (spot: Spot): boolean => spot.value > 0 && spot.value < wantedIn(spot.caseIndex) * (1 - 1e-9);
   // The exact run is only worth its time where a bound leaves the question open.
+  const bounds = context.columns(battery, surelyLasts, duty);
   const open = (caseIndex: number): boolean => {
     const wanted = wantedIn(caseIndex);
-    if (Number.isNaN(wanted)) return false;
-    return context.steps(battery, surelyLasts, caseIndex, duty).some(time => time !== undefined && time < wanted);
+    return bounds[caseIndex]!.values.some(time => typeof time === 'number' && time < wanted);
   };
   const spot = worstSpot(context.spots(battery, dischargeTime, duty, open), dischargeTime, short);
   if (spot === undefined) return;

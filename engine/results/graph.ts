@@ -10,7 +10,7 @@
 import type { Component, Plant } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
 import { computeSlab, type Wanted } from './compute-slab.ts';
-import { type At, type Definition, placeCount, pointIndex, pointsOf, type Result } from './definition.ts';
+import { type At, type Definition, placeCount, pointIndex, type Result } from './definition.ts';
 import { type FactChanges, keepEqualFacts, sameOutline } from './facts-kept.ts';
 import { Lineage } from './lineage.ts';
 import { factSeen, type LookedAt, type LookedSlab } from './looks.ts';
@@ -20,24 +20,15 @@ import { type Looked, Quiet } from './quiet.ts';
 import { Read } from './read.ts';
 import { differentFacts, Renewal } from './renewal.ts';
 import { routesByTag } from './routes.ts';
-import { extremeOf, fill, newStrip, type Strip, underWay } from './strip.ts';
+import { fill, newStrip, type Strip, underWay } from './strip.ts';
 import { StripTable } from './strip-table.ts';
+import { type Worst, withoutDuty, worstOf } from './worst.ts';
 
 export interface Slab {
   readonly values: readonly unknown[];
   readonly looked: LookedAt;
   readonly outside: readonly OutsideCurve[];
 }
-
-/** The worst number of a value over all cases, duties and points, and where it is. */
-export interface Worst {
-  readonly value: number;
-  readonly caseIndex: number;
-  readonly duty: Component | undefined;
-  readonly at: At;
-}
-
-const withoutDuty: readonly undefined[] = [undefined];
 
 export class Graph {
   readonly plant: Plant;
@@ -85,7 +76,7 @@ export class Graph {
     const changes = earlier === undefined ? undefined : keepEqualFacts(plant, earlier.plant);
     const left =
       earlier === undefined || changes === undefined || !this.aligned ? undefined : this.takeOver(earlier, changes);
-    this.strips = new StripTable(plant.components.length, this.slotCount, left);
+    this.strips = new StripTable(plant.components.length * this.slotCount, left);
     // The graph before the last one is no longer needed.
     if (earlier === undefined) return;
     earlier.earlier = earlier.renewal = undefined;
@@ -124,11 +115,11 @@ export class Graph {
       return this.apart(this.slabAt, number, component, definition, caseIndex, duty);
     }
     if (this.renewal?.isOpen(number, caseIndex) === true) this.renewal.renew(this.strips, number, caseIndex);
-    const strip = this.strips.at(number) ?? this.strips.put(number, newStrip(definition));
+    const strip = this.strips.at(number) ?? this.strips.put(number, this.wholeLeft(number) ?? newStrip(definition));
     const known = strip.slabs[caseIndex];
     if (known === underWay) throw new Error(`${component.tag}.${definition.name} depends on itself`);
     if (known !== undefined) return known;
-    const clean = this.strips.leftAt(number)?.slabs[caseIndex];
+    const clean = this.strips.leftIn(number, caseIndex);
     if (clean !== undefined) {
       fill(strip, caseIndex, clean);
       return clean;
@@ -189,16 +180,8 @@ export class Graph {
     end: Result['worst'] = result.worst,
     duties: readonly Component[] = this.plant.duties,
   ): Worst | undefined {
-    const points = pointsOf(result);
-    let worst: Worst | undefined;
-    for (const duty of result.axes.includes('duty') ? duties : withoutDuty) {
-      const { value, caseIndex, point } = extremeOf(this.strip(component, result, duty), result, end);
-      if (Number.isNaN(value)) continue;
-      const better = worst === undefined || (end === 'highest' ? value > worst.value : value < worst.value);
-      const tie = worst !== undefined && value === worst.value && caseIndex < worst.caseIndex;
-      if (better || tie) worst = { value, caseIndex, duty, at: points[point]! };
-    }
-    return worst;
+    const under = result.axes.includes('duty') ? duties : withoutDuty;
+    return worstOf(under, duty => this.strip(component, result, duty), result, end);
   }
 
   /** Computes one point again and lists what it looked at, steps opened up to what they looked at in turn. */
@@ -286,8 +269,8 @@ export class Graph {
     if (this.aligned) this.asked.strips.add(number);
     const own = this.strips.at(number);
     if (own?.filled === cases) return own;
-    const clean = this.strips.leftAt(number);
-    if (clean?.filled === cases) return this.strips.put(number, clean);
+    const clean = this.wholeLeft(number);
+    if (clean !== undefined) return this.strips.put(number, clean);
     if (this.watched === undefined) this.fillStrip(number, component, definition, duty);
     else this.apart(this.fillStrip, number, component, definition, duty);
     return this.strips.at(number)!;
@@ -311,7 +294,18 @@ export class Graph {
       slabOf: this.slabOf.bind(this),
     });
     if (sameNames) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached.marks);
-    return earlier.strips.remainder(reached, inCases, cases);
+    return {
+      strips: earlier.strips.remainder(cases),
+      reached: reached.marks,
+      reachedNumbers: reached.strips,
+      inCases,
+    };
+  }
+
+  /** A strip that the earlier text has left with all its cases. */
+  private wholeLeft(number: number): Strip | undefined {
+    const left = this.strips.leftAt(number);
+    return left?.filled === this.plant.cases.length ? left : undefined;
   }
 
   /** Of an aligned graph, where a slab of the earlier text holds no more. */

@@ -114,13 +114,13 @@ export class Renewal {
   /** The cases that the earlier text had and in which nothing is known yet; what no change reaches is filled in. */
   private openIn(now: StripTable, number: number, first: number, end: number): number {
     const { before } = this.around;
-    const left = now.leftAt(number);
     const strip = now.at(number);
     let open = 0;
     for (let caseIndex = first; caseIndex < end; caseIndex++) {
       if (strip?.slabs[caseIndex] !== undefined) continue;
-      const clean = left?.slabs[caseIndex];
-      if (clean !== undefined) fill(now.at(number) ?? now.put(number, newStrip(left!.definition)), caseIndex, clean);
+      const clean = now.leftIn(number, caseIndex);
+      if (clean !== undefined)
+        fill(now.at(number) ?? now.put(number, newStrip(now.definition(number))), caseIndex, clean);
       else if (before.known(number, caseIndex) !== undefined) open |= 1 << (caseIndex - first);
     }
     return open;

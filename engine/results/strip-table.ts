@@ -1,43 +1,59 @@
 // The strips of one text: those that somebody has asked for here, and those that earlier texts have left and that hold.
 import type { Definition } from './definition.ts';
 import type { Slab } from './graph.ts';
-import type { Reached } from './lineage.ts';
 import type { SlabInUse } from './outside-curves.ts';
 import { joined, type Strip, underWay, withoutCases } from './strip.ts';
 
-/** By component, then by slot. */
-type Strips = readonly (readonly (Strip | undefined)[])[];
+/** By number, 64 in a piece: from text to text only the pieces change in which a strip does. */
+type Strips = readonly (readonly (Strip | undefined)[] | undefined)[];
+
+const bits = 6;
+const size = 1 << bits;
+
+/** What an earlier text has left, which nobody changes, and what of it a change may reach. */
+export interface Left {
+  readonly strips: Strips;
+  /** By number: 1 where a change may reach the strip. */
+  readonly reached: Uint8Array;
+  readonly reachedNumbers: readonly number[];
+  /** The cases that it may reach; undefined where it may reach all. */
+  readonly inCases: ReadonlySet<number> | undefined;
+}
 
 export class StripTable {
-  private readonly asked: (Strip | undefined)[][];
-  /** The slots of the strips that were asked for, so that nobody has to look through the empty ones. */
-  private readonly askedSlots: number[][];
-  private readonly left: Strips;
-  private readonly slotCount: number;
+  private readonly asked: ((Strip | undefined)[] | undefined)[];
+  private readonly askedNumbers: number[] = [];
+  private readonly left: Left | undefined;
 
-  /** `left`: what an earlier text has left; nobody changes it. */
-  constructor(componentCount: number, slotCount: number, left: Strips = []) {
-    this.asked = Array.from({ length: componentCount }, () => []);
-    this.askedSlots = Array.from({ length: componentCount }, () => []);
-    this.slotCount = slotCount;
+  /** `count`: how many strips there may be. */
+  constructor(count: number, left?: Left) {
+    this.asked = emptyPieces(Math.ceil(count / size));
     this.left = left;
   }
 
   at(number: number): Strip | undefined {
-    const component = Math.floor(number / this.slotCount);
-    return this.asked[component]![number - component * this.slotCount];
+    return this.asked[number >> bits]?.[number & (size - 1)];
   }
 
+  /** That no change reaches. */
   leftAt(number: number): Strip | undefined {
-    const component = Math.floor(number / this.slotCount);
-    return this.left[component]?.[number - component * this.slotCount];
+    return this.left === undefined || this.left.reached[number] === 1 ? undefined : this.anyLeft(number);
+  }
+
+  /** A slab that is left, of a case that no change reaches. */
+  leftIn(number: number, caseIndex: number): Slab | undefined {
+    if (this.left === undefined) return undefined;
+    const { reached, inCases } = this.left;
+    if (reached[number] === 1 && inCases?.has(caseIndex) !== false) return undefined;
+    const slab = this.anyLeft(number)?.slabs[caseIndex];
+    return slab === underWay ? undefined : slab;
   }
 
   put(number: number, strip: Strip): Strip {
-    const component = Math.floor(number / this.slotCount);
-    const slot = number - component * this.slotCount;
-    if (this.asked[component]![slot] === undefined) this.askedSlots[component]!.push(slot);
-    this.asked[component]![slot] = strip;
+    this.asked[number >> bits] ??= emptyPiece();
+    const piece = this.asked[number >> bits]!;
+    if (piece[number & (size - 1)] === undefined) this.askedNumbers.push(number);
+    piece[number & (size - 1)] = strip;
     return strip;
   }
 
@@ -49,7 +65,7 @@ export class StripTable {
 
   /** A slab that was asked for here or that is left. */
   known(number: number, caseIndex: number): Slab | undefined {
-    return this.at(number)?.slabs[caseIndex] ?? this.leftAt(number)?.slabs[caseIndex];
+    return this.at(number)?.slabs[caseIndex] ?? this.leftIn(number, caseIndex);
   }
 
   /** A strip with all its cases, asked for here or left. */
@@ -62,39 +78,54 @@ export class StripTable {
 
   /** Of which value a strip is that was asked for here or that is left. */
   definition(number: number): Definition {
-    return (this.at(number) ?? this.leftAt(number)!).definition;
+    return (this.at(number) ?? this.anyLeft(number)!).definition;
   }
 
   *slabs(): Generator<SlabInUse> {
-    for (const [component, slots] of this.askedSlots.entries()) {
-      for (const slot of slots) {
-        const { definition, slabs } = this.asked[component]![slot]!;
-        const number = component * this.slotCount + slot;
-        for (const [caseIndex, slab] of slabs.entries())
-          if (slab !== undefined) yield { number, definition, caseIndex, slab };
-      }
+    for (const number of this.askedNumbers) {
+      const { definition, slabs } = this.at(number)!;
+      for (const [caseIndex, slab] of slabs.entries())
+        if (slab !== undefined) yield { number, definition, caseIndex, slab };
     }
   }
 
-  /** What it leaves to the next text: all that no change reaches. With `inCases` the change reaches those cases alone. */
-  remainder({ strips }: Reached, inCases: ReadonlySet<number> | undefined, caseCount: number): Strips {
+  /** What it leaves to the next text: all that it knows. */
+  remainder(cases: number): Strips {
+    const rest = this.left?.strips.slice() ?? emptyPieces(this.asked.length);
     const own = new Set<number>();
-    const rest = this.asked.map((asked, component): (Strip | undefined)[] => {
-      const [slots, left] = [this.askedSlots[component]!, this.left[component] ?? []];
-      if (slots.length === 0) return left as (Strip | undefined)[];
-      own.add(component);
-      const both = left.slice();
-      for (const slot of slots) both[slot] = joined(asked[slot], left[slot], caseCount);
-      return both;
-    });
-    for (const number of strips) {
-      const component = Math.floor(number / this.slotCount);
-      const slot = number - component * this.slotCount;
-      if (rest[component]![slot] === undefined) continue;
-      if (!own.has(component)) rest[component] = rest[component]!.slice();
-      own.add(component);
-      rest[component]![slot] = inCases === undefined ? undefined : withoutCases(rest[component]![slot], inCases);
+    const set = (number: number, strip: Strip | undefined): void => {
+      if (this.anyLeft(number) === strip) return;
+      const place = number >> bits;
+      if (!own.has(place)) rest[place] = rest[place]?.slice() ?? emptyPiece();
+      own.add(place);
+      (rest[place] as (Strip | undefined)[])[number & (size - 1)] = strip;
+    };
+    for (const number of this.askedNumbers) {
+      const strip = this.at(number)!;
+      set(number, strip.filled === cases ? strip : joined(strip, this.stillLeft(number), cases));
     }
+    for (const number of this.left?.reachedNumbers ?? [])
+      if (this.at(number) === undefined) set(number, this.stillLeft(number));
     return rest;
   }
+
+  private stillLeft(number: number): Strip | undefined {
+    if (this.left === undefined) return undefined;
+    const { reached, inCases } = this.left;
+    const strip = this.anyLeft(number);
+    if (reached[number] === 0 || strip === undefined) return strip;
+    return inCases === undefined ? undefined : withoutCases(strip, inCases);
+  }
+
+  private anyLeft(number: number): Strip | undefined {
+    return this.left?.strips[number >> bits]?.[number & (size - 1)];
+  }
+}
+
+function emptyPiece(): (Strip | undefined)[] {
+  return new Array<Strip | undefined>(size).fill(undefined);
+}
+
+function emptyPieces(count: number): ((Strip | undefined)[] | undefined)[] {
+  return new Array<undefined>(count).fill(undefined);
 }
