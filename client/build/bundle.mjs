@@ -32,40 +32,46 @@ const common = {
   logLevel: 'warning',
 };
 
-const cliParameters = '(function (exports, require, module, __filename, __dirname) {';
+const parameters = '(function (exports, require, module, __filename, __dirname) {';
 
 await mkdir(path.join(dist, 'schemas'), { recursive: true });
 try {
-  await Promise.all([bundleProduct().then(bundleStart), bundleWeb(), writeGrammar(), writeSchemas()]);
+  await Promise.all([bundleProduct().then(bundleStarts), bundleWeb(), writeGrammar(), writeSchemas()]);
   await rm(finished, { recursive: true, force: true });
   await rename(dist, finished);
 } finally {
   await rm(dist, { recursive: true, force: true });
 }
 
-/** The file behind the command: small and old-fashioned, so that an old Node can still say that it is too old. */
-async function bundleStart() {
-  const outfile = path.join(dist, 'wattwright.cjs');
-  const entryPoints = ['server/cli/start.ts'];
-  const cli = createHash('sha256')
-    .update(await readFile(path.join(dist, 'cli.cjs')))
-    .digest('hex');
-  const define = { WATTWRIGHT_CLI: JSON.stringify(cli.slice(0, 16)) };
-  const banner = { js: '#!/usr/bin/env node' };
-  await build({ ...common, entryPoints, outfile, define, banner, target: 'node12' });
-  await chmod(outfile, 0o755);
+/** The files behind the command and the server: small; the former old-fashioned, so that an old Node can say that it is too old. */
+async function bundleStarts() {
+  const starts = { cli: ['server/cli/start.ts', 'wattwright'], 'server-main': ['server/start.ts', 'server'] };
+  for (const [loaded, [entry, name]] of Object.entries(starts)) {
+    const content = createHash('sha256')
+      .update(await readFile(path.join(dist, `${loaded}.cjs`)))
+      .digest('hex')
+      .slice(0, 16);
+    const isCommand = name === 'wattwright';
+    await build({
+      ...common,
+      entryPoints: [entry],
+      outfile: path.join(dist, `${name}.cjs`),
+      define: { [isCommand ? 'WATTWRIGHT_CLI' : 'WATTWRIGHT_SERVER']: JSON.stringify(content) },
+      ...(isCommand ? { banner: { js: '#!/usr/bin/env node' }, target: 'node12' } : {}),
+    });
+  }
+  await chmod(path.join(dist, 'wattwright.cjs'), 0o755);
 }
 
 async function bundleProduct() {
-  const entries = { cli: 'server/cli/main.ts', server: 'server/main.ts', extension: 'client/src/extension.ts' };
   const options = { ...common, outdir: dist, outExtension: { '.js': '.cjs' } };
-  const { cli, ...others } = entries;
-  // `start.ts` runs it as this function: put together there, it would be in memory twice.
-  const wrapped = { banner: { js: cliParameters }, footer: { js: '})' } };
+  // Their starts run them as this function: put together there, they would be in memory twice.
+  const wrapped = { banner: { js: parameters }, footer: { js: '})' } };
+  const started = { cli: 'server/cli/main.ts', 'server-main': 'server/main.ts' };
   // `./server.cjs` is loaded when `lsp` asks for it: it would triple the start-up time of every other command.
-  await build({ ...options, ...wrapped, entryPoints: { cli }, external: ['./server.cjs'] });
-  await build({ ...options, entryPoints: others, external: ['vscode'] });
-  for (const name of Object.keys(entries)) await mustBeAscii(path.join(dist, `${name}.cjs`));
+  await build({ ...options, ...wrapped, entryPoints: started, external: ['./server.cjs'] });
+  await build({ ...options, entryPoints: { extension: 'client/src/extension.ts' }, external: ['vscode'] });
+  for (const name of [...Object.keys(started), 'extension']) await mustBeAscii(path.join(dist, `${name}.cjs`));
 }
 
 /** For an editor in a browser: the server is a script of its own, which a worker runs. */

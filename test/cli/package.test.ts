@@ -48,6 +48,7 @@ test('holds the bundles, licence, changelog, icon and starter, and no source, ma
     'dist/wattwright.cjs',
     'dist/cli.cjs',
     'dist/server.cjs',
+    'dist/server-main.cjs',
     'dist/extension.cjs',
     'dist/web/extension.js',
     'dist/web/server.js',

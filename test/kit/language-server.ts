@@ -41,6 +41,8 @@ export interface Editor {
 export interface EditorOptions {
   /** File in dist/ and the words behind it. */
   readonly command?: readonly string[];
+  /** Beyond that of this process. */
+  readonly environment?: NodeJS.ProcessEnv;
   readonly folder?: string;
   readonly initializationOptions?: InitializeParams['initializationOptions'];
   /** Beyond watching files. */
@@ -49,7 +51,7 @@ export interface EditorOptions {
 
 /** Starts a server and says hello. The build must be there: run `npm run build` first. */
 export async function startEditor(options: EditorOptions = {}): Promise<Editor> {
-  const { connection, child } = startServer(options.command);
+  const { connection, child } = startServer(options.command, options.environment);
   const published: PublishDiagnosticsParams[] = [];
   const log: string[] = [];
   const statuses: FileStatus[] = [];
@@ -102,13 +104,19 @@ export async function startEditor(options: EditorOptions = {}): Promise<Editor> 
 }
 
 /** A server that nobody has said hello to yet. */
-export function startServer([file = '', ...words]: readonly string[] = ['server.cjs', '--stdio']): {
+export function startServer(
+  [file = '', ...words]: readonly string[] = ['server.cjs', '--stdio'],
+  environment: NodeJS.ProcessEnv = {},
+): {
   readonly connection: ProtocolConnection;
   readonly child: ChildProcessByStdio<Writable, Readable, null>;
 } {
   const program = path.join(root, 'dist', file);
   if (!existsSync(program)) throw new Error(`dist/${file} is missing: run "npm run build" first.`);
-  const child = spawn(process.execPath, [program, ...words], { stdio: ['pipe', 'pipe', 'inherit'] });
+  const child = spawn(process.execPath, [program, ...words], {
+    stdio: ['pipe', 'pipe', 'inherit'],
+    env: { ...process.env, ...environment },
+  });
   const connection = createProtocolConnection(
     new StreamMessageReader(child.stdout),
     new StreamMessageWriter(child.stdin),
