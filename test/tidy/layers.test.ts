@@ -81,7 +81,7 @@ describe('the file system', () => {
       importsOf(file).some(target => /^(node:)?fs(\/promises)?$/.test(target)),
     );
     // The start reads the command itself, before there is a host.
-    expect(touching).toEqual(['server/cli/start.ts', 'server/node-host.ts']);
+    expect(touching).toEqual(['server/kept-code.ts', 'server/node-host.ts']);
   });
 
   it('and processes belong to the build and to the pull-request action, but for git', () => {
