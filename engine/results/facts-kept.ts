@@ -8,13 +8,17 @@ export interface FactName {
 }
 
 /** What two plants have in common apart from their facts. */
-export function sameOutline(a: Plant, b: Plant): { topology: boolean; duties: boolean; cases: boolean } {
+export function sameOutline(a: Plant, b: Plant) {
   return {
-    topology: a.topology.signature === b.topology.signature && sameComponents(a.components, b.components),
+    components: sameComponents(a.components, b.components),
+    topology: a.topology.signature === b.topology.signature,
     duties: sameComponents(a.duties, b.duties),
     cases: a.cases.length === b.cases.length && a.cases.every(({ name }, index) => name === b.cases[index]!.name),
   };
 }
+
+/** Stands among the facts for all that a computation may see of how the plant hangs together. */
+export const topologyItself: FactName = { tag: '', property: 'topology' };
 
 /** How the facts of a text differ from those of the one before. */
 export interface FactChanges {

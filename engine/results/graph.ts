@@ -5,13 +5,13 @@
 // recomputed slab comes out equal, the old column stays: whoever depends on it is not touched. The graph of an earlier
 // text is read, never changed.
 //
-// Where two texts differ in their facts alone, the slabs that no changed fact reaches are not even looked at: whole
-// strips (a value under a duty in all cases) are taken over.
+// Where two texts have the same components, duties and cases, the slabs that no changed fact reaches are not even looked
+// at: whole strips (a value under a duty in all cases) are taken over.
 import type { Component, Plant } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
 import { computeSlab, type Wanted } from './compute-slab.ts';
 import { type At, type Definition, placeCount, pointIndex, type Result } from './definition.ts';
-import { type FactChanges, keepEqualFacts, sameOutline } from './facts-kept.ts';
+import { type FactChanges, keepEqualFacts, sameOutline, topologyItself } from './facts-kept.ts';
 import { Lineage } from './lineage.ts';
 import { factSeen, type LookedAt, type LookedSlab } from './looks.ts';
 import type { Noted, OutsideCurve } from './noted.ts';
@@ -21,7 +21,7 @@ import { Read } from './read.ts';
 import { differentFacts, Renewal } from './renewal.ts';
 import { routesByTag } from './routes.ts';
 import { fill, newStrip, type Strip, underWay } from './strip.ts';
-import { StripTable } from './strip-table.ts';
+import { type Left, StripTable } from './strip-table.ts';
 import { type Worst, withoutDuty, worstOf } from './worst.ts';
 
 export interface Slab {
@@ -34,7 +34,7 @@ export class Graph {
   readonly plant: Plant;
   private made = 0;
   private earlier: Graph | undefined;
-  /** The earlier text has the same components, duties, cases and topology: only facts differ. */
+  /** The earlier text has the same components, duties and cases: facts and topology alone differ. */
   private readonly aligned: boolean;
   private readonly sameTopology: boolean;
   private readonly sameDuties: boolean;
@@ -69,9 +69,9 @@ export class Graph {
     this.slotCount = placeCount() * (plant.duties.length + 1);
     this.earlier = earlier;
     const same = earlier === undefined ? undefined : sameOutline(earlier.plant, plant);
-    this.sameTopology = same?.topology === true;
+    this.sameTopology = same?.topology === true && same.components;
     this.sameDuties = same?.duties === true;
-    this.aligned = this.sameTopology && this.sameDuties && same?.cases === true;
+    this.aligned = same?.components === true && this.sameDuties && same.cases;
     this.lineage = this.aligned && earlier !== undefined ? earlier.lineage : new Lineage();
     const changes = earlier === undefined ? undefined : keepEqualFacts(plant, earlier.plant);
     const left =
@@ -281,24 +281,27 @@ export class Graph {
     for (let caseIndex = 0; caseIndex < cases; caseIndex++) this.slabAt(number, component, definition, caseIndex, duty);
   }
 
-  /** The strips of an aligned graph that no changed fact reaches. */
-  private takeOver(earlier: Graph, { changed, retold, inCases, sameNames }: FactChanges) {
+  /** The strips of an aligned graph, and which of them a changed fact or another topology may reach. */
+  private takeOver(earlier: Graph, { changed, retold, inCases, sameNames }: FactChanges): Left {
     const cases = this.plant.cases.length;
-    const reached = this.lineage.goOn(this.plant.cases, changed, this.plant.components.length * this.slotCount);
+    const others = this.sameTopology ? changed : [...changed, topologyItself];
+    const reached = this.lineage.goOn(this.plant.cases, others, this.plant.components.length * this.slotCount);
     this.renewal = new Renewal({
       cases,
       before: earlier.strips,
       facts: differentFacts(changed, this.plant, earlier.plant),
+      newTopology: !this.sameTopology,
       reached: reached.marks,
       compute: this.computeAgain.bind(this),
       slabOf: this.slabOf.bind(this),
     });
-    if (sameNames) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached.marks);
+    // Who looks at the topology from outside is not known.
+    if (sameNames && this.sameTopology) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached.marks);
     return {
       strips: earlier.strips.remainder(cases),
       reached: reached.marks,
       reachedNumbers: reached.strips,
-      inCases,
+      inCases: this.sameTopology ? inCases : undefined,
     };
   }
 

@@ -1,6 +1,6 @@
-// Who looks at what, for the graphs of texts that differ in their facts alone: what an edit reaches, and what it leaves.
+// Who looks at what, for the graphs of texts with the same components, duties and cases: what an edit reaches, and what it leaves.
 import type { Case } from '../model/plant.ts';
-import type { FactName } from './facts-kept.ts';
+import { type FactName, topologyItself } from './facts-kept.ts';
 import type { Slab } from './graph.ts';
 import type { LookedAt } from './looks.ts';
 import { Restated } from './restated.ts';
@@ -46,7 +46,7 @@ export class Lineage {
   }
 
   private digest(strip: number, looked: LookedAt): void {
-    for (const { tag, property } of looked.facts) {
+    for (const { tag, property } of looked.topology ? [...looked.facts, topologyItself] : looked.facts) {
       const byProperty = this.readersOfFacts.get(tag) ?? new Map<string, Readers>();
       this.readersOfFacts.set(tag, byProperty);
       if (addReader(byProperty, property, strip)) this.restated?.reachFromFact(tag, property, strip);

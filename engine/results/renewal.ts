@@ -1,5 +1,5 @@
-// What an edit that changes facts alone leaves of the strips that it may reach: asked once of each strip, of all its cases
-// at once.
+// What an edit that leaves components, duties and cases as they are leaves of the strips that it may reach: asked once of
+// each strip, of all its cases at once.
 //
 // A strip is looked at anew when somebody wants it. Where nothing that its columns looked at has come out different they
 // hold; the others are computed there and then, and whoever looks at the strip sees at a glance in which cases it differs.
@@ -22,7 +22,9 @@ export interface Surroundings {
   readonly cases: number;
   readonly before: StripTable;
   readonly facts: DifferentFacts;
-  /** 1 where a changed fact may reach the strip. */
+  /** The plant hangs together in another way now. */
+  readonly newTopology: boolean;
+  /** 1 where a changed fact, or another topology, may reach the strip. */
   readonly reached: Uint8Array;
   /** A column that holds no more, computed or taken from the base case. */
   readonly compute: (strip: number, caseIndex: number, before: Slab) => Slab;
@@ -146,8 +148,8 @@ export class Renewal {
   }
 
   private dirtyAmong(now: StripTable, looked: LookedAt, alike: number, word: number): number {
-    const { facts, reached } = this.around;
-    let dirty = 0;
+    const { facts, reached, newTopology } = this.around;
+    let dirty = newTopology && looked.topology ? alike : 0;
     for (const { tag, property } of looked.facts) {
       const properties = facts.get(tag);
       if (properties !== undefined) dirty |= (properties.get(property)?.[word] ?? 0) & alike;

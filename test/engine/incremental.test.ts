@@ -10,9 +10,12 @@ import { checks } from '../../engine/checks/index.ts';
 import type { SourceTree } from '../../grammar/ast.ts';
 import { parse } from '../../grammar/parse.ts';
 import { throughParts } from '../kit/checks.ts';
+import { filesOfDesign } from '../kit/plant-design.ts';
 import { analysed, edited, type Files, filesOf } from '../kit/plants.ts';
 import { declarationsOf, type PlantFacts, plantText, somePlant } from '../kit/random-plants.ts';
+import { soundPlants } from '../kit/sound-plants.ts';
 import { starter } from '../kit/starter.ts';
+import { tiedPlants } from '../kit/tied-plants.ts';
 
 // Making a plant that fails smaller takes a quarter of an hour; its seed brings it back as it is.
 fc.configureGlobal({ endOnFailure: true });
@@ -192,6 +195,20 @@ describe('with an earlier analysis', () => {
       plant(onLoad),
       plant(onLoad, ['T1.tap_range = 2.5 %', 'T1.tap_step = 5 %']),
     ]);
+  });
+
+  it('so do ratings by which converters share, and lines that connect the plant in another way', () => {
+    const units = soundPlants.filter(({ design }) => design.arrangement === 'units' && !design.throughParts);
+    for (const { design } of [units[0]!, tiedPlants.find(plant => !plant.design.throughParts)!]) {
+      const text = filesOfDesign(design).get('plant.plant')!;
+      const lines = text.split('\n');
+      const connecting = lines.filter(line => line.startsWith('connect '));
+      expect(connecting.length).toBeGreaterThan(1);
+      const without = (line: string): string => lines.filter(other => other !== line).join('\n');
+      const rated = text.replace(/ac_current = \d+/, '$&1');
+      expect(rated).not.toBe(text);
+      walk([text, rated, without(connecting.at(-1)!), text, without(connecting[0]!)]);
+    }
   });
 
   it('so does the same number in another unit', () => {
