@@ -19,15 +19,14 @@ export interface BatteryFlow {
 
 /** Of each route that has a solution. Each of them sees the same voltage. */
 export function batteryFlows(read: Read, at: At): readonly BatteryFlow[] {
-  const flows: BatteryFlow[] = [];
-  for (const route of read.routes(read.self)) {
-    const converter = read.component(route.converter);
-    const solved = converter === undefined ? undefined : read.step(converter, dcFlow, at);
-    if (converter === undefined || solved?.ok !== true) continue;
-    const flow = route.batteries.length === 1 ? alone(route, solved) : amongSeveral(read, converter, route, solved, at);
-    if (flow !== undefined) flows.push(flow);
-  }
-  return flows;
+  return read.routes(read.self).flatMap(route => flowOn(read, route, at) ?? []);
+}
+
+function flowOn(read: Read, route: Route, at: At): BatteryFlow | undefined {
+  const converter = read.component(route.converter);
+  const solved = converter === undefined ? undefined : read.step(converter, dcFlow, at);
+  if (converter === undefined || solved?.ok !== true) return undefined;
+  return route.batteries.length === 1 ? alone(route, solved) : amongSeveral(read, converter, route, solved, at);
 }
 
 /** Of the first of them. */
@@ -35,7 +34,16 @@ export const batteryFlow = defineStep<BatteryFlow | undefined>({
   name: 'battery_flow',
   on: 'battery',
   axes: ['duty', 'direction', 'voltage', 'soc'],
-  compute: (read, at) => batteryFlows(read, at)[0],
+  column: read => {
+    const routes = read.routes(read.self);
+    return at => {
+      for (const route of routes) {
+        const flow = flowOn(read, route, at);
+        if (flow !== undefined) return flow;
+      }
+      return undefined;
+    };
+  },
 });
 
 type Solved = Extract<DcFlow, { ok: true }>;

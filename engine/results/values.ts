@@ -31,6 +31,8 @@ export const emptyValues: ValueTable = {
 
 export function valueTable(graph: Graph): ValueTable {
   let names: readonly string[] | undefined;
+  // Hover, code lens and values beside the text ask for the same ones, again and again.
+  const rows = new Map<string, ValueRow | undefined>();
   return {
     get names() {
       names ??= graph.plant.components.flatMap(component =>
@@ -39,8 +41,11 @@ export function valueTable(graph: Graph): ValueTable {
       return names;
     },
     worst: name => {
+      if (rows.has(name)) return rows.get(name);
       const spot = worstOf(graph, name);
-      return spot === undefined ? undefined : rowOf(graph, spot);
+      const row = spot === undefined ? undefined : rowOf(graph, spot);
+      rows.set(name, row);
+      return row;
     },
     all: name => spotsOf(graph, name).map(spot => rowOf(graph, spot)),
     capability: (converter, caseName = '') => capabilityOf(graph, converter, caseName),
