@@ -37,15 +37,15 @@ export function runKept(file: string, content: string, name: string | undefined)
   script.runInThisContext()(loaded.exports, require, loaded, file, path.dirname(file));
 }
 
-/** At the end of the run, or of its start where it goes on. */
+/** At the end of the run, or of its start where it goes on; afterwards nothing holds what was read any more. */
 function onceSettled(act: () => void): void {
-  let done = false;
   const once = (): void => {
-    if (!done) act();
-    done = true;
+    clearTimeout(timer);
+    process.off('exit', once);
+    act();
   };
+  const timer = setTimeout(once, settled).unref();
   process.on('exit', once);
-  setTimeout(once, settled).unref();
 }
 
 /** Where Node would keep it; undefined where it shall keep nothing. */

@@ -4,6 +4,7 @@ import { type Case, type Component, type Fact, factIn, type Plant } from '../mod
 import { type At, directions, type Limit, pointsOf, type Result, type Step, voltages } from '../results/definition.ts';
 import type { Graph } from '../results/graph.ts';
 import { Read } from '../results/read.ts';
+import { withoutDuty } from '../results/worst.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import type { Check } from './check.ts';
@@ -33,8 +34,6 @@ export interface Saying {
 }
 
 type Contributor = readonly [component: Component, property: string, message: string];
-
-const withoutDuty: readonly undefined[] = [undefined];
 
 export class CheckContext {
   readonly plant: Plant;

@@ -15,6 +15,7 @@ import { type At, type Definition, pointIndex, pointsOf, type Result, type Step 
 import type { Graph, Slab } from './graph.ts';
 import { type LookedAt, Looks } from './looks.ts';
 import type { Noted, OutsideCurve } from './noted.ts';
+import { withoutDuty } from './worst.ts';
 
 export type Corner = 'low' | 'nominal' | 'high';
 
@@ -25,8 +26,6 @@ export interface Reading {
   /** The axis of the curve; undefined for a plain number. */
   readonly axis: string | undefined;
 }
-
-const withoutDuty: readonly undefined[] = [undefined];
 
 export class Read {
   readonly self: Component;

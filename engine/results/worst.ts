@@ -11,6 +11,7 @@ export interface Worst {
   readonly at: At;
 }
 
+/** In place of the duties, for what varies with none. */
 export const withoutDuty: readonly undefined[] = [undefined];
 
 /** `stripOf`: the value in all cases under one duty. */
