@@ -64,13 +64,23 @@ interface Kept {
 }
 
 function readKept(file: string): Kept | undefined {
+  let handle: number | undefined;
   try {
-    const bytes = fs.readFileSync(file);
+    handle = fs.openSync(file, 'r');
+    if (!isOwn(fs.fstatSync(handle))) return undefined;
+    const bytes = fs.readFileSync(handle);
     if (bytes.length <= headLength) return undefined;
     return { size: bytes.readUInt32LE(0), quiet: bytes[countAt]!, code: bytes.subarray(headLength) };
   } catch {
     return undefined;
+  } finally {
+    if (handle !== undefined) fs.closeSync(handle);
   }
+}
+
+/** It is run as it stands, and may lie where all users of the computer write: nobody else may have written it. */
+function isOwn({ uid, mode }: fs.Stats): boolean {
+  return process.getuid === undefined || (uid === process.getuid() && (mode & 0o022) === 0);
 }
 
 /** What was kept of a run that did little, say on a text full of mistakes, is made anew after one that did more. */

@@ -1,6 +1,6 @@
 // What the command keeps between runs to start sooner: it never changes what it says.
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { chmodSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
@@ -59,6 +59,17 @@ it('what is kept and broken is made anew', () => {
     expect(check()).toBe(first);
     expect(statSync(file!).size).toBeGreaterThan(500_000);
   }
+});
+
+it.skipIf(process.platform === 'win32')('what others may have written is not run, but made anew', () => {
+  const first = check();
+  const [file] = kept();
+  const { ino } = statSync(file!);
+  chmodSync(file!, 0o622);
+  expect(check()).toBe(first);
+  const again = statSync(file!);
+  expect(again.ino).not.toBe(ino);
+  expect(again.mode & 0o777).toBe(0o600);
 });
 
 it('nothing is kept where Node shall keep nothing', () => {
