@@ -10,6 +10,7 @@ import { checks } from '../../engine/checks/index.ts';
 import type { SourceTree } from '../../grammar/ast.ts';
 import { parse } from '../../grammar/parse.ts';
 import { throughParts } from '../kit/checks.ts';
+import { ownChopperPlants } from '../kit/chopper-plants.ts';
 import { filesOfDesign } from '../kit/plant-design.ts';
 import { analysed, edited, type Files, filesOf } from '../kit/plants.ts';
 import { declarationsOf, type PlantFacts, plantText, somePlant } from '../kit/random-plants.ts';
@@ -209,6 +210,30 @@ describe('with an earlier analysis', () => {
       expect(rated).not.toBe(text);
       walk([text, rated, without(connecting.at(-1)!), text, without(connecting[0]!)]);
     }
+  });
+
+  it('so do digits anywhere in plants of several converters, batteries and choppers', () => {
+    const designs = [...soundPlants, ...tiedPlants, ...ownChopperPlants]
+      .map(({ design }) => design)
+      .filter(({ throughParts, units, packs }) => !throughParts && units * packs > 1);
+    fc.assert(
+      fc.property(
+        fc.nat(),
+        fc.array(fc.tuple(fc.nat(), fc.nat(9)), { minLength: 6, maxLength: 8 }),
+        (which, digits) => {
+          let text = filesOfDesign(designs[which % designs.length]!).get('plant.plant')!;
+          let previous = analysed(text, today).analysis;
+          for (const [place, digit] of digits) {
+            const all = [...text.matchAll(/\d/g)];
+            const { index } = all[place % all.length]!;
+            text = `${text.slice(0, index)}${digit}${text.slice(index + 1)}`;
+            previous = analysed(text, today, previous).analysis;
+            expect(told(previous)).toEqual(told(analysed(text, today).analysis));
+          }
+        },
+      ),
+      { numRuns: 10 },
+    );
   });
 
   it('so does the same number in another unit', () => {
