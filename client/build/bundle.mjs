@@ -43,24 +43,24 @@ try {
   await rm(dist, { recursive: true, force: true });
 }
 
-/** The files behind the command and the server: small; the former old-fashioned, so that an old Node can say that it is too old. */
+/** What an editor and a shell start: small, and the latter old-fashioned, so that an old Node can say that it is too old. */
 async function bundleStarts() {
-  const starts = { cli: ['server/cli/start.ts', 'wattwright'], 'server-main': ['server/start.ts', 'server'] };
-  for (const [loaded, [entry, name]] of Object.entries(starts)) {
-    const content = createHash('sha256')
-      .update(await readFile(path.join(dist, `${loaded}.cjs`)))
-      .digest('hex')
-      .slice(0, 16);
-    const isCommand = name === 'wattwright';
-    await build({
-      ...common,
-      entryPoints: [entry],
-      outfile: path.join(dist, `${name}.cjs`),
-      define: { [isCommand ? 'WATTWRIGHT_CLI' : 'WATTWRIGHT_SERVER']: JSON.stringify(content) },
-      ...(isCommand ? { banner: { js: '#!/usr/bin/env node' }, target: 'node12' } : {}),
-    });
-  }
+  const shell = { banner: { js: '#!/usr/bin/env node' }, target: 'node12' };
+  await Promise.all([
+    bundleStart('server', 'server/start.ts', { WATTWRIGHT_SERVER: await contentOf('server-main') }),
+    bundleStart('wattwright', 'server/cli/start.ts', { WATTWRIGHT_CLI: await contentOf('cli') }, shell),
+  ]);
   await chmod(path.join(dist, 'wattwright.cjs'), 0o755);
+}
+
+async function bundleStart(name, entry, define, more = {}) {
+  await build({ ...common, entryPoints: [entry], outfile: path.join(dist, `${name}.cjs`), define, ...more });
+}
+
+/** Short for what a bundle holds. */
+async function contentOf(name) {
+  const hash = createHash('sha256').update(await readFile(path.join(dist, `${name}.cjs`)));
+  return JSON.stringify(hash.digest('hex').slice(0, 16));
 }
 
 async function bundleProduct() {

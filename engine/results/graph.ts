@@ -21,7 +21,7 @@ import { Read } from './read.ts';
 import { differentFacts, Renewal } from './renewal.ts';
 import { routesByTag } from './routes.ts';
 import { fill, newStrip, type Strip, underWay } from './strip.ts';
-import { type Left, StripTable } from './strip-table.ts';
+import { StripTable } from './strip-table.ts';
 import { type Worst, withoutDuty, worstOf } from './worst.ts';
 
 export interface Slab {
@@ -73,10 +73,10 @@ export class Graph {
     this.sameDuties = same?.duties === true;
     this.aligned = same?.components === true && this.sameDuties && same.cases;
     this.lineage = this.aligned && earlier !== undefined ? earlier.lineage : new Lineage();
-    const changes = earlier === undefined ? undefined : keepEqualFacts(plant, earlier.plant);
-    const left =
-      earlier === undefined || changes === undefined || !this.aligned ? undefined : this.takeOver(earlier, changes);
-    this.strips = new StripTable(plant.components.length * this.slotCount, left);
+    const size = plant.components.length * this.slotCount;
+    const changes = earlier && keepEqualFacts(plant, earlier.plant);
+    const left = this.aligned && earlier && changes ? this.takeOver(earlier, changes, size) : undefined;
+    this.strips = left ?? new StripTable(size);
     // The graph before the last one is no longer needed.
     if (earlier === undefined) return;
     earlier.earlier = earlier.renewal = undefined;
@@ -114,7 +114,7 @@ export class Graph {
       if (known !== undefined && known !== underWay) return known;
       return this.apart(this.slabAt, number, component, definition, caseIndex, duty);
     }
-    if (this.renewal?.isOpen(number, caseIndex) === true) this.renewal.renew(this.strips, number, caseIndex);
+    if (this.renewal?.isOpen(number, caseIndex) === true) this.renewal.renew(number, caseIndex);
     const strip = this.strips.at(number) ?? this.strips.put(number, this.wholeLeft(number) ?? newStrip(definition));
     const known = strip.slabs[caseIndex];
     if (known === underWay) throw new Error(`${component.tag}.${definition.name} depends on itself`);
@@ -202,7 +202,7 @@ export class Graph {
    * was found. While nothing that was looked at changes, what it returned is returned again, of later texts too.
    */
   unlessQuiet(name: string, look: () => readonly string[] | undefined): readonly string[] | undefined {
-    const known = this.quiet.about(name, strips => this.renewal?.stay(this.strips, strips) === true);
+    const known = this.quiet.about(name, strips => this.renewal?.stay(strips) === true);
     if (known !== undefined) return known.remembered;
     if (this.quiet.isLoud(name)) {
       const remembered = look();
@@ -282,12 +282,18 @@ export class Graph {
   }
 
   /** The strips of an aligned graph, and which of them a changed fact or another topology may reach. */
-  private takeOver(earlier: Graph, { changed, retold, inCases, sameNames }: FactChanges): Left {
+  private takeOver(earlier: Graph, { changed, retold, inCases, sameNames }: FactChanges, size: number): StripTable {
     const cases = this.plant.cases.length;
     const others = this.sameTopology ? changed : [...changed, topologyItself];
-    const reached = this.lineage.goOn(this.plant.cases, others, this.plant.components.length * this.slotCount);
+    const reached = this.lineage.goOn(this.plant.cases, others, size);
+    const strips = new StripTable(size, {
+      strips: earlier.strips.remainder(cases),
+      reached,
+      inCases: this.sameTopology ? inCases : undefined,
+    });
     this.renewal = new Renewal({
       cases,
+      now: strips,
       before: earlier.strips,
       facts: differentFacts(changed, this.plant, earlier.plant),
       newTopology: !this.sameTopology,
@@ -297,12 +303,7 @@ export class Graph {
     });
     // Who looks at the topology from outside is not known.
     if (sameNames && this.sameTopology) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached.marks);
-    return {
-      strips: earlier.strips.remainder(cases),
-      reached: reached.marks,
-      reachedNumbers: reached.strips,
-      inCases: this.sameTopology ? inCases : undefined,
-    };
+    return strips;
   }
 
   /** A strip that the earlier text has left with all its cases. */

@@ -1,4 +1,5 @@
-// Who looks at what, for the graphs of texts with the same components, duties and cases: what an edit reaches, and what it leaves.
+// Who looks at what, for the graphs of texts with the same components, duties and cases: what an edit reaches, and what it
+// leaves.
 import type { Case } from '../model/plant.ts';
 import { type FactName, topologyItself } from './facts-kept.ts';
 import type { Slab } from './graph.ts';

@@ -20,6 +20,8 @@ export type DifferentFacts = ReadonlyMap<string, ReadonlyMap<string, readonly nu
 
 export interface Surroundings {
   readonly cases: number;
+  /** The strips of this text, and of the one before. */
+  readonly now: StripTable;
   readonly before: StripTable;
   readonly facts: DifferentFacts;
   /** The plant hangs together in another way now. */
@@ -66,36 +68,36 @@ export class Renewal {
   }
 
   /** Fills in what the earlier text had of a strip, in this case and those beside it. */
-  renew(now: StripTable, strip: number, caseIndex: number): void {
-    this.renewWord(now, strip, Math.floor(caseIndex / width));
+  renew(strip: number, caseIndex: number): void {
+    this.renewWord(strip, Math.floor(caseIndex / width));
   }
 
   /** Whether strips come out as before, in all cases that the earlier text had; none is computed behind one that doesn't. */
-  stay(now: StripTable, strips: Iterable<number>): boolean {
+  stay(strips: Iterable<number>): boolean {
     for (const strip of strips) {
       if (this.around.reached[strip] === 0) continue;
       for (let word = 0; word < this.words; word++) {
-        if (this.states[strip * this.words + word] === untouched) this.renewWord(now, strip, word);
+        if (this.states[strip * this.words + word] === untouched) this.renewWord(strip, word);
         if ((this.different[strip * this.words + word]! & this.hadIn(strip, word)) !== 0) return false;
       }
     }
     return true;
   }
 
-  private renewWord(now: StripTable, number: number, word: number): void {
-    const { before, cases } = this.around;
+  private renewWord(number: number, word: number): void {
+    const { now, before, cases } = this.around;
     const place = number * this.words + word;
     this.states[place] = inWork;
     const first = word * width;
     const end = Math.min(cases, first + width);
-    const open = this.openIn(now, number, first, end);
+    const open = this.openIn(number, first, end);
     // What a case shared with the base case it may have looked at there alone.
     this.different[place] = ~this.hadIn(number, word);
     if (open !== 0) {
-      const dirty = this.dirtyOf(now, number, open, word);
+      const dirty = this.dirtyOf(number, open, word);
       const whole = this.words === 1 ? before.whole(number, cases) : undefined;
       if (dirty === 0 && whole !== undefined && now.at(number) === undefined) now.put(number, whole);
-      else this.fillIn(now, number, open, dirty, first);
+      else this.fillIn(number, open, dirty, first);
       if (dirty !== 0 && whole !== undefined && (this.different[place]! & open) === 0)
         sameExtremes(now.at(number)!, whole);
     }
@@ -114,8 +116,8 @@ export class Renewal {
   }
 
   /** The cases that the earlier text had and in which nothing is known yet; what no change reaches is filled in. */
-  private openIn(now: StripTable, number: number, first: number, end: number): number {
-    const { before } = this.around;
+  private openIn(number: number, first: number, end: number): number {
+    const { now, before } = this.around;
     const strip = now.at(number);
     let open = 0;
     for (let caseIndex = first; caseIndex < end; caseIndex++) {
@@ -129,7 +131,7 @@ export class Renewal {
   }
 
   /** In which of the cases something that was looked at has come out different. */
-  private dirtyOf(now: StripTable, number: number, open: number, word: number): number {
+  private dirtyOf(number: number, open: number, word: number): number {
     const first = word * width;
     let dirty = 0;
     let rest = open;
@@ -142,12 +144,12 @@ export class Renewal {
         if (this.around.before.known(number, first + bit)!.looked === looked) alike |= 1 << bit;
       }
       rest &= ~alike;
-      dirty |= this.dirtyAmong(now, looked, alike, word);
+      dirty |= this.dirtyAmong(looked, alike, word);
     }
     return dirty;
   }
 
-  private dirtyAmong(now: StripTable, looked: LookedAt, alike: number, word: number): number {
+  private dirtyAmong(looked: LookedAt, alike: number, word: number): number {
     const { facts, reached, newTopology } = this.around;
     let dirty = newTopology && looked.topology ? alike : 0;
     for (const { tag, property } of looked.facts) {
@@ -158,14 +160,14 @@ export class Renewal {
       // What was looked at behind something that differs might not be looked at any more.
       const clean = alike & ~dirty;
       if (clean === 0) break;
-      if (reached[seen.strip] === 1) dirty |= this.differentIn(now, seen, clean, word);
+      if (reached[seen.strip] === 1) dirty |= this.differentIn(seen, clean, word);
     }
     return dirty;
   }
 
-  private differentIn(now: StripTable, seen: LookedSlab, cases: number, word: number): number {
+  private differentIn(seen: LookedSlab, cases: number, word: number): number {
     const place = seen.strip * this.words + word;
-    if (this.states[place] === untouched) this.renewWord(now, seen.strip, word);
+    if (this.states[place] === untouched) this.renewWord(seen.strip, word);
     if (this.states[place] === done) return this.different[place]! & cases;
     // Strips may look at each other in different cases: then by case.
     let different = 0;
@@ -178,8 +180,8 @@ export class Renewal {
     return different;
   }
 
-  private fillIn(now: StripTable, number: number, open: number, dirty: number, first: number): void {
-    const { before, compute } = this.around;
+  private fillIn(number: number, open: number, dirty: number, first: number): void {
+    const { now, before, compute } = this.around;
     const place = number * this.words + Math.floor(first / width);
     const definition = before.definition(number);
     const strip = now.at(number) ?? now.put(number, newStrip(definition));
@@ -191,7 +193,7 @@ export class Renewal {
       // One that it looked at may have wanted it meanwhile.
       if (strip.slabs[caseIndex] === undefined) {
         if ((dirty & (1 << bit)) === 0) fill(strip, caseIndex, known);
-        else if (taken !== undefined) fill(strip, caseIndex, this.takeAnew(now, strip, taken, caseIndex, known));
+        else if (taken !== undefined) fill(strip, caseIndex, this.takeAnew(strip, taken, caseIndex, known));
         else {
           strip.slabs[caseIndex] = underWay;
           fill(strip, caseIndex, compute(number, caseIndex, known));
@@ -202,9 +204,10 @@ export class Renewal {
   }
 
   /** A column of a value that is nothing but a formula of others. */
-  private takeAnew(now: StripTable, strip: Strip, taken: Taken, caseIndex: number, before: Slab): Slab {
+  private takeAnew(strip: Strip, taken: Taken, caseIndex: number, before: Slab): Slab {
+    const { now } = this.around;
     const sources = before.looked.slabs;
-    const columns = sources.map(seen => this.columnOf(now, seen, caseIndex));
+    const columns = sources.map(seen => this.columnOf(seen, caseIndex));
     const base = caseIndex === 0 ? undefined : strip.slabs[0];
     // The case has what the base case has where all sources do.
     if (base !== undefined && sources.every((seen, index) => now.known(seen.strip, 0)?.values === columns[index]))
@@ -213,9 +216,10 @@ export class Renewal {
     return takenSlab(strip.definition, taken, columns, before, base);
   }
 
-  private columnOf(now: StripTable, seen: LookedSlab, caseIndex: number): Slab['values'] {
-    if (this.isOpen(seen.strip, caseIndex)) this.renew(now, seen.strip, caseIndex);
-    return (now.slab(seen.strip, caseIndex) ?? this.around.slabOf(seen, caseIndex)).values;
+  private columnOf(seen: LookedSlab, caseIndex: number): Slab['values'] {
+    if (this.isOpen(seen.strip, caseIndex)) this.renew(seen.strip, caseIndex);
+    const { now, slabOf } = this.around;
+    return (now.slab(seen.strip, caseIndex) ?? slabOf(seen, caseIndex)).values;
   }
 }
 

@@ -1,6 +1,7 @@
 // The strips of one text: those that somebody has asked for here, and those that earlier texts have left and that hold.
 import type { Definition } from './definition.ts';
 import type { Slab } from './graph.ts';
+import type { Reached } from './lineage.ts';
 import type { SlabInUse } from './outside-curves.ts';
 import { joined, type Strip, underWay, withoutCases } from './strip.ts';
 
@@ -11,11 +12,9 @@ const bits = 6;
 const size = 1 << bits;
 
 /** What an earlier text has left, which nobody changes, and what of it a change may reach. */
-export interface Left {
+interface Left {
   readonly strips: Strips;
-  /** By number: 1 where a change may reach the strip. */
-  readonly reached: Uint8Array;
-  readonly reachedNumbers: readonly number[];
+  readonly reached: Reached;
   /** The cases that it may reach; undefined where it may reach all. */
   readonly inCases: ReadonlySet<number> | undefined;
 }
@@ -37,14 +36,14 @@ export class StripTable {
 
   /** That no change reaches. */
   leftAt(number: number): Strip | undefined {
-    return this.left === undefined || this.left.reached[number] === 1 ? undefined : this.anyLeft(number);
+    return this.left === undefined || this.left.reached.marks[number] === 1 ? undefined : this.anyLeft(number);
   }
 
   /** A slab that is left, of a case that no change reaches. */
   leftIn(number: number, caseIndex: number): Slab | undefined {
     if (this.left === undefined) return undefined;
     const { reached, inCases } = this.left;
-    if (reached[number] === 1 && inCases?.has(caseIndex) !== false) return undefined;
+    if (reached.marks[number] === 1 && inCases?.has(caseIndex) !== false) return undefined;
     const slab = this.anyLeft(number)?.slabs[caseIndex];
     return slab === underWay ? undefined : slab;
   }
@@ -104,7 +103,7 @@ export class StripTable {
       const strip = this.at(number)!;
       set(number, strip.filled === cases ? strip : joined(strip, this.stillLeft(number), cases));
     }
-    for (const number of this.left?.reachedNumbers ?? [])
+    for (const number of this.left?.reached.strips ?? [])
       if (this.at(number) === undefined) set(number, this.stillLeft(number));
     return rest;
   }
@@ -113,7 +112,7 @@ export class StripTable {
     if (this.left === undefined) return undefined;
     const { reached, inCases } = this.left;
     const strip = this.anyLeft(number);
-    if (reached[number] === 0 || strip === undefined) return strip;
+    if (reached.marks[number] === 0 || strip === undefined) return strip;
     return inCases === undefined ? undefined : withoutCases(strip, inCases);
   }
 

@@ -80,7 +80,7 @@ describe('the file system', () => {
     const touching = [...codeIn('server'), ...codeIn('client/src')].filter(file =>
       importsOf(file).some(target => /^(node:)?fs(\/promises)?$/.test(target)),
     );
-    // The start reads the command itself, before there is a host.
+    // The starts read command and server themselves, before there is a host.
     expect(touching).toEqual(['server/kept-code.ts', 'server/node-host.ts']);
   });
 
