@@ -17,43 +17,56 @@ import { lex } from './tokens.ts';
  * whoever caches by identity keeps what an edit elsewhere does not touch.
  */
 export function parse(text: string, previous?: SourceTree): SourceTree {
-  const starts = splitAtHeads(text);
-  const sameAhead = countSame(text, starts, previous, false);
-  const sameBehind = countSame(text, starts, previous, true, sameAhead);
-  const old = previous?.chunks ?? [];
-  const known = chunksByText(old.slice(sameAhead, old.length - sameBehind));
-  const chunks: PlacedChunk[] = starts.map((start, index) => {
-    if (index < sameAhead) return old[index]!;
-    const fromEnd = starts.length - index;
-    if (fromEnd <= sameBehind) return { start, chunk: old[old.length - fromEnd]!.chunk };
-    const part = text.slice(start, starts[index + 1]);
-    // Of a file read for the first time the pieces share one text; after edits each would keep another.
-    const own = previous === undefined ? part : detached(part);
-    return { start, chunk: known.get(part)?.pop() ?? parseChunk(own) };
+  if (previous === undefined) {
+    const starts = splitAtHeads(text);
+    // The pieces share one text.
+    const chunks = starts.map((start, index) => ({ start, chunk: parseChunk(text.slice(start, starts[index + 1])) }));
+    return { text, chunks };
+  }
+  const old = previous.chunks;
+  const ahead = sameAhead(text, previous);
+  const { starts, behind } = splitBetween(text, previous, ahead);
+  const known = chunksByText(old.slice(ahead, old.length - behind));
+  const moved = text.length - previous.text.length;
+  const end = behind === 0 ? text.length : old[old.length - behind]!.start + moved;
+  const between = starts.map((start, index): PlacedChunk => {
+    const part = text.slice(start, starts[index + 1] ?? end);
+    // Else it would keep the whole text.
+    return { start, chunk: known.get(part)?.pop() ?? parseChunk(detached(part)) };
   });
-  return { text, chunks };
+  const after = old.slice(old.length - behind);
+  const shifted = moved === 0 ? after : after.map(({ start, chunk }) => ({ start: start + moved, chunk }));
+  return { text, chunks: [...old.slice(0, ahead), ...between, ...shifted] };
 }
 
-/** How many chunks from the start, or from the end, are those of `previous`; of the latter `taken` are spoken for. */
-function countSame(
-  text: string,
-  starts: readonly number[],
-  previous: SourceTree | undefined,
-  fromEnd: boolean,
-  taken = 0,
-) {
-  const old = previous?.chunks ?? [];
-  const most = Math.min(old.length, starts.length) - taken;
-  let count = 0;
-  while (count < most) {
-    const index = fromEnd ? starts.length - 1 - count : count;
-    const { chunk } = old[fromEnd ? old.length - 1 - count : count]!;
-    const start = starts[index]!;
-    const length = (starts[index + 1] ?? text.length) - start;
-    if (chunk.text.length !== length || !text.startsWith(chunk.text, start)) break;
-    count++;
+/**
+ * How many chunks at the beginning are those of `previous`. What follows the last of these may have become part of it, so
+ * one less than have the same text.
+ */
+function sameAhead(text: string, { text: before, chunks }: SourceTree): number {
+  let [least, most] = [0, chunks.length];
+  while (least < most) {
+    const middle = (least + most + 1) >> 1;
+    const end = chunks[middle]?.start ?? before.length;
+    // Compared as pieces, which takes a fraction of what `startsWith` does.
+    if (text.slice(0, end) === before.slice(0, end)) least = middle;
+    else most = middle - 1;
   }
-  return count;
+  return Math.max(0, least - 1);
+}
+
+/** Where chunks begin behind the first `ahead`, up to where the last `behind` of `previous` follow. */
+function splitBetween(text: string, { text: before, chunks }: SourceTree, ahead: number) {
+  const moved = text.length - before.length;
+  let next = ahead;
+  let behind = 0;
+  const starts = splitAtHeads(text, chunks[ahead]?.start, start => {
+    while (next < chunks.length && chunks[next]!.start < start - moved) next++;
+    const isSame = chunks[next]?.start === start - moved && text.slice(start) === before.slice(start - moved);
+    if (isSame) behind = chunks.length - next;
+    return isSame;
+  });
+  return { starts, behind };
 }
 
 /** The chunks by their text, those with the same text last one first. */

@@ -22,15 +22,20 @@ interface Scan {
   last: string;
 }
 
-/** The offsets at which chunks begin; the first is 0 unless the text is empty. Linear in the length of the text. */
-export function splitAtHeads(text: string): number[] {
-  const starts: number[] = text.length > 0 ? [0] : [];
+/**
+ * The offsets at which chunks begin. Linear in the length of the text.
+ *
+ * `from`: where one is known to begin; what stands before does not matter, for a chunk begins whatever was open. `stop`:
+ * whether to look no further than the one that begins there, which is not among them.
+ */
+export function splitAtHeads(text: string, from = 0, stop?: (start: number) => boolean): number[] {
+  const starts: number[] = text.length > from ? [from] : [];
   const scan: Scan = { braces: 0, parens: 0, last: '' };
   let head: string | undefined;
   let headIndent = 0;
   let hasBlock = false;
   let comments: number | undefined;
-  let offset = 0;
+  let offset = from;
   while (offset < text.length) {
     const end = lineEnd(text, offset);
     const first = skipBlanks(text, offset, end);
@@ -48,7 +53,10 @@ export function splitAtHeads(text: string): number[] {
           : !isInside && startsAnew(word, scan, head, hasBlock, indent === 0));
       if (begins && word !== undefined) {
         const start = comments ?? offset;
-        if (start > 0) starts.push(start);
+        if (start > from) {
+          if (stop?.(start) === true) break;
+          starts.push(start);
+        }
         scan.braces = 0;
         scan.parens = 0;
         scan.last = '';
