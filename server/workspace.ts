@@ -340,8 +340,8 @@ function tell(state: State, file: WorkspacePath, always: boolean): void {
   if (!always && state.wanted.has(file) && (own === undefined || !state.sources.isCurrent(own.closure))) return;
   const findings = collect(state, file);
   const last = state.published.get(file);
-  const silent = last === undefined ? findings.length === 0 : same(last, findings);
-  if (silent && !(always && state.wanted.has(file))) return;
+  const due = always && state.wanted.has(file);
+  if (!due && (last === undefined ? findings.length === 0 : same(last, findings))) return;
   if (findings.length === 0) state.published.delete(file);
   else state.published.set(file, findings);
   state.options.publish({ path: file, findings }, state.sources);
