@@ -1,5 +1,6 @@
 // Sources to findings and values: the one door of the engine. Pure: the same snapshot gives the same analysis.
 import type { SourceTree } from '../grammar/ast.ts';
+import { later } from '../grammar/later.ts';
 import type { Analysis, AnalysisSettings, PickedValue, RequirementView, Snapshot, WorkspacePath } from './analysis.ts';
 import { acceptanceViews, applyAcceptances } from './checks/accept.ts';
 import type { Check } from './checks/check.ts';
@@ -62,12 +63,16 @@ export function analyze(
   const { report, root, scopes, plant } =
     choice === undefined ? open : lower(path, state.tree, snapshot, choice.chosen);
   // What was picked has been judged already, and says the same again.
-  const judged = choice === undefined ? undefined : trials.graphs.get(keyOf(choice.chosen));
-  const graph = plant === undefined ? undefined : new Graph(plant, judged ?? earlier?.graph);
+  const tried = choice === undefined ? undefined : trials.graphs.get(keyOf(choice.chosen));
+  const graph = plant === undefined ? undefined : new Graph(plant, tried ?? earlier?.graph);
   noteMistakesInUsedFiles(root, report);
   const flawed = report.findings.some(({ severity }) => severity === 'error');
-  const { findings: said, judged: judgedResults } =
+  const { findings: said, judges } =
     plant === undefined || graph === undefined ? nothingChecked : runChecks(plant, graph);
+  // What few ask for is put together only then: an editor analyses every keystroke.
+  const judged = later(() => new Set(judges.flat()));
+  const requirements = later(() => plant?.requirements.map(requirementView) ?? []);
+  const outline = later(() => outlineOf(root));
   const checked = plant === undefined ? [] : applyAcceptances(plant, said, settings.today, flawed);
   const picked = choice?.picked ?? [];
   const analysis: Analysis = Object.freeze({
@@ -77,12 +82,18 @@ export function analyze(
     findings: sorted([...report.findings, ...checked, ...picked.flatMap(failedPick)], path),
     notChecked: plant === undefined || graph === undefined ? [] : notCheckedAsBefore(plant, graph),
     values: graph === undefined ? emptyValues : valueTable(graph),
-    judged: judgedResults,
+    get judged() {
+      return judged();
+    },
     picks: picked.map(pickedValue),
-    requirements: plant?.requirements.map(requirementView) ?? [],
+    get requirements() {
+      return requirements();
+    },
     acceptances: plant === undefined ? [] : acceptanceViews(plant, checked, settings.today),
     facts: () => (plant === undefined ? [] : factRows(plant)),
-    outline: outlineOf(root),
+    get outline() {
+      return outline();
+    },
   });
   if (graph !== undefined) kept.set(analysis, { graph, trials: trials.graphs });
   return analysis;
@@ -170,15 +181,15 @@ function failedPick({ component, open, value, why }: Picked): readonly Finding[]
 
 interface Checked {
   readonly findings: readonly Finding[];
-  /** The results that some check judges. */
-  readonly judged: ReadonlySet<string>;
+  /** The results that checks judge, list by list: put together only for whoever asks. */
+  readonly judges: readonly (readonly string[])[];
 }
 
-const nothingChecked: Checked = { findings: [], judged: new Set() };
+const nothingChecked: Checked = { findings: [], judges: [] };
 
 function runChecks(plant: Plant, graph: Graph): Checked {
   const findings: Finding[] = [];
-  const judged = new Set(plant.requirements.flatMap(resultsIn));
+  const judges: (readonly string[])[] = [plant.requirements.flatMap(resultsIn)];
   const byKind = new Map<KindName, Component[]>();
   for (const component of plant.components) {
     const alike = byKind.get(component.kind.name);
@@ -188,11 +199,11 @@ function runChecks(plant: Plant, graph: Graph): Checked {
   for (const check of checks) {
     for (const component of byKind.get(check.on) ?? []) {
       const checked = runCheck(plant, graph, check, component);
-      findings.push(...checked.findings);
-      for (const name of checked.judged) judged.add(name);
+      if (checked.findings.length > 0) findings.push(...checked.findings);
+      if (checked.judged.length > 0) judges.push(checked.judged);
     }
   }
-  return { findings, judged };
+  return { findings, judges };
 }
 
 /** Gathered again only after a change of what it was gathered from. */
@@ -215,18 +226,19 @@ function runCheck(
   graph: Graph,
   check: Check,
   component: Component,
-): { readonly findings: readonly Finding[]; readonly judged: Iterable<string> } {
-  const context = new CheckContext(plant, graph, check);
+): { readonly findings: readonly Finding[]; readonly judged: readonly string[] } {
+  let findings: readonly Finding[] = [];
+  let judged: readonly string[] = [];
   const run = (): readonly string[] | undefined => {
+    const context = new CheckContext(plant, graph, check);
     check.run(context, component);
-    return context.findings.length === 0 ? [...context.judged] : undefined;
+    findings = context.findings;
+    judged = [...context.judged];
+    return findings.length === 0 ? judged : undefined;
   };
   if (check.looksEverywhere === true) run();
-  else {
-    const judged = graph.unlessQuiet(`${check.code} ${component.tag}`, run);
-    if (judged !== undefined) return { findings: [], judged };
-  }
-  return context;
+  else judged = graph.unlessQuiet(`${check.code} ${component.tag}`, run) ?? judged;
+  return { findings, judged };
 }
 
 /** A mistake in a used file is shown in that file; whoever uses it, directly or through others, gets one note. */
@@ -329,7 +341,7 @@ function nothingKnown(path: WorkspacePath): Analysis {
     findings: [],
     notChecked: [],
     values: emptyValues,
-    judged: nothingChecked.judged,
+    judged: new Set(),
     picks: [],
     requirements: [],
     acceptances: [],

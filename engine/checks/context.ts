@@ -84,7 +84,7 @@ export class CheckContext {
   ): Generator<Spot> {
     this.judged.add(`${component.tag}.${result.name}`);
     const every = under === undefined ? this.plant.duties : [under];
-    const duties = result.axes.includes('duty') ? every : [undefined];
+    const duties = result.underDuty ? every : [undefined];
     const whole = inCase === undefined ? duties.map(duty => this.graph.columns(component, result, duty)) : undefined;
     const points = pointsOf(result);
     for (let caseIndex = 0; caseIndex < this.cases.length; caseIndex++) {
@@ -149,7 +149,7 @@ export class CheckContext {
     least: number,
     accept: ((spot: Spot) => boolean) | undefined,
   ): Spot | undefined {
-    const duties = result.axes.includes('duty') ? this.plant.duties : withoutDuty;
+    const duties = result.underDuty ? this.plant.duties : withoutDuty;
     const columns = duties.map(duty => this.graph.columns(component, result, duty));
     const points = pointsOf(result);
     let most = least;
@@ -180,13 +180,7 @@ export class CheckContext {
 
   /** Another result at the same point. */
   beside(spot: Spot, component: Component, result: Result, at: At = spot.at): number {
-    return this.graph.value(
-      component,
-      result,
-      spot.caseIndex,
-      result.axes.includes('duty') ? spot.duty : undefined,
-      at,
-    );
+    return this.graph.value(component, result, spot.caseIndex, result.underDuty ? spot.duty : undefined, at);
   }
 
   /** A limit of the practice in the spot's case. */

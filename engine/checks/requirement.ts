@@ -163,7 +163,7 @@ function* pointsFor(context: CheckContext, requirement: Requirement, sources: re
 }
 
 function valueAt(context: CheckContext, { component, result }: Source, { caseIndex, duty, at }: Point): number {
-  return context.graph.value(component, result, caseIndex, result.axes.includes('duty') ? duty : undefined, at);
+  return context.graph.value(component, result, caseIndex, result.underDuty ? duty : undefined, at);
 }
 
 function worstCorner(

@@ -153,7 +153,9 @@ export interface Acceptance {
 export function factIn(plantCase: Case, component: Component, property: string): Fact | undefined {
   const restated = plantCase.facts.get(component.tag)?.get(property);
   if (restated !== undefined) return restated;
-  return plantCase.failed.get(component.tag)?.has(property) ? undefined : component.facts.get(property);
+  // Of most cases all is understood.
+  if (plantCase.failed.size > 0 && plantCase.failed.get(component.tag)?.has(property)) return undefined;
+  return component.facts.get(property);
 }
 
 /** Whether a case says something of a fact that could not be understood. */

@@ -99,7 +99,7 @@ export function takenColumn(
 
 function lookedAtOf({ graph, component, duty }: Computing, of: readonly Definition[]): LookedAt {
   const slabs = of.map(definition => {
-    const under = definition.axes.includes('duty') ? duty?.tag : undefined;
+    const under = definition.underDuty ? duty?.tag : undefined;
     return { tag: component.tag, definition, duty: under, strip: graph.numberOf(component.tag, definition, under) };
   });
   return { facts: [], slabs, topology: false, duties: false, lineage: graph.lineage };

@@ -1,6 +1,7 @@
 // How a derived value is declared: once, with its name, dimension, formula, source and the function that pulls others.
 import type { KindName } from '../kinds/kind.ts';
 import type { DimensionName } from '../units/dimension.ts';
+import type { Slab } from './graph.ts';
 import type { Read } from './read.ts';
 
 /**
@@ -28,6 +29,10 @@ interface Common {
   readonly name: string;
   readonly on: KindName;
   readonly axes: readonly Axis[];
+  /** Whether the duty is among the axes. */
+  readonly underDuty: boolean;
+  /** By how much the index of a point grows with each coordinate; 0 for one that it does not vary with. */
+  readonly strides: At;
 }
 
 /** What holds a value down, or ends a run: a word for programs; `limitWords` says it to people. */
@@ -91,33 +96,34 @@ export interface Result extends Common {
   /** Which end is the worst. */
   readonly worst: 'highest' | 'lowest';
   readonly compute: (read: Read, at: At) => number;
-  readonly column?: (read: Read) => (at: At) => number;
-  readonly taken?: Taken;
+  readonly column: ((read: Read) => (at: At) => number) | undefined;
+  readonly taken: Taken | undefined;
   /** What binds it at a point, where something does. */
-  readonly limit?: (read: Read, at: At) => Limit | undefined;
+  readonly limit: ((read: Read, at: At) => Limit | undefined) | undefined;
   /** The value over the state of charge, stretch by stretch; made when somebody asks. */
-  readonly stretches?: (read: Read, at: At) => readonly Stretch[];
+  readonly stretches: ((read: Read, at: At) => readonly Stretch[]) | undefined;
 }
 
 /** Something that several results are taken from: a solved ladder, a discharge. Not shown itself. */
 export interface Step<T> extends Common {
   readonly type: 'step';
   readonly compute: (read: Read, at: At) => T;
-  readonly column?: (read: Read) => (at: At) => T;
+  readonly column: ((read: Read) => (at: At) => T) | undefined;
   readonly equal: (a: T, b: T) => boolean;
   /** The results that tell people the same; without them a derivation opens the step up to what it looked at. */
-  readonly shownAs?: () => readonly Result[];
+  readonly shownAs: (() => readonly Result[]) | undefined;
 }
 
 export type Definition = Result | Step<unknown>;
 
-type Numbers = 'id' | 'place';
+/** What is worked out where a value is declared. */
+type Numbers = 'id' | 'place' | 'underDuty' | 'strides';
 
 let made = 0;
 const placesOf = new Map<KindName, number>();
 
 /** The next free numbers of a kind. */
-function numbersFor(kind: KindName): Pick<Common, Numbers> {
+function numbersFor(kind: KindName): Pick<Common, 'id' | 'place'> {
   const place = placesOf.get(kind) ?? 0;
   placesOf.set(kind, place + 1);
   return { id: made++, place };
@@ -128,15 +134,37 @@ export function placeCount(): number {
   return Math.max(0, ...placesOf.values());
 }
 
+type Ways = 'compute' | 'column' | 'taken';
+
 /** How a value comes about: point by point, or with what its points share looked at once and before them. */
 type Computed<T> = { readonly compute: (read: Read, at: At) => T } | { readonly column: (read: Read) => (at: At) => T };
 
 export function defineResult(
-  result: Omit<Result, 'type' | 'compute' | 'column' | 'taken' | Numbers> &
+  result: Omit<Result, 'type' | Ways | 'limit' | 'stretches' | Numbers> &
+    Partial<Pick<Result, 'limit' | 'stretches'>> &
     (Computed<number> | { readonly taken: Taken }),
 ): Result {
+  const { name, on, axes, dimension, meaning, formula, source, corners, worst, limit, stretches } = result;
+  const taken = 'taken' in result ? result.taken : undefined;
+  const column = 'column' in result ? result.column : undefined;
   const compute = 'taken' in result ? takenAt(result.taken) : pointwise(result);
-  return { type: 'result', ...numbersFor(result.on), ...result, compute };
+  const ways = { compute, column, taken, limit, stretches };
+  // All in one order: the engine looks at hundreds of them in turn, which is quick only for objects of few shapes.
+  return {
+    type: 'result',
+    ...numbersFor(on),
+    name,
+    on,
+    axes,
+    ...walk(axes),
+    dimension,
+    meaning,
+    formula,
+    source,
+    corners,
+    worst,
+    ...ways,
+  };
 }
 
 /** What a value is taken from, as its sources hand it over: a result's number, a step's whole outcome. */
@@ -194,10 +222,14 @@ export function pointsIn(source: Definition, definition: Definition): readonly n
 const pointsInSources = new WeakMap<Definition, Map<Definition, readonly number[]>>();
 
 export function defineStep<T>(
-  step: Omit<Step<T>, 'type' | 'equal' | 'compute' | 'column' | Numbers> &
-    Computed<T> & { readonly equal?: (a: T, b: T) => boolean },
+  step: Omit<Step<T>, 'type' | 'equal' | 'shownAs' | Ways | Numbers> &
+    Partial<Pick<Step<T>, 'equal' | 'shownAs'>> &
+    Computed<T>,
 ): Step<T> {
-  return { type: 'step', equal: sameStructure, ...numbersFor(step.on), ...step, compute: pointwise(step) };
+  const { name, on, axes, equal = sameStructure, shownAs } = step;
+  const column = 'column' in step ? step.column : undefined;
+  const ways = { compute: pointwise(step), column, equal, shownAs };
+  return { type: 'step', ...numbersFor(on), name, on, axes, ...walk(axes), ...ways };
 }
 
 function pointwise<T>(computed: Computed<T>): (read: Read, at: At) => T {
@@ -207,22 +239,28 @@ function pointwise<T>(computed: Computed<T>): (read: Read, at: At) => T {
 /** How many points a definition has in one case and duty. */
 export function pointCount(definition: Definition): number {
   let count = 1;
-  for (const axis of definition.axes) {
-    if (axis === 'direction') count *= directions.length;
-    else if (axis === 'voltage') count *= voltages.length;
-    else if (axis === 'soc') count *= socEnds.length;
-  }
+  for (const axis of definition.axes) if (axis !== 'duty') count *= pointCountAlong(axis);
   return count;
 }
 
-export function pointIndex(definition: Definition, at: At): number {
-  let index = 0;
-  for (const axis of definition.axes) {
-    if (axis === 'direction') index = index * directions.length + at.direction;
-    else if (axis === 'voltage') index = index * voltages.length + at.voltage;
-    else if (axis === 'soc') index = index * socEnds.length + at.soc;
+export function pointIndex({ strides }: Definition, { direction, voltage, soc }: At): number {
+  return direction * strides.direction + voltage * strides.voltage + soc * strides.soc;
+}
+
+/** The last axis runs fastest. */
+function walk(axes: readonly Axis[]): Pick<Common, 'underDuty' | 'strides'> {
+  const strides = { direction: 0, voltage: 0, soc: 0 };
+  let stride = 1;
+  for (const axis of axes.toReversed()) {
+    if (axis === 'duty') continue;
+    strides[axis] = stride;
+    stride *= pointCountAlong(axis);
   }
-  return index;
+  return { underDuty: axes.includes('duty'), strides };
+}
+
+function pointCountAlong(axis: Exclude<Axis, 'duty'>): number {
+  return axis === 'direction' ? directions.length : axis === 'voltage' ? voltages.length : socEnds.length;
 }
 
 /** By the list of axes itself, which each definition has one of. */
@@ -235,21 +273,29 @@ export function pointsOf({ axes }: Pick<Definition, 'axes'>): readonly At[] {
   let points: At[] = [{ direction: 0, voltage: 0, soc: 0 }];
   for (const axis of axes) {
     if (axis === 'duty') continue;
-    const count = axis === 'direction' ? directions.length : axis === 'voltage' ? voltages.length : socEnds.length;
-    points = points.flatMap(point => Array.from({ length: count }, (_, index) => ({ ...point, [axis]: index })));
+    points = points.flatMap(point =>
+      Array.from({ length: pointCountAlong(axis) }, (_, index) => ({ ...point, [axis]: index })),
+    );
   }
   pointsByAxes.set(axes, points);
   return points;
 }
 
 /** Whether two columns of a definition hold the same values. */
-export function sameColumn(a: ArrayLike<unknown>, b: ArrayLike<unknown>, definition: Definition): boolean {
-  if (a.length !== b.length) return false;
+export function sameColumn(a: Slab['values'], b: Slab['values'], definition: Definition): boolean {
+  if (definition.type === 'result') return sameNumbers(a as readonly number[], b as readonly number[]);
+  for (let index = 0; index < a.length; index++) if (!definition.equal(a[index], b[index])) return false;
+  return a.length === b.length;
+}
+
+function sameNumbers(a: readonly number[], b: readonly number[]): boolean {
   for (let index = 0; index < a.length; index++) {
-    if (definition.type === 'result' ? !Object.is(a[index], b[index]) : !definition.equal(a[index], b[index]))
-      return false;
+    const one = a[index]!;
+    const other = b[index]!;
+    // As `Object.is`, which is slower.
+    if (one === other ? one === 0 && !Object.is(one, other) : !Number.isNaN(one) || !Number.isNaN(other)) return false;
   }
-  return true;
+  return a.length === b.length;
 }
 
 /** Of lists and plain objects; functions are the same where they are one. */

@@ -180,7 +180,7 @@ export class Graph {
     end: Result['worst'] = result.worst,
     duties: readonly Component[] = this.plant.duties,
   ): Worst | undefined {
-    const under = result.axes.includes('duty') ? duties : withoutDuty;
+    const under = result.underDuty ? duties : withoutDuty;
     return worstOf(under, duty => this.strip(component, result, duty), result, end);
   }
 

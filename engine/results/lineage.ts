@@ -6,11 +6,15 @@ import type { Slab } from './graph.ts';
 import type { LookedAt } from './looks.ts';
 import { Restated } from './restated.ts';
 
-/** Strips that a change may reach: by number marked with 1, and as a list. */
+/** Strips that a change may reach: by number marked, and as a list. */
 export interface Reached {
+  /** 0 where it does not. */
   readonly marks: Uint8Array;
   readonly strips: readonly number[];
 }
+
+/** The mark of a strip that may look at what changed itself, and not only at what was made of it. */
+export const atFirstHand = 2;
 
 export class Lineage {
   /** A curve was asked beyond its ends somewhere: only then does anybody have to look for it. */
@@ -60,15 +64,15 @@ export class Lineage {
   private reachedFrom(facts: readonly FactName[], size: number): Reached {
     const marks = new Uint8Array(size);
     const strips: number[] = [];
-    const mark = (readers: Readers | undefined): void => {
+    const mark = (readers: Readers | undefined, as: number): void => {
       for (const strip of readers ?? []) {
-        if (marks[strip] === 1) continue;
-        marks[strip] = 1;
+        if (marks[strip] !== 0) continue;
+        marks[strip] = as;
         strips.push(strip);
       }
     };
-    for (const { tag, property } of facts) mark(this.readersOfFacts.get(tag)?.get(property));
-    for (let next = 0; next < strips.length; next++) mark(this.readersOfStrips.get(strips[next]!));
+    for (const { tag, property } of facts) mark(this.readersOfFacts.get(tag)?.get(property), atFirstHand);
+    for (let next = 0; next < strips.length; next++) mark(this.readersOfStrips.get(strips[next]!), 1);
     return { marks, strips };
   }
 }

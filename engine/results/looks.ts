@@ -46,7 +46,8 @@ export class Looks {
   private ownFacts: boolean;
   private ownSlabs: boolean;
   private readonly facts: (Fact | undefined)[] = [];
-  private readonly understood: boolean[] = [];
+  /** Of these: places of facts that the author stated, but nobody understood. */
+  private doubtful: Set<number> | undefined;
   private readonly slabs: Slab[] = [];
   /** Where the next look is expected: the points of a value mostly look at the same things in the same order. */
   private nextFact = 0;
@@ -118,7 +119,7 @@ export class Looks {
   }
 
   understoodAt(place: number): boolean {
-    return this.understood[place]!;
+    return this.doubtful?.has(place) !== true;
   }
 
   addFact(tag: string, property: string, fact: Fact | undefined, understood: boolean): number {
@@ -131,7 +132,7 @@ export class Looks {
       }
     }
     if (this.ownFacts) this.factNames.push({ tag, property });
-    this.understood.push(understood);
+    if (!understood) this.doubtful = (this.doubtful ?? new Set()).add(place);
     this.facts.push(fact);
     this.nextFact = place + 1;
     return place;

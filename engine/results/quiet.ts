@@ -10,21 +10,25 @@ export interface Looked {
   readonly remembered: readonly string[];
 }
 
+/** What the text before knew, and what has changed since. */
+interface Before {
+  readonly known: ReadonlyMap<string, Looked>;
+  readonly changed: readonly FactName[];
+  /** By strip: 0 where no changed fact may reach it. */
+  readonly reached: Uint8Array;
+}
+
 /** By the name of whoever looked. */
 export class Quiet {
   private readonly known = new Map<string, Looked>();
-  /** Of the earlier text: strips were looked at that a changed fact may reach. */
-  private readonly doubtful = new Map<string, Looked>();
+  /** Looked through as somebody asks, which each does once of each text. */
+  private before: Before | undefined;
   /** Who had something to say lately, and likely has again: what they look at is not worth noting. */
   private readonly loud = new Set<string>();
 
-  /** Takes over from an earlier text what no changed fact was looked at for, in doubt where one may reach a strip. */
-  takeOver(earlier: Quiet, changed: readonly FactName[], reached: Uint8Array): void {
-    for (const name of earlier.loud) this.loud.add(name);
-    for (const [name, looked] of earlier.known) {
-      if (changed.some(fact => sees(looked.facts, fact))) continue;
-      (touches(looked.strips, reached) ? this.doubtful : this.known).set(name, looked);
-    }
+  takeOver({ loud, known }: Quiet, changed: readonly FactName[], reached: Uint8Array): void {
+    for (const name of loud) this.loud.add(name);
+    this.before = { known, changed, reached };
   }
 
   note(name: string, looked: Looked): void {
@@ -43,17 +47,26 @@ export class Quiet {
 
   /** `stay`: whether strips have come out as before. */
   about(name: string, stay: (strips: Looked['strips']) => boolean): Looked | undefined {
-    const doubtful = this.doubtful.get(name);
-    if (doubtful === undefined) return this.known.get(name);
-    this.doubtful.delete(name);
-    if (!stay(doubtful.strips)) return undefined;
-    this.known.set(name, doubtful);
-    return doubtful;
+    const known = this.known.get(name);
+    if (known !== undefined || this.before === undefined) return known;
+    const looked = this.before.known.get(name);
+    if (looked === undefined || seesAny(looked, this.before) || !stay(looked.strips)) return undefined;
+    this.known.set(name, looked);
+    return looked;
   }
 
-  all(): Iterable<Looked> {
-    return this.known.values();
+  /** Also of those who have not asked yet, where nothing that they look at may have changed. */
+  *all(): Generator<Looked> {
+    yield* this.known.values();
+    for (const [name, looked] of this.before?.known ?? [])
+      if (!this.known.has(name) && !seesAny(looked, this.before!) && !touches(looked.strips, this.before!.reached))
+        yield looked;
   }
+}
+
+function seesAny({ facts }: Looked, { changed }: Before): boolean {
+  for (const fact of changed) if (sees(facts, fact)) return true;
+  return false;
 }
 
 function sees(facts: SeenFacts, { tag, property }: FactName): boolean {
@@ -62,6 +75,6 @@ function sees(facts: SeenFacts, { tag, property }: FactName): boolean {
 }
 
 function touches(strips: ReadonlySet<number>, reached: Uint8Array): boolean {
-  for (const strip of strips) if (reached[strip] === 1) return true;
+  for (const strip of strips) if (reached[strip] !== 0) return true;
   return false;
 }

@@ -259,7 +259,7 @@ export class Read {
       component,
       result,
       value,
-      duty: result.axes.includes('duty') ? duty : undefined,
+      duty: result.underDuty ? duty : undefined,
       at,
     });
     return value;
@@ -283,20 +283,13 @@ export class Read {
     const itself = this.tracing !== undefined && shown.some(result => result === this.tracing);
     if (shown.length === 0 || itself) {
       step.compute(
-        new Read(
-          this.graph,
-          component,
-          this.caseIndex,
-          step.axes.includes('duty') ? duty : undefined,
-          notes,
-          this.tracing,
-        ),
+        new Read(this.graph, component, this.caseIndex, step.underDuty ? duty : undefined, notes, this.tracing),
         at,
       );
       return;
     }
     for (const result of shown) {
-      const of = result.axes.includes('duty') ? duty : undefined;
+      const of = result.underDuty ? duty : undefined;
       const value = this.graph.value(component, result, this.caseIndex, of, at);
       if (!Number.isNaN(value)) notes.push({ kind: 'value', component, result, value, duty: of, at });
     }
@@ -307,7 +300,7 @@ export class Read {
     const points = pointsOf(result);
     let worst = Number.NaN;
     let where: { duty: Component | undefined; at: At } | undefined;
-    const duties = result.axes.includes('duty') ? this.duties : withoutDuty;
+    const duties = result.underDuty ? this.duties : withoutDuty;
     for (const duty of duties) {
       const values = this.slab(component, result, duty)?.values as readonly number[] | undefined;
       for (let index = 0; values !== undefined && index < points.length; index++) {
@@ -357,8 +350,8 @@ export class Read {
   }
 
   private slab(component: Component, definition: Definition, duty: Component | undefined): Slab | undefined {
-    const of = definition.axes.includes('duty') ? duty : undefined;
-    if (definition.axes.includes('duty') && of === undefined)
+    const of = definition.underDuty ? duty : undefined;
+    if (definition.underDuty && of === undefined)
       throw new Error(`${this.self.tag} pulls ${component.tag}.${definition.name} without a duty`);
     if (definition.on !== component.kind.name)
       throw new Error(`${component.tag} is no ${definition.on}: it has no ${definition.name}`);

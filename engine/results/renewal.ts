@@ -8,6 +8,7 @@ import { takenSlab } from './compute-slab.ts';
 import type { Taken } from './definition.ts';
 import type { FactName } from './facts-kept.ts';
 import type { Slab } from './graph.ts';
+import { atFirstHand } from './lineage.ts';
 import { factSeen, type LookedAt, type LookedSlab } from './looks.ts';
 import { fill, newStrip, type Strip, sameExtremes, underWay } from './strip.ts';
 import type { StripTable } from './strip-table.ts';
@@ -26,12 +27,23 @@ export interface Surroundings {
   readonly facts: DifferentFacts;
   /** The plant hangs together in another way now. */
   readonly newTopology: boolean;
-  /** 1 where a changed fact, or another topology, may reach the strip. */
+  /** 0 where neither a changed fact nor another topology may reach the strip; see `Reached`. */
   readonly reached: Uint8Array;
   /** A column that holds no more, computed or taken from the base case. */
   readonly compute: (strip: number, caseIndex: number, before: Slab) => Slab;
   /** What a computation looked at, as it is now. */
   readonly slabOf: (seen: LookedSlab, caseIndex: number) => Slab;
+}
+
+/** What the earlier text knew of a strip, by case. */
+type Known = readonly (Slab | undefined)[];
+
+/** Of a strip, in the cases of one word: those that are open, and of these those that have to be looked at anew. */
+interface Filling {
+  readonly open: number;
+  readonly dirty: number;
+  readonly word: number;
+  readonly slabs: Known;
 }
 
 const untouched = 0;
@@ -57,13 +69,13 @@ export class Renewal {
   }
 
   mayReach(strip: number): boolean {
-    return this.around.reached[strip] === 1;
+    return this.around.reached[strip] !== 0;
   }
 
   /** Nobody has wanted it in this text, and it may have changed. */
   isOpen(strip: number, caseIndex: number): boolean {
     return (
-      this.around.reached[strip] === 1 && this.states[strip * this.words + Math.floor(caseIndex / width)] === untouched
+      this.around.reached[strip] !== 0 && this.states[strip * this.words + Math.floor(caseIndex / width)] === untouched
     );
   }
 
@@ -88,16 +100,15 @@ export class Renewal {
     const { now, before, cases } = this.around;
     const place = number * this.words + word;
     this.states[place] = inWork;
-    const first = word * width;
-    const end = Math.min(cases, first + width);
-    const open = this.openIn(number, first, end);
+    const slabs = before.allKnown(number, cases);
+    const whole = this.words === 1 ? before.whole(number, cases) : undefined;
+    const open = this.openIn(number, word, slabs);
     // What a case shared with the base case it may have looked at there alone.
-    this.different[place] = ~this.hadIn(number, word);
+    this.different[place] = whole === undefined ? ~this.hadIn(number, word) : 0;
     if (open !== 0) {
-      const dirty = this.dirtyOf(number, open, word);
-      const whole = this.words === 1 ? before.whole(number, cases) : undefined;
+      const dirty = this.dirtyOf(number, open, word, slabs);
       if (dirty === 0 && whole !== undefined && now.at(number) === undefined) now.put(number, whole);
-      else this.fillIn(number, open, dirty, first);
+      else this.fillIn(number, { open, dirty, word, slabs });
       if (dirty !== 0 && whole !== undefined && (this.different[place]! & open) === 0)
         sameExtremes(now.at(number)!, whole);
     }
@@ -116,53 +127,58 @@ export class Renewal {
   }
 
   /** The cases that the earlier text had and in which nothing is known yet; what no change reaches is filled in. */
-  private openIn(number: number, first: number, end: number): number {
-    const { now, before } = this.around;
+  private openIn(number: number, word: number, slabs: Known): number {
+    const { now, cases } = this.around;
     const strip = now.at(number);
+    const first = word * width;
+    const end = Math.min(cases, first + width);
     let open = 0;
     for (let caseIndex = first; caseIndex < end; caseIndex++) {
-      if (strip?.slabs[caseIndex] !== undefined) continue;
+      if (strip?.slabs[caseIndex] !== undefined || slabs[caseIndex] === undefined) continue;
       const clean = now.leftIn(number, caseIndex);
-      if (clean !== undefined)
-        fill(now.at(number) ?? now.put(number, newStrip(now.definition(number))), caseIndex, clean);
-      else if (before.known(number, caseIndex) !== undefined) open |= 1 << (caseIndex - first);
+      if (clean === undefined) open |= 1 << (caseIndex - first);
+      else fill(now.at(number) ?? now.put(number, newStrip(now.definition(number))), caseIndex, clean);
     }
     return open;
   }
 
   /** In which of the cases something that was looked at has come out different. */
-  private dirtyOf(number: number, open: number, word: number): number {
+  private dirtyOf(number: number, open: number, word: number, slabs: Known): number {
     const first = word * width;
     let dirty = 0;
     let rest = open;
     while (rest !== 0) {
-      const { looked } = this.around.before.known(number, first + lowestBit(rest))!;
+      const { looked } = slabs[first + lowestBit(rest)]!;
       // Cases mostly look at the same, and then share one list of it.
       let alike = 0;
       for (let others = rest; others !== 0; others &= others - 1) {
         const bit = lowestBit(others);
-        if (this.around.before.known(number, first + bit)!.looked === looked) alike |= 1 << bit;
+        if (slabs[first + bit]!.looked === looked) alike |= 1 << bit;
       }
       rest &= ~alike;
-      dirty |= this.dirtyAmong(looked, alike, word);
+      dirty |= this.dirtyAmong(number, looked, alike, word);
     }
     return dirty;
   }
 
-  private dirtyAmong(looked: LookedAt, alike: number, word: number): number {
-    const { facts, reached, newTopology } = this.around;
+  private dirtyAmong(number: number, looked: LookedAt, alike: number, word: number): number {
+    const { reached, newTopology } = this.around;
     let dirty = newTopology && looked.topology ? alike : 0;
-    for (const { tag, property } of looked.facts) {
-      const properties = facts.get(tag);
-      if (properties !== undefined) dirty |= (properties.get(property)?.[word] ?? 0) & alike;
-    }
+    if (reached[number] === atFirstHand) dirty |= this.changedFacts(looked, word) & alike;
     for (const seen of looked.slabs) {
       // What was looked at behind something that differs might not be looked at any more.
       const clean = alike & ~dirty;
       if (clean === 0) break;
-      if (reached[seen.strip] === 1) dirty |= this.differentIn(seen, clean, word);
+      if (reached[seen.strip] !== 0) dirty |= this.differentIn(seen, clean, word);
     }
     return dirty;
+  }
+
+  /** In which cases a fact that was looked at says something else. */
+  private changedFacts(looked: LookedAt, word: number): number {
+    let changed = 0;
+    for (const { tag, property } of looked.facts) changed |= this.around.facts.get(tag)?.get(property)?.[word] ?? 0;
+    return changed;
   }
 
   private differentIn(seen: LookedSlab, cases: number, word: number): number {
@@ -180,16 +196,16 @@ export class Renewal {
     return different;
   }
 
-  private fillIn(number: number, open: number, dirty: number, first: number): void {
+  private fillIn(number: number, { open, dirty, word, slabs }: Filling): void {
     const { now, before, compute } = this.around;
-    const place = number * this.words + Math.floor(first / width);
+    const place = number * this.words + word;
     const definition = before.definition(number);
     const strip = now.at(number) ?? now.put(number, newStrip(definition));
     const taken = definition.type === 'result' ? definition.taken : undefined;
     for (let rest = open; rest !== 0; rest &= rest - 1) {
       const bit = lowestBit(rest);
-      const caseIndex = first + bit;
-      const known = before.known(number, caseIndex)!;
+      const caseIndex = word * width + bit;
+      const known = slabs[caseIndex]!;
       // One that it looked at may have wanted it meanwhile.
       if (strip.slabs[caseIndex] === undefined) {
         if ((dirty & (1 << bit)) === 0) fill(strip, caseIndex, known);

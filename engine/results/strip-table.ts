@@ -36,14 +36,14 @@ export class StripTable {
 
   /** That no change reaches. */
   leftAt(number: number): Strip | undefined {
-    return this.left === undefined || this.left.reached.marks[number] === 1 ? undefined : this.anyLeft(number);
+    return this.left === undefined || this.left.reached.marks[number] !== 0 ? undefined : this.anyLeft(number);
   }
 
   /** A slab that is left, of a case that no change reaches. */
   leftIn(number: number, caseIndex: number): Slab | undefined {
     if (this.left === undefined) return undefined;
     const { reached, inCases } = this.left;
-    if (reached.marks[number] === 1 && inCases?.has(caseIndex) !== false) return undefined;
+    if (reached.marks[number] !== 0 && inCases?.has(caseIndex) !== false) return undefined;
     const slab = this.anyLeft(number)?.slabs[caseIndex];
     return slab === underWay ? undefined : slab;
   }
@@ -65,6 +65,12 @@ export class StripTable {
   /** A slab that was asked for here or that is left. */
   known(number: number, caseIndex: number): Slab | undefined {
     return this.at(number)?.slabs[caseIndex] ?? this.leftIn(number, caseIndex);
+  }
+
+  /** All of a strip that is known, by case. */
+  allKnown(number: number, cases: number): readonly (Slab | undefined)[] {
+    const whole = this.whole(number, cases);
+    return whole?.slabs ?? Array.from({ length: cases }, (_, caseIndex) => this.known(number, caseIndex));
   }
 
   /** A strip with all its cases, asked for here or left. */

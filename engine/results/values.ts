@@ -83,7 +83,7 @@ function spotsOf(graph: Graph, name: string): readonly Spot[] {
   const found = locate(graph, name);
   if (found === undefined) return [];
   const { component, result } = found;
-  const duties = result.axes.includes('duty') ? graph.plant.duties : [undefined];
+  const duties = result.underDuty ? graph.plant.duties : [undefined];
   return graph.plant.cases.flatMap((_, caseIndex) =>
     duties.flatMap(duty => {
       const { values } = graph.slab(component, result, caseIndex, duty);
@@ -105,7 +105,7 @@ function worstOf(graph: Graph, name: string): Spot | undefined {
   if (found === undefined) return undefined;
   const worst = graph.worst(found.component, found.result);
   if (worst !== undefined) return { ...found, ...worst };
-  const duty = found.result.axes.includes('duty') ? graph.plant.duties[0] : undefined;
+  const duty = found.result.underDuty ? graph.plant.duties[0] : undefined;
   return { ...found, value: Number.NaN, caseIndex: 0, duty, at: pointsOf(found.result)[0]! };
 }
 
@@ -152,7 +152,7 @@ function derivationOf(graph: Graph, spot: Spot): Derivation {
 }
 
 function inputsOf(graph: Graph, spot: Spot): readonly DerivationInput[] {
-  if (spot.duty === undefined && spot.result.axes.includes('duty')) return [];
+  if (spot.duty === undefined && spot.result.underDuty) return [];
   const inputs = new Map<string, DerivationInput>();
   for (const noted of graph.trace(spot.component, spot.result, spot.caseIndex, spot.duty, spot.at)) {
     const input = noted.kind === 'fact' ? factInput(noted) : valueInput(graph, noted, spot.caseIndex);
@@ -229,8 +229,8 @@ function known(value: number): number | undefined {
 
 /** A reader of the point; none where a value varies with the duty and there is no duty. */
 function readerOf(graph: Graph, { component, result, caseIndex, duty }: Spot): Read | undefined {
-  if (duty === undefined && result.axes.includes('duty')) return undefined;
-  return new Read(graph, component, caseIndex, result.axes.includes('duty') ? duty : undefined);
+  if (duty === undefined && result.underDuty) return undefined;
+  return new Read(graph, component, caseIndex, result.underDuty ? duty : undefined);
 }
 
 function limitView(limit: Limit | undefined): LimitView | undefined {

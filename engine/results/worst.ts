@@ -1,7 +1,7 @@
 // The worst of a value over all that it varies with.
 import type { Component } from '../model/plant.ts';
 import { type At, pointsOf, type Result } from './definition.ts';
-import { extremeOf, type Strip } from './strip.ts';
+import { type Extreme, extremeOf, type Strip } from './strip.ts';
 
 /** The worst number of a value over all cases, duties and points, and where it is. */
 export interface Worst {
@@ -21,14 +21,21 @@ export function worstOf(
   result: Result,
   end: Result['worst'],
 ): Worst | undefined {
-  const points = pointsOf(result);
-  let worst: Worst | undefined;
+  let worst: Extreme | undefined;
+  let under: Component | undefined;
   for (const duty of duties) {
-    const { value, caseIndex, point } = extremeOf(stripOf(duty), result, end);
-    if (Number.isNaN(value)) continue;
-    const better = worst === undefined || (end === 'highest' ? value > worst.value : value < worst.value);
-    const tie = worst !== undefined && value === worst.value && caseIndex < worst.caseIndex;
-    if (better || tie) worst = { value, caseIndex, duty, at: points[point]! };
+    const extreme = extremeOf(stripOf(duty), result, end);
+    if (Number.isNaN(extreme.value)) continue;
+    if (worst !== undefined && !isWorse(extreme, worst, end)) continue;
+    worst = extreme;
+    under = duty;
   }
-  return worst;
+  if (worst === undefined) return undefined;
+  const { value, caseIndex, point } = worst;
+  return { value, caseIndex, duty: under, at: pointsOf(result)[point]! };
+}
+
+function isWorse(one: Extreme, other: Extreme, end: Result['worst']): boolean {
+  if (one.value === other.value) return one.caseIndex < other.caseIndex;
+  return end === 'highest' ? one.value > other.value : one.value < other.value;
 }
