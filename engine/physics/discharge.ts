@@ -78,18 +78,22 @@ export function discharge(facts: Discharge): DischargeResult {
 function pointAt(facts: Discharge, power: number, soc: number): RunPoint<Limit> {
   const emf = facts.emf(soc);
   const resistance = facts.resistance(soc);
-  const discriminant = 1 - (4 * resistance * power) / (emf * emf);
-  const root = Math.sqrt(Math.max(0, discriminant));
-  const current = (2 * power) / (emf * (1 + root));
-  const voltage = emf - current * resistance;
-  const collapsed = !(emf > 0) || !(discriminant >= -slack);
-  const stop = collapsed ? 'power' : limitAt(facts, soc, voltage, current);
+  const { current, voltage, discriminant, collapsed } = loaded(emf, resistance, power);
+  const stop = collapsed ? 'power' : limitAt(voltage, current, atCharge(facts.voltageMin, soc), facts.currentMax(soc));
   return { soc, emf, resistance, current, voltage, stop, regime: 0, distance: Math.max(discriminant, slack) };
 }
 
-function limitAt(facts: Discharge, soc: number, voltage: number, current: number): Limit | undefined {
-  if (voltage < atCharge(facts.voltageMin, soc) * (1 - slack)) return 'voltage';
-  if (current > facts.currentMax(soc) * (1 + slack)) return 'current';
+function loaded(emf: number, resistance: number, power: number) {
+  const discriminant = 1 - (4 * resistance * power) / (emf * emf);
+  const root = Math.sqrt(Math.max(0, discriminant));
+  const current = (2 * power) / (emf * (1 + root));
+  const collapsed = !(emf > 0) || !(discriminant >= -slack);
+  return { current, voltage: emf - current * resistance, discriminant, collapsed };
+}
+
+function limitAt(voltage: number, current: number, voltageMin: number, currentMax: number): Limit | undefined {
+  if (voltage < voltageMin * (1 - slack)) return 'voltage';
+  if (current > currentMax * (1 + slack)) return 'current';
   return undefined;
 }
 
@@ -109,13 +113,7 @@ export interface WorstOnSpan {
  * worst resistance together would ask for, all along the span of this depth. 0 where a limit might end it.
  */
 export function leastDischargeTime(worst: WorstOnSpan, power: number, depth: number): number {
-  const { emf, resistance, currentMax, voltageMin, capacity } = worst;
-  const curves = {
-    emf: () => emf,
-    resistance: () => resistance,
-    currentMax: () => currentMax,
-    voltageMin: () => voltageMin,
-  };
-  const here = pointAt({ ...curves, capacity, power, socFrom: 1, socTo: 0 }, power, 1);
-  return here.stop === undefined ? (capacity * depth) / here.current : 0;
+  const { current, voltage, collapsed } = loaded(worst.emf, worst.resistance, power);
+  if (collapsed || limitAt(voltage, current, worst.voltageMin, worst.currentMax) !== undefined) return 0;
+  return (worst.capacity * depth) / current;
 }

@@ -70,24 +70,24 @@ function fromOthers(computing: Computing, taken: Taken): Computed {
   // Which values these are never changes.
   const looked = known?.looked.lineage === graph.lineage ? known.looked : lookedAtOf(computing, taken.of);
   const columns = taken.of.map((source, index) => columnOf(computing, source, looked.slabs[index]!));
-  return computed(computing, takenColumn(definition, taken, columns), looked, nothingOutside);
+  return computed(computing, takenColumn(taken, pointsTaken(definition, taken), columns), looked, nothingOutside);
+}
+
+/** Of each source of a value, where its numbers stand for the points of the value. */
+export function pointsTaken(definition: Definition, { of }: Taken): readonly (readonly number[])[] {
+  return of.map(source => pointsIn(source, definition));
 }
 
 /** `columns`: those of its sources. */
 export function takenColumn(
-  definition: Definition,
-  { of, by }: Taken,
+  { by }: Taken,
+  [inFirst, inSecond, inThird, inFourth]: readonly (readonly number[])[],
   [first, second, third, fourth]: readonly Slab['values'][],
 ): number[] {
-  const [ofFirst, ofSecond, ofThird, ofFourth] = of;
-  const inFirst = pointsIn(ofFirst!, definition);
-  const inSecond = ofSecond && pointsIn(ofSecond, definition);
-  const inThird = ofThird && pointsIn(ofThird, definition);
-  const inFourth = ofFourth && pointsIn(ofFourth, definition);
-  const values = unknownNumbers(inFirst.length);
+  const values = unknownNumbers(inFirst!.length);
   for (let index = 0; index < values.length; index++) {
     const value = by(
-      first![inFirst[index]!],
+      first![inFirst![index]!],
       second?.[inSecond![index]!],
       third?.[inThird![index]!],
       fourth?.[inFourth![index]!],
@@ -110,15 +110,8 @@ function columnOf({ graph, component, caseIndex, duty }: Computing, source: Defi
   return graph.slabAt(seen.strip, component, source, caseIndex, under).values;
 }
 
-/** A column of a value that is taken from others, anew where theirs are. */
-export function takenSlab(
-  definition: Definition,
-  taken: Taken,
-  columns: readonly Slab['values'][],
-  before: Slab,
-  base: Slab | undefined,
-): Slab {
-  const values = takenColumn(definition, taken, columns);
+/** Of a value that is taken from others, with new numbers. */
+export function takenSlab(definition: Definition, values: number[], before: Slab, base: Slab | undefined): Slab {
   return { values: keptIfEqual({ before, base, definition }, values), looked: before.looked, outside: nothingOutside };
 }
 

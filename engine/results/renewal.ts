@@ -4,7 +4,7 @@
 // A strip is looked at anew when somebody wants it. Where nothing that its columns looked at has come out different they
 // hold; the others are computed there and then, and whoever looks at the strip sees at a glance in which cases it differs.
 import type { Plant } from '../model/plant.ts';
-import { takenSlab } from './compute-slab.ts';
+import { pointsTaken, takenColumn, takenSlab } from './compute-slab.ts';
 import type { Taken } from './definition.ts';
 import type { FactName } from './facts-kept.ts';
 import type { Slab } from './graph.ts';
@@ -202,6 +202,7 @@ export class Renewal {
     const definition = before.definition(number);
     const strip = now.at(number) ?? now.put(number, newStrip(definition));
     const taken = definition.type === 'result' ? definition.taken : undefined;
+    const take = taken === undefined ? undefined : this.taking(strip, taken);
     for (let rest = open; rest !== 0; rest &= rest - 1) {
       const bit = lowestBit(rest);
       const caseIndex = word * width + bit;
@@ -209,7 +210,7 @@ export class Renewal {
       // One that it looked at may have wanted it meanwhile.
       if (strip.slabs[caseIndex] === undefined) {
         if ((dirty & (1 << bit)) === 0) fill(strip, caseIndex, known);
-        else if (taken !== undefined) fill(strip, caseIndex, this.takeAnew(strip, taken, caseIndex, known));
+        else if (take !== undefined) fill(strip, caseIndex, take(caseIndex, known));
         else {
           strip.slabs[caseIndex] = underWay;
           fill(strip, caseIndex, compute(number, caseIndex, known));
@@ -219,23 +220,37 @@ export class Renewal {
     }
   }
 
-  /** A column of a value that is nothing but a formula of others. */
-  private takeAnew(strip: Strip, taken: Taken, caseIndex: number, before: Slab): Slab {
-    const { now } = this.around;
-    const sources = before.looked.slabs;
-    const columns = sources.map(seen => this.columnOf(seen, caseIndex));
-    const base = caseIndex === 0 ? undefined : strip.slabs[0];
-    // The case has what the base case has where all sources do.
-    if (base !== undefined && sources.every((seen, index) => now.known(seen.strip, 0)?.values === columns[index]))
-      return base;
-    this.computed++;
-    return takenSlab(strip.definition, taken, columns, before, base);
+  /** Makes the columns of a value that is nothing but a formula of others: `before` is what stood in their place. */
+  private taking(strip: Strip, taken: Taken): (caseIndex: number, before: Slab) => Slab {
+    const points = pointsTaken(strip.definition, taken);
+    let looked: LookedAt | undefined;
+    let sources: Known[] = [];
+    return (caseIndex, before) => {
+      // Mostly the same ones in all cases.
+      if (looked !== before.looked) {
+        looked = before.looked;
+        sources = looked.slabs.map(seen => this.asNow(seen, caseIndex));
+      }
+      const base = caseIndex === 0 ? undefined : strip.slabs[0];
+      const columns: Slab['values'][] = [];
+      let asBase = base !== undefined;
+      for (let index = 0; index < sources.length; index++) {
+        const source = sources[index]!;
+        const { values } = source[caseIndex] ?? this.around.slabOf(looked.slabs[index]!, caseIndex);
+        columns.push(values);
+        // The case has what the base case has where all sources do.
+        if (asBase && source[0]?.values !== values) asBase = false;
+      }
+      if (base !== undefined && asBase) return base;
+      this.computed++;
+      return takenSlab(strip.definition, takenColumn(taken, points, columns), before, base);
+    };
   }
 
-  private columnOf(seen: LookedSlab, caseIndex: number): Slab['values'] {
-    if (this.isOpen(seen.strip, caseIndex)) this.renew(seen.strip, caseIndex);
-    const { now, slabOf } = this.around;
-    return (now.slab(seen.strip, caseIndex) ?? slabOf(seen, caseIndex)).values;
+  /** What is known of a strip by now, in the cases beside this one. */
+  private asNow({ strip }: LookedSlab, caseIndex: number): Known {
+    if (this.isOpen(strip, caseIndex)) this.renew(strip, caseIndex);
+    return this.around.now.allKnown(strip, this.around.cases);
   }
 }
 
