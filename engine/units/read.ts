@@ -71,8 +71,13 @@ const LOOK_ALIKES: ReadonlyMap<string, string> = new Map([
   ['μ', 'µ'],
 ]);
 
+/** Stands for itself; the first normalisation of a process takes as long as reading a hundred units. */
+const PLAIN = /^[ -~°µΩ]*$/u;
+
 /** The plain spelling of what may have been typed or pasted: `㎟`, `mm^2` and `mm²` all become digits and letters. */
 export function foldUnit(text: string): string {
+  const usual = text.replace('²', '2').replace('³', '3');
+  if (PLAIN.test(usual)) return usual;
   // The ring and the ordinal sign decompose into letters and blanks, so they go before the normalisation.
   const rings = text.replaceAll('º', '°').replaceAll('˚', '°');
   let folded = '';
