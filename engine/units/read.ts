@@ -18,7 +18,10 @@ interface Factor {
 
 const REMEMBER_AT_MOST = 2000;
 const remembered = new Map<string, UnitReading>();
-let simpleUnits: ReadonlyMap<string, Unit> | undefined;
+/** By text: units that are no compounds. Made as they are met, for the whole table takes a start a good while. */
+const simpleUnits = new Map<string, Unit>();
+let rowsBySpelling: ReadonlyMap<string, UnitRow> | undefined;
+let everySpelling: ReadonlyMap<string, Unit> | undefined;
 
 /**
  * Reads a unit such as `mm²`, `mm2`, `W/K`, `ohm/km`, `A²*s` or `EUR/kWh`. Products come before quotients:
@@ -36,8 +39,40 @@ export function readUnit(text: string): UnitReading {
 
 /** Every spelling of every unit that is not a compound, prefixes included, with the unit that it names. */
 export function spellings(): ReadonlyMap<string, Unit> {
-  simpleUnits ??= buildSpellings();
-  return simpleUnits;
+  everySpelling ??= new Map([...rows()].flatMap(([spelling, row]) => withPrefixes(spelling, row)));
+  return everySpelling;
+}
+
+function withPrefixes(spelling: string, row: UnitRow): readonly (readonly [string, Unit])[] {
+  const taken = prefixes.filter(({ symbol }) => row.prefixes.includes(symbol));
+  const prefixed = taken.flatMap(prefix =>
+    startsOf(prefix).map(start => [start + spelling, unitOf(row, prefix)] as const),
+  );
+  return [[spelling, unitOf(row, undefined)], ...prefixed];
+}
+
+function rows(): ReadonlyMap<string, UnitRow> {
+  rowsBySpelling ??= new Map(
+    unitRows.flatMap(row => [row.symbol, ...row.aliases].map(spelling => [spelling, row] as const)),
+  );
+  return rowsBySpelling;
+}
+
+/** No spelling names two units. */
+function simpleUnit(spelling: string): Unit | undefined {
+  const own = rows().get(spelling);
+  if (own !== undefined) return unitOf(own, undefined);
+  for (const prefix of prefixes) {
+    for (const start of startsOf(prefix)) {
+      const row = spelling.startsWith(start) ? rows().get(spelling.slice(start.length)) : undefined;
+      if (row?.prefixes.includes(prefix.symbol)) return unitOf(row, prefix);
+    }
+  }
+  return undefined;
+}
+
+function startsOf({ symbol, aliases }: Prefix): readonly string[] {
+  return [symbol, ...aliases];
 }
 
 /** A number in this unit, in SI. */
@@ -52,11 +87,11 @@ export function fromSI(value: number, unit: Unit): number {
 
 function readAfresh(text: string): UnitReading {
   const folded = foldUnit(text);
-  const simple = spellings().get(folded === '' ? '1' : folded);
+  const simple = simpleUnit(folded === '' ? '1' : folded);
   if (simple !== undefined) return { ok: true, unit: simple };
   const factors = splitFactors(folded);
   const unit = factors === undefined ? undefined : compound(factors);
-  if (unit !== undefined) return { ok: true, unit: spellings().get(unit.text) ?? unit };
+  if (unit !== undefined) return { ok: true, unit: simpleUnit(unit.text) ?? unit };
   const near = suggestion(folded);
   return near === undefined ? { ok: false, problem: 'unknown' } : { ok: false, problem: 'unknown', near };
 }
@@ -119,7 +154,7 @@ function compound(factors: readonly Factor[]): Unit | undefined {
   const above: string[] = [];
   const below: string[] = [];
   for (const { symbol, exponent, below: isBelow } of factors) {
-    const unit = spellings().get(symbol);
+    const unit = simpleUnit(symbol);
     // A point on a scale has no place in a product; the unit 1 stands alone or above the first stroke.
     if (unit === undefined || unit.offset !== undefined || unit.text === '1') return undefined;
     const raised = power(unit.dimension, exponent);
@@ -143,34 +178,28 @@ function suggestion(folded: string): string | undefined {
   if (repaired.includes(undefined)) return undefined;
   const text = foldUnit(repaired.join(''));
   const factors = splitFactors(text);
-  return spellings().get(text)?.text ?? (factors === undefined ? undefined : compound(factors)?.text);
+  return simpleUnit(text)?.text ?? (factors === undefined ? undefined : compound(factors)?.text);
 }
 
 function repairFactor(part: string, inCompound: boolean): string | undefined {
-  const exact = spellings().get(part);
+  const exact = simpleUnit(part);
   if (exact !== undefined) return inCompound && exact.offset !== undefined ? 'K' : part;
   const factor = readFactor(part, false);
   if (factor === undefined) return undefined;
-  const known = spellings().get(factor.symbol) ?? nearUnit(factor.symbol, spellings());
+  const known = simpleUnit(factor.symbol) ?? nearUnit(factor.symbol, spellings());
   if (known === undefined || (known.offset !== undefined && factor.exponent !== 1)) return undefined;
   return known.text + superscript(factor.below ? -factor.exponent : factor.exponent);
 }
 
-function buildSpellings(): ReadonlyMap<string, Unit> {
-  const found = new Map<string, Unit>();
-  for (const row of unitRows) {
-    addRow(found, row, undefined);
-    for (const prefix of prefixes) if (row.prefixes.includes(prefix.symbol)) addRow(found, row, prefix);
-  }
-  return found;
-}
-
-function addRow(found: Map<string, Unit>, row: UnitRow, prefix: Prefix | undefined): void {
+function unitOf(row: UnitRow, prefix: Prefix | undefined): Unit {
+  const text = (prefix?.symbol ?? '') + row.symbol;
+  const known = simpleUnits.get(text);
+  if (known !== undefined) return known;
   const times = row.times * (prefix?.times ?? 1);
   const per = row.per * (prefix?.per ?? 1);
   const common = greatestCommonPower(times, per);
   const unit: Unit = Object.freeze({
-    text: (prefix?.symbol ?? '') + row.symbol,
+    text,
     dimension: row.dimension,
     factor: times / per,
     times: times / common,
@@ -178,10 +207,8 @@ function addRow(found: Map<string, Unit>, row: UnitRow, prefix: Prefix | undefin
     ...(row.offset === undefined ? {} : { offset: row.offset }),
     meaning: meaningOf(row, prefix),
   });
-  const starts = prefix === undefined ? [''] : [prefix.symbol, ...prefix.aliases];
-  for (const start of starts)
-    for (const spelling of [row.symbol, ...row.aliases])
-      if (!found.has(start + spelling)) found.set(start + spelling, unit);
+  simpleUnits.set(text, unit);
+  return unit;
 }
 
 function meaningOf(row: UnitRow, prefix: Prefix | undefined): string {
