@@ -16,6 +16,14 @@ export interface DutyBattery extends BatteryModel {
   readonly lastingLimit: (soc: number) => number;
 }
 
+/**
+ * Whether a duty finds the batteries as they stand: nothing is lost, and the span of the state of charge is theirs. What
+ * follows of them alone is then the same under all such duties, and is worked out once.
+ */
+export function asTheyStand(read: Read, duty: Component): boolean {
+  return read.word(duty, 'lost') === 'none' && !read.has(duty, 'soc');
+}
+
 export const stringsInService = defineResult({
   name: 'strings_in_service',
   on: 'battery',

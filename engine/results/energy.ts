@@ -2,12 +2,12 @@
 import type { Component } from '../model/plant.ts';
 import type { Together } from '../physics/bank.ts';
 import { type DischargeResult, type DischargeStop, discharge } from '../physics/discharge.ts';
-import { bankUnder, carriedBy, currentOf, groupWith, partInGroup } from './bank.ts';
+import { bankAtRest, bankUnder, carriedBy, currentOf, groupWith, partInGroup } from './bank.ts';
 import { socSpan } from './battery-model.ts';
 import { modulationFactor, terminalVoltage } from './converter-voltage.ts';
 import { alongDcWay, dcWayUnder } from './dc-way.ts';
 import { type At, defineResult, defineStep, type Limit } from './definition.ts';
-import { type DutyBattery, dutyBattery, wayOf } from './duty-battery.ts';
+import { asTheyStand, type DutyBattery, dutyBattery, wayOf } from './duty-battery.ts';
 import { dcSide } from './flow.ts';
 import type { Read } from './read.ts';
 
@@ -24,9 +24,10 @@ interface Source {
   readonly resistance: number;
 }
 
-function sourceAt(read: Read, converter: Component, duty: Component, soc: number): Source | undefined {
+/** Without a duty: of the batteries as they stand. */
+function sourceAt(read: Read, converter: Component, duty: Component | undefined, soc: number): Source | undefined {
   const route = read.route(converter, read.unitLost(duty));
-  const bank = bankUnder(read, converter, duty);
+  const bank = duty === undefined ? bankAtRest(read, converter) : bankUnder(read, converter, duty);
   const place = bank?.packs.findIndex(({ battery }) => battery === read.self) ?? -1;
   const own = bank?.packs[place];
   if (bank === undefined || own === undefined || route === undefined) return undefined;
@@ -45,12 +46,23 @@ export const middleSource = defineStep<Source | undefined>({
   name: 'middle_source',
   on: 'battery',
   axes: ['duty'],
-  compute: read => {
-    const converter = converterOf(read);
-    const { bottom, top } = socSpan(read, read.self, read.demand);
-    return converter && sourceAt(read, converter, read.demand, (bottom + top) / 2);
-  },
+  compute: read =>
+    asTheyStand(read, read.demand) ? read.step(read.self, ownMiddle, noPoint) : sourceInTheMiddle(read),
 });
+
+/** As the batteries stand, in the middle of the own span. */
+const ownMiddle = defineStep<Source | undefined>({
+  name: 'own_middle',
+  on: 'battery',
+  axes: [],
+  compute: read => sourceInTheMiddle(read),
+});
+
+function sourceInTheMiddle(read: Read): Source | undefined {
+  const converter = converterOf(read);
+  const { bottom, top } = socSpan(read, read.self, read.duty);
+  return converter && sourceAt(read, converter, read.duty, (bottom + top) / 2);
+}
 
 type PowerAt = (at: { readonly direction: number; readonly voltage: number }) => number;
 

@@ -6,11 +6,11 @@ import { acFromDc, dcFromAc } from '../physics/converter.ts';
 import { currentsAtPowers, type NetResponse, voltageAt } from '../physics/dc-net.ts';
 import { type LadderSolution, solveLadder, solveLadderFromConverter } from '../physics/ladder.ts';
 import { type AcPath, acPathAt } from './ac-path.ts';
-import { type Bank, bankUnder, groupWith, partInGroup } from './bank.ts';
+import { type Bank, bankAtRest, bankUnder, groupWith, partInGroup } from './bank.ts';
 import { askCurves, socSpan } from './battery-model.ts';
 import { alongDcWay, type DcFlow, dcWayUnder } from './dc-way.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
-import type { DutyBattery } from './duty-battery.ts';
+import { asTheyStand } from './duty-battery.ts';
 import { linkShare } from './link-share.ts';
 import { lossModel, lossModels } from './loss-model.ts';
 import type { Read } from './read.ts';
@@ -232,10 +232,10 @@ export const dcSide = defineStep<DcSide | undefined>({
   },
 });
 
-/** The bottom (0) or the top of each battery's span under the duty. */
-export function endsOf(read: Read, { packs }: Bank<DutyBattery>, end: number): readonly number[] {
+/** The bottom (0) or the top of each battery's span under the duty, or of its own. */
+export function endsOf(read: Read, { packs }: Bank, end: number): readonly number[] {
   return packs.map(({ battery }) => {
-    const span = socSpan(read, battery, read.demand);
+    const span = socSpan(read, battery, read.duty);
     return end === 0 ? span.bottom : span.top;
   });
 }
@@ -284,16 +284,28 @@ const bankEnds = defineStep<readonly Together[] | undefined>({
   name: 'bank_ends',
   on: 'converter',
   axes: ['duty', 'soc'],
-  column: read => {
-    const bank = bankUnder(read, read.self);
-    if (bank === undefined) return () => undefined;
-    return ({ soc }) => {
-      const socs = endsOf(read, bank, soc);
-      for (const [index, { battery }] of bank.packs.entries()) askCurves(read, battery, socs[index]!);
-      return bank.at(socs);
-    };
-  },
+  column: read =>
+    asTheyStand(read, read.demand)
+      ? at => read.step(read.self, ownEnds, at)
+      : togetherAtEnds(read, bankUnder(read, read.self)),
 });
+
+/** As they stand, at the ends of their own spans. */
+const ownEnds = defineStep<readonly Together[] | undefined>({
+  name: 'own_ends',
+  on: 'converter',
+  axes: ['soc'],
+  column: read => togetherAtEnds(read, bankAtRest(read, read.self)),
+});
+
+function togetherAtEnds(read: Read, bank: Bank | undefined): (at: At) => readonly Together[] | undefined {
+  if (bank === undefined) return () => undefined;
+  return ({ soc }) => {
+    const socs = endsOf(read, bank, soc);
+    for (const [index, { battery }] of bank.packs.entries()) askCurves(read, battery, socs[index]!);
+    return bank.at(socs);
+  };
+}
 
 /** Currents and voltages on the DC side at an end of the duty's state-of-charge span; the currents are this route's share. */
 export const dcFlow = defineStep<DcFlow | undefined>({
