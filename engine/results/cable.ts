@@ -7,9 +7,11 @@ import { loopResistance } from '../physics/cable.ts';
 import { type InstallationMethod, type InstalledAmpacity, installedAmpacity, methodsFor } from '../tables/ampacity.ts';
 import { cableRun } from './ac-path.ts';
 import { bankUnder, groupWith } from './bank.ts';
-import { type At, defineResult } from './definition.ts';
+import { type At, defineResult, defineStep } from './definition.ts';
 import { dcFlow, endsOf, flow, netFlow } from './flow.ts';
 import type { Read } from './read.ts';
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 interface Carried {
   /** A, a magnitude: rms of a line, or direct. */
@@ -22,9 +24,9 @@ interface Carried {
 function carried(read: Read): (at: At) => Carried | undefined {
   const ways = read.routes(read.self).map(route => {
     const converter = read.component(route.converter);
-    const dc = directElements(route).find(element => element.tag === read.self.tag);
+    const place = placeOn(route, read.self.tag);
     if (converter === undefined) return () => undefined;
-    return dc === undefined ? onAlternating(read, converter) : onDirect(read, converter, route, dc.share);
+    return place === undefined ? onAlternating(read, converter) : onDirect(read, converter, route, place);
   });
   return at => {
     for (const way of ways) {
@@ -35,25 +37,67 @@ function carried(read: Read): (at: At) => Carried | undefined {
   };
 }
 
-/** Of the higher end of a direct-current run: the battery, the converter or the chopper. */
-function onDirect(read: Read, converter: Component, route: Route, share: number): (at: At) => Carried | undefined {
-  const loop = loopResistance(cableRun(read, read.self));
-  const cell = cellBehind(route, read.self.tag);
-  const feeding = route.cells.findIndex(({ before }) => before.some(({ tag }) => tag === read.self.tag));
+/** Where a cable lies on the direct-current side of a route. */
+interface Place {
+  /** Of its current, the part that belongs to the route. */
+  readonly share: number;
+  /** The place among the route's choppers of the one behind which it lies, and of the one before which; −1 for none. */
+  readonly cell: number;
+  readonly feeding: number;
+  /** The batteries to which the branch leads that holds it; undefined for what lies before all of them. */
+  readonly reached: readonly string[] | undefined;
+  /** One of several batteries lies at its end. */
+  readonly isBranch: boolean;
+}
+
+/** Each is asked for under every duty in every case. */
+const placesOn = new WeakMap<Route, Map<string, Place | undefined>>();
+
+/** Undefined on the network's side. */
+function placeOn(route: Route, tag: string): Place | undefined {
+  const places = placesOn.get(route) ?? new Map<string, Place | undefined>();
+  placesOn.set(route, places);
+  if (!places.has(tag)) places.set(tag, findPlace(route, tag));
+  return places.get(tag);
+}
+
+function findPlace(route: Route, tag: string): Place | undefined {
+  const element = directElements(route).find(each => each.tag === tag);
+  if (element === undefined) return undefined;
+  const cell = cellBehind(route, tag);
+  const reached = batteriesBehind(route, tag);
   const isBranch =
     route.net !== undefined ||
-    (batteriesBehind(route, read.self.tag) !== undefined &&
-      route.cells[cell]?.behind.some(({ tag }) => tag === read.self.tag) !== true);
-  const parts = [0, 1].map(end => partBehind(read, converter, route, end));
+    (reached !== undefined && route.cells[cell]?.behind.some(each => each.tag === tag) !== true);
+  const feeding = route.cells.findIndex(({ before }) => before.some(each => each.tag === tag));
+  return { share: element.share, cell, feeding, reached, isBranch };
+}
+
+/** Ω of both poles together. */
+export const loop = defineStep<number | undefined>({
+  name: 'loop',
+  on: 'cable',
+  axes: [],
+  compute: read => {
+    const found = loopResistance(cableRun(read, read.self));
+    return found.ok ? found.resistance : undefined;
+  },
+});
+
+/** Of the higher end of a direct-current run: the battery, the converter or the chopper. */
+function onDirect(read: Read, converter: Component, route: Route, place: Place): (at: At) => Carried | undefined {
+  const { share, cell, feeding, isBranch } = place;
+  const resistance = read.step(read.self, loop, noPoint);
+  const parts = [0, 1].map(end => partBehind(read, converter, route, place, end));
   const onNet = route.net === undefined ? () => undefined : netCurrent(read, converter);
   return at => {
     const solved = read.step(converter, dcFlow, at);
-    if (solved?.ok !== true || !loop.ok) return undefined;
+    if (solved?.ok !== true || resistance === undefined) return undefined;
     const store = solved.stores[Math.max(0, cell, feeding)]!;
     const onStore = cell >= 0 || route.cells.length === 0;
     const whole = Math.abs(onStore ? store.current : solved.converterCurrent) / share;
     const current = onNet(at) ?? whole * parts[at.soc]!;
-    const drop = current * loop.resistance;
+    const drop = current * resistance;
     // Before one of several choppers that one is an end, or lies a drop below the other.
     if (feeding >= 0) return { current, drop: drop / (store.linkVoltage + (store.linkCurrent < 0 ? drop : 0)) };
     // Of one of several batteries an end is where their ways part, or a drop above; the converter lies at most a drop
@@ -93,23 +137,21 @@ function netCurrent(read: Read, converter: Component): (at: At) => number | unde
  * The part of the current that this cable carries: of the link's, what goes to those choppers to which it leads, of what
  * one group of batteries carries, what goes to those to which it leads; all of it on what they share.
  */
-function partBehind(read: Read, converter: Component, route: Route, end: number): number {
+function partBehind(read: Read, converter: Component, route: Route, { reached, cell }: Place, end: number): number {
   if (route.net !== undefined) {
     const bank = bankUnder(read, converter);
     const parts = bank?.net?.byRating(endsOf(read, bank, end));
     return Math.abs(parts?.[bank!.net!.runs.indexOf(read.self.tag)] ?? Number.NaN);
   }
-  const reached = batteriesBehind(route, read.self.tag);
-  const bank = reached === undefined ? undefined : bankUnder(read, converter);
   if (reached === undefined) return 1;
+  const bank = bankUnder(read, converter);
   if (bank === undefined) return Number.NaN;
-  const behind = cellBehind(route, read.self.tag);
   const places = reached.map(tag => bank.packs.findIndex(({ battery }) => battery.tag === tag));
-  if (route.cells.length > 1 && behind < 0) {
+  if (route.cells.length > 1 && cell < 0) {
     const groups = new Set(places.map(place => groupWith(bank, place)));
     return [...groups].reduce((sum, group) => sum + bank.groups[group]!.share, 0);
   }
-  const { parts } = bank.at(endsOf(read, bank, end))[Math.max(0, behind)]!;
+  const { parts } = bank.at(endsOf(read, bank, end))[Math.max(0, cell)]!;
   return places.reduce((sum, place) => sum + parts[place]!, 0);
 }
 

@@ -1,16 +1,16 @@
 // Where the power goes: losses of filters, cables and batteries, and the sum of all under a duty.
 import type { KindName } from '../kinds/kind.ts';
 import { directElements } from '../model/topology.ts';
-import { loopResistance } from '../physics/cable.ts';
-import { cableRun } from './ac-path.ts';
 import { batteryFlows } from './battery-flow.ts';
-import { current as cableCurrent } from './cable.ts';
+import { current as cableCurrent, loop } from './cable.ts';
 import { loss as chopperLoss } from './chopper.ts';
 import { loss as converterLoss } from './converter-current.ts';
 import { type At, defineResult, type Result } from './definition.ts';
 import { flow } from './flow.ts';
 import type { Read } from './read.ts';
 import { loss as transformerLoss } from './transformer.ts';
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 /** What is less than this share of what passes is the rounding of a difference, and no loss. */
 const rounding = 1e-13;
@@ -58,9 +58,9 @@ export const cableLoss = defineResult({
       .routes(read.self)
       .some(route => directElements(route).some(({ tag }) => tag === read.self.tag));
     if (!onDcSide) return ladderLoss(read, at);
-    const loop = loopResistance(cableRun(read, read.self));
+    const resistance = read.step(read.self, loop, noPoint) ?? Number.NaN;
     const amperes = read.value(read.self, cableCurrent, at);
-    return loop.ok ? loop.resistance * amperes * amperes : Number.NaN;
+    return resistance * amperes * amperes;
   },
 });
 
