@@ -1,4 +1,5 @@
 // A curve was asked for a point beyond its ends: no silent extrapolation.
+import { propertyOf } from '../kinds/index.ts';
 import type { Property } from '../kinds/kind.ts';
 import type { Component } from '../model/plant.ts';
 import { dimensions } from '../units/dimension.ts';
@@ -53,7 +54,7 @@ function sayOutside(
   component: Component,
   outside: ReturnType<CheckContext['graph']['outsideCurves']>[number],
 ): void {
-  const property = component.kind.properties.find(candidate => candidate.name === outside.property)!;
+  const property = propertyOf(component.kind, outside.property)!;
   const { axes } = property.type as Extract<Property['type'], { readonly is: 'quantity' }>;
   const dimension = dimensions[axes!.find(candidate => candidate.name === outside.axis)!.dimension];
   const { name } = context.cases[outside.caseIndex]!;

@@ -1,7 +1,8 @@
 // Cases: which facts each one restates, all read from the base values at once.
 import type { CaseDeclaration, Name, Property as PropertyNode } from '../../grammar/ast.ts';
+import { propertyOf } from '../kinds/index.ts';
 import type { Kind } from '../kinds/kind.ts';
-import { type FactContext, lowerProperty, reportUnknownProperty, spreadSugar } from './facts.ts';
+import { type FactContext, hasSugar, lowerProperty, reportUnknownProperty, spreadSugar } from './facts.ts';
 import type { Lowerer } from './lowerer.ts';
 import { reportUnknown } from './names.ts';
 import { type Case, type Component, type Fact, sameValue } from './plant.ts';
@@ -129,7 +130,7 @@ function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: Read
       : restatedComponent(placed, node, lowerer, byTag);
     const name = node.target[1];
     if (component === undefined || name === undefined) continue;
-    const property = component.kind.properties.find(candidate => candidate.name === name.text);
+    const property = propertyOf(component.kind, name.text);
     if (property === undefined || node.target.length > 2) {
       reportNoFact(node, component, lowerer, context);
       continue;
@@ -160,6 +161,7 @@ function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: Read
 
 /** `for` and `every` behind a restated power restate the duration and the repeat with it. */
 function spreadCaseSugar(restated: Map<string, Fact | undefined>, kind: Kind, context: FactContext): void {
+  if (!hasSugar(kind)) return;
   const known = new Map([...restated].flatMap(([name, fact]) => (fact === undefined ? [] : [[name, fact] as const])));
   spreadSugar(known, kind, context);
   for (const [name, fact] of known) restated.set(name, fact);

@@ -1,5 +1,6 @@
 // What the tool takes for a battery of which only the chemistry is stated: its voltage at rest, its growth of resistance.
-import type { Kind, Property } from '../kinds/kind.ts';
+import { propertyOf } from '../kinds/index.ts';
+import type { Kind } from '../kinds/kind.ts';
 import { type Chemistry, resistanceGrowth, restVoltages } from '../tables/chemistry.ts';
 import type { Citation } from '../tables/evidence.ts';
 import { type CurveSpec, makeCurve } from '../units/curve.ts';
@@ -43,7 +44,7 @@ interface Table {
 function curveFact(kind: Kind, chemistry: Chemistry, name: string, { curve, axis, per, reason }: Table): Fact {
   const known = made.get(`${name} ${chemistry}`);
   if (known !== undefined) return known;
-  const property = kind.properties.find(candidate => candidate.name === name) as Property;
+  const property = propertyOf(kind, name)!;
   const line = makeCurve(curve);
   if (!line.ok || line.curve.shape === 'surface' || property.type.is !== 'quantity')
     throw new Error(`the table of ${name} for ${chemistry} is no curve`);

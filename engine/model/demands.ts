@@ -3,13 +3,16 @@ import type { AcceptDeclaration, DateLiteral, RequireDeclaration } from '../../g
 import { codes, textCodes } from '../checks/codes.ts';
 import type { Place } from '../finding.ts';
 import { evaluateComparison, evaluateNumber } from './evaluate.ts';
-import { extremes } from './evaluated.ts';
+import { type EvaluationContext, extremes } from './evaluated.ts';
+import { Memory } from './kept-properties.ts';
 import type { Lowerer } from './lowerer.ts';
 import { reportUnknown } from './names.ts';
 import { nearest } from './nearest.ts';
 import type { Acceptance, Component, Requirement } from './plant.ts';
 import { replaceFix } from './report.ts';
 import { type Placed, placeOf } from './scope.ts';
+
+const kept = new Memory<EvaluationContext, NonNullable<ReturnType<typeof evaluateComparison>>>();
 
 export function lowerRequirement(
   placed: Placed<RequireDeclaration>,
@@ -27,7 +30,9 @@ export function lowerRequirement(
     });
     return undefined;
   }
-  const sides = evaluateComparison(node.condition, lowerer.context(lowerer.root, placed, false, 'requirement'));
+  const { condition } = node;
+  const context = lowerer.context(lowerer.root, placed, false, 'requirement');
+  const sides = kept.recallOrMake(condition, context, asking => evaluateComparison(condition, asking));
   if (sides === undefined) return undefined;
   const during = node.during?.text;
   if (during !== undefined && byTag.get(during)?.kind.name !== 'duty') {

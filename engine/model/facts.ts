@@ -2,6 +2,7 @@
 import type { Expression, Property as PropertyNode, Span } from '../../grammar/ast.ts';
 import { detached } from '../../grammar/detached.ts';
 import type { Place } from '../finding.ts';
+import { propertyOf } from '../kinds/index.ts';
 import type { Kind, Property } from '../kinds/kind.ts';
 import { dimensions } from '../units/dimension.ts';
 import type { EvaluationContext } from './evaluated.ts';
@@ -47,7 +48,7 @@ export function lowerProperties(
   for (const node of nodes) {
     const name = node.target[0];
     if (name === undefined) continue;
-    const property = kind.properties.find(candidate => candidate.name === name.text);
+    const property = propertyOf(kind, name.text);
     if (property === undefined || node.target.length > 1) {
       const meant = reportUnknownProperty(node, kind, context);
       if (meant !== undefined) misspelt.push(meant);
@@ -200,16 +201,19 @@ const sugar = [
   ['every', 'repeat'],
 ] as const;
 
+/** Whether values of its kind state other facts as well. */
+export const hasSugar = ({ name }: Kind): boolean => name === 'duty';
+
 /** `discharge = 400 kW for 45 min every 2 h` states duration and repeat as well. */
 export function spreadSugar(facts: Map<string, Fact>, kind: Kind, context: FactContext): void {
-  if (kind.name !== 'duty') return;
+  if (!hasSugar(kind)) return;
   const stated = new Map(facts);
   for (const source of ['discharge', 'charge']) {
     const fact = facts.get(source);
     if (fact?.value.type !== 'number') continue;
     for (const [word, target] of sugar) {
       const seconds = fact.value.clauses[word];
-      const property = kind.properties.find(candidate => candidate.name === target);
+      const property = propertyOf(kind, target);
       if (seconds === undefined || property === undefined) continue;
       const twice = stated.get(target);
       if (twice === undefined) facts.set(target, { ...fact, property, value: exactly(seconds) });

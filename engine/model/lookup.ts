@@ -2,7 +2,7 @@
 
 import type { EntityDeclaration, Expression, Name, Span } from '../../grammar/ast.ts';
 import type { Code } from '../checks/codes.ts';
-import { kindByName } from '../kinds/index.ts';
+import { kindByName, propertyOf } from '../kinds/index.ts';
 import type { Kind, KindName, Property } from '../kinds/kind.ts';
 import type { Dimension } from '../units/dimension.ts';
 import { type Evaluated, spreadNumber } from './evaluated.ts';
@@ -92,16 +92,11 @@ function entityValue(
   const kind = kindByName.get(entity.node.kind.text);
   if (kind === undefined) return undefined;
   const tag = entity.node.name!.text;
-  const property = kind.properties.find(candidate => candidate.name === name.text);
+  const property = propertyOf(kind, name.text);
   if (property !== undefined) return factValue(at, entity, kind, property, name);
   const dimension = lowerer.results.dimension(kind.name, name.text);
   const place = placeOf(placed, name);
-  if (dimension !== undefined && use === 'requirement')
-    return spreadNumber(
-      { form: 'range', low: 1, nominal: 1, high: 1, result: { tag, name: name.text } },
-      dimension,
-      undefined,
-    );
+  if (dimension !== undefined && use === 'requirement') return resultOf(entity.node, tag, name.text, dimension);
   if (dimension !== undefined) {
     const message = `\`${tag}.${name.text}\` is a result; facts are made from facts, and results are read in \`require\` only.`;
     lowerer.report.add({ code: 'wrong_value', place, message });
@@ -116,6 +111,23 @@ function entityValue(
     fixes: near === undefined ? [] : [replaceFix(place, near)],
   });
   return undefined;
+}
+
+/** By the declaration of a component: whoever asks again is told the same, so that what was made of it serves again. */
+const resultsAsked = new WeakMap<EntityDeclaration, Map<string, Evaluated>>();
+
+function resultOf(node: EntityDeclaration, tag: string, name: string, dimension: Dimension): Evaluated {
+  const asked = resultsAsked.get(node) ?? new Map<string, Evaluated>();
+  resultsAsked.set(node, asked);
+  const known = asked.get(name);
+  if (known !== undefined) return known;
+  const made = spreadNumber(
+    { form: 'range', low: 1, nominal: 1, high: 1, result: { tag, name } },
+    dimension,
+    undefined,
+  );
+  asked.set(name, made);
+  return made;
 }
 
 function factValue(
