@@ -129,9 +129,9 @@ function numbersFor(kind: KindName): Pick<Common, 'id' | 'place'> {
   return { id: made++, place };
 }
 
-/** One more than the greatest `place`. */
-export function placeCount(): number {
-  return Math.max(0, ...placesOf.values());
+/** One more than the greatest `place` of a kind. */
+export function placeCount(kind: KindName): number {
+  return placesOf.get(kind) ?? 0;
 }
 
 type Ways = 'compute' | 'column' | 'taken';

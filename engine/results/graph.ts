@@ -10,7 +10,7 @@
 import type { Component, Plant } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
 import { computeSlab, type Wanted } from './compute-slab.ts';
-import { type At, type Definition, placeCount, pointIndex, type Result } from './definition.ts';
+import { type At, type Definition, pointIndex, type Result } from './definition.ts';
 import { type FactChanges, keepEqualFacts, sameOutline, topologyItself } from './facts-kept.ts';
 import { Lineage } from './lineage.ts';
 import { factSeen, type LookedAt, type LookedSlab } from './looks.ts';
@@ -21,6 +21,7 @@ import { Read } from './read.ts';
 import { differentFacts, Renewal } from './renewal.ts';
 import { routesByTag } from './routes.ts';
 import { fill, newStrip, type Strip, underWay } from './strip.ts';
+import { StripNumbers } from './strip-numbers.ts';
 import { StripTable } from './strip-table.ts';
 import { type Worst, withoutDuty, worstOf } from './worst.ts';
 
@@ -38,14 +39,12 @@ export class Graph {
   private readonly aligned: boolean;
   private readonly sameTopology: boolean;
   private readonly sameDuties: boolean;
-  private readonly componentIndex = new Map<string, number>();
-  private readonly dutyIndex = new Map<string, number>();
+  private readonly numbers: StripNumbers;
   private readonly caseIndex = new Map<string, number>();
   /** By case: of which components it says something. */
   private readonly restated: readonly ReadonlySet<string>[];
   private readonly strips: StripTable;
   readonly lineage: Lineage;
-  private readonly slotCount: number;
   /** Of an aligned graph: what becomes of the strips that a changed fact may reach. */
   private renewal: Renewal | undefined;
   /** Slabs taken over from another lineage, until the next text comes. */
@@ -60,20 +59,18 @@ export class Graph {
 
   constructor(plant: Plant, earlier?: Graph) {
     this.plant = plant;
-    for (const [index, component] of plant.components.entries()) this.componentIndex.set(component.tag, index);
-    for (const [index, duty] of plant.duties.entries()) this.dutyIndex.set(duty.tag, index);
     for (const [index, { name }] of plant.cases.entries()) this.caseIndex.set(name, index);
     this.restated = plant.cases.map(({ facts, failed }) => new Set([...facts.keys(), ...failed.keys()]));
     this.routes = routesByTag(plant.topology.routes);
     this.routesOfRest = routesByTag(plant.topology.rest?.routes ?? []);
-    this.slotCount = placeCount() * (plant.duties.length + 1);
+    this.numbers = new StripNumbers(plant.components, plant.duties);
     this.earlier = earlier;
     const same = earlier === undefined ? undefined : sameOutline(earlier.plant, plant);
     this.sameTopology = same?.topology === true && same.components;
     this.sameDuties = same?.duties === true;
     this.aligned = same?.components === true && this.sameDuties && same.cases;
     this.lineage = this.aligned && earlier !== undefined ? earlier.lineage : new Lineage();
-    const size = plant.components.length * this.slotCount;
+    const size = this.numbers.count;
     const changes = earlier && keepEqualFacts(plant, earlier.plant);
     const left = this.aligned && earlier && changes ? this.takeOver(earlier, changes, size) : undefined;
     this.strips = left ?? new StripTable(size);
@@ -256,9 +253,7 @@ export class Graph {
 
   /** The number of a strip, in the graphs of the lineage. */
   numberOf(tag: string, definition: Definition, duty: string | undefined): number {
-    const column = duty === undefined ? 0 : this.dutyIndex.get(duty)! + 1;
-    const slot = definition.place * (this.plant.duties.length + 1) + column;
-    return this.componentIndex.get(tag)! * this.slotCount + slot;
+    return this.numbers.of(tag, definition, duty);
   }
 
   /** The strip of a value with all cases. */
@@ -314,11 +309,7 @@ export class Graph {
 
   /** Of an aligned graph, where a slab of the earlier text holds no more. */
   private computeAgain(number: number, caseIndex: number, before: Slab): Slab {
-    const { components, duties } = this.plant;
-    const index = Math.floor(number / this.slotCount);
-    const component = components[index]!;
-    const column = (number - index * this.slotCount) % (duties.length + 1);
-    const duty = column === 0 ? undefined : duties[column - 1]!;
+    const { component, duty } = this.numbers.whose(number);
     const definition = this.strips.definition(number);
     const base = caseIndex === 0 ? undefined : this.slabAt(number, component, definition, 0, duty);
     if (base !== undefined && this.lineage.alike(number, caseIndex)) return base;
@@ -332,7 +323,7 @@ export class Graph {
     if (this.aligned) return earlier.strips.known(number, caseIndex);
     const caseBefore = earlier.caseIndex.get(this.plant.cases[caseIndex]!.name);
     if (caseBefore === undefined || earlier.plant.byTag.get(component.tag)?.kind !== component.kind) return undefined;
-    if (duty !== undefined && !earlier.dutyIndex.has(duty.tag)) return undefined;
+    if (duty !== undefined && !earlier.numbers.hasDuty(duty.tag)) return undefined;
     return earlier.strips.known(earlier.numberOf(component.tag, definition, duty?.tag), caseBefore);
   }
 
