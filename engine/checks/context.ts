@@ -33,6 +33,8 @@ export interface Saying {
   readonly hazard?: boolean;
 }
 
+const nothing: readonly string[] = [];
+
 type Contributor = readonly [component: Component, property: string, message: string];
 
 export class CheckContext {
@@ -51,6 +53,18 @@ export class CheckContext {
 
   get cases(): readonly Case[] {
     return this.plant.cases;
+  }
+
+  /**
+   * Judges what only few facts and values tell: again only once one of these has changed, or while it has something to
+   * say. `name` stands for whatever else it looks at, and no other is like it.
+   */
+  unlessQuiet(name: string, judge: () => void): void {
+    const before = this.findings.length;
+    this.graph.unlessQuiet(`${this.check.code} ${name}`, () => {
+      judge();
+      return this.findings.length === before ? nothing : undefined;
+    });
   }
 
   component(tag: string | undefined): Component | undefined {

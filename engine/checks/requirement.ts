@@ -25,9 +25,23 @@ export const requirementCheck = defineCheck({
   looksEverywhere: true,
   bad: [['require T1.loading <= 95 %', 'require T1.loading <= 60 %']],
   run: context => {
-    for (const requirement of context.plant.requirements) judge(context, requirement);
+    for (const requirement of context.plant.requirements)
+      context.unlessQuiet(nameOf(requirement), () => judge(context, requirement));
   },
 });
+
+/** Conditions that mean the same in one text after another are one object; what they mean is not in their words alone. */
+const numbers = new WeakMap<Requirement['left'], number>();
+let count = 0;
+
+function nameOf({ left, operator, right, during }: Requirement): string {
+  const [one, other] = [left, right].map(side => {
+    const number = numbers.get(side) ?? count++;
+    numbers.set(side, number);
+    return number;
+  });
+  return `${one} ${operator} ${other} ${during ?? ''}`;
+}
 
 /** What is the case where a condition fails. */
 const failing: Readonly<Record<Requirement['operator'], string>> = {

@@ -181,6 +181,36 @@ describe('with an earlier analysis', () => {
     ]);
   });
 
+  it('so do requirements of which only the names, the bound or the duty changes', () => {
+    const requiring = (bound: string, condition = 'T1.loading <= most'): string =>
+      `let most = ${bound}\n${soundExample}\nduty idle { discharge = 20 kW for 2 min, at = MAIN }\nrequire ${condition}\nrequire again: ${condition}`;
+    const fails = analysed(requiring('40 %'), today).analysis;
+    expect(fails.findings.filter(({ code }) => code === 'requirement')).toHaveLength(2);
+    walk([
+      requiring('90 %'),
+      requiring('40 %'),
+      requiring('90 %'),
+      requiring('40 %', 'T1.loading <= most during idle'),
+      requiring('40 %', 'T1.loading <= most'),
+      requiring('40 %', 'T1.loading >= most'),
+      requiring('90 %', 'T1.loading <= most because "it shall last"'),
+    ]);
+  });
+
+  it('so do duties that no longer find the battery as it stands, and do again', () => {
+    const lacking = (more: string): string =>
+      edited(soundExample, ['for 45 min', `for 45 min\n  ${more}`], ['strings = 4', 'strings = 6']);
+    walk([
+      lacking(''),
+      lacking('lost = string'),
+      lacking('lost = none'),
+      lacking('soc = 30 % .. 80 %'),
+      lacking('lost = strin'),
+      lacking('soc = 30 A .. 80 A'),
+      lacking(''),
+    ]);
+  });
+
   it('so do cases that restate more or other facts, and facts that only now are looked at', () => {
     const cases = Array.from({ length: 35 }, (_, index) => `case c${index} { B1.temperature = ${10 + index / 5} °C }`);
     const plant = (...edits: readonly (readonly [string, string])[]): string =>
