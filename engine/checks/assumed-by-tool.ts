@@ -2,6 +2,7 @@
 import type { Property } from '../kinds/kind.ts';
 import { toleranceFallbackOf } from '../model/fact-numbers.ts';
 import type { Component, Fact } from '../model/plant.ts';
+import { WatchedFacts } from '../model/watched-facts.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext } from './context.ts';
 
@@ -21,7 +22,7 @@ export const assumedByTool = defineCheck({
   bad: [['  altitude = 900 m\n', '']],
   run: context => {
     for (const component of context.plant.components) {
-      const assumed = [...assumptions(component), ...batteryCurves(context, component)];
+      const assumed = [...assumptionsOf(component), ...batteryCurves(context, component)];
       if (assumed.length === 0) continue;
       context.say({
         severity: 'note',
@@ -32,6 +33,18 @@ export const assumedByTool = defineCheck({
     }
   },
 });
+
+/** Mostly nothing has changed since the text before: every component is asked for at every keystroke. */
+const known = new WeakMap<object, readonly string[]>();
+
+function assumptionsOf(component: Component): readonly string[] {
+  const { facts } = component;
+  if (!(facts instanceof WatchedFacts)) return assumptions(component);
+  const { whole } = facts;
+  const list = known.get(whole) ?? assumptions(component);
+  known.set(whole, list);
+  return list;
+}
 
 /** Defaults of properties that the kind expects; what is merely optional and neutral is not mentioned. */
 function assumptions(component: Component): readonly string[] {

@@ -69,6 +69,8 @@ export function placeOf(placed: Placed<unknown>, span: Span): Place {
   return { path: placed.path, start: placed.start + span.start, end: placed.start + span.end };
 }
 
+const noDoubts: readonly Span[] = [];
+
 /** Files that use files are followed this far: what needs more would exhaust the stack. */
 const deepest = 100;
 
@@ -103,7 +105,8 @@ export class Scopes {
     for (const placed of tree.chunks) {
       reportProblems(path, placed, this.report);
       const { declaration: node, problems } = placed.chunk;
-      const doubts = problems.filter(problem => problem.fix === undefined).map(problem => problem.span);
+      const doubts =
+        problems.length === 0 ? noDoubts : problems.filter(({ fix }) => fix === undefined).map(({ span }) => span);
       if (node !== undefined)
         declarations.push({ node, path, start: placed.start, doubts, flawed: problems.length > 0 });
     }

@@ -56,6 +56,11 @@ export class WatchedFacts implements ReadonlyMap<string, Fact> {
     return other instanceof WatchedFacts && other.facts === this.facts;
   }
 
+  /** One object for all that say the same of a component: for what is made of all its facts. */
+  get whole(): object {
+    return this.every;
+  }
+
   /** Puts another fact that says the same in the place of one. */
   replace(property: string, fact: Fact): void {
     this.facts.set(property, fact);

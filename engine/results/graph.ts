@@ -216,7 +216,7 @@ export class Graph {
       remembered = look();
     } finally {
       facts = watch.stop();
-      strips = this.watched;
+      strips = [...this.watched];
       this.watched = undefined;
     }
     if (remembered !== undefined) this.quiet.note(name, { facts, strips, remembered });
@@ -228,7 +228,7 @@ export class Graph {
   outsideCurves(): readonly OutsideInCase[] {
     if (!this.lineage.outside) return [];
     if (this.renewal === undefined) return outsideOf(this.strips.slabs());
-    const strips = [...this.asked.strips, ...Array.from(this.quiet.all(), looked => [...looked.strips]).flat()];
+    const strips = [...this.asked.strips, ...Array.from(this.quiet.all(), looked => looked.strips).flat()];
     return outsideOf(
       slabsInUse(this.strips, this.plant.cases.length, strips, this.asked.columns, this.slabOf.bind(this)),
     );

@@ -5,7 +5,7 @@ import type { FactName } from './facts-kept.ts';
 export interface Looked {
   readonly facts: SeenFacts;
   /** By number. */
-  readonly strips: ReadonlySet<number>;
+  readonly strips: readonly number[];
   /** Whatever the one who looked wants to remember. */
   readonly remembered: readonly string[];
 }
@@ -74,7 +74,7 @@ function sees(facts: SeenFacts, { tag, property }: FactName): boolean {
   return seen !== undefined && (seen.has(property) || seen.has(everyFact));
 }
 
-function touches(strips: ReadonlySet<number>, reached: Uint8Array): boolean {
+function touches(strips: readonly number[], reached: Uint8Array): boolean {
   for (const strip of strips) if (reached[strip] !== 0) return true;
   return false;
 }

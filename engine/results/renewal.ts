@@ -85,7 +85,7 @@ export class Renewal {
   }
 
   /** Whether strips come out as before, in all cases that the earlier text had; none is computed behind one that doesn't. */
-  stay(strips: Iterable<number>): boolean {
+  stay(strips: readonly number[]): boolean {
     for (const strip of strips) {
       if (this.around.reached[strip] === 0) continue;
       for (let word = 0; word < this.words; word++) {
