@@ -79,17 +79,21 @@ export function sameExtremes(strip: Strip, { highest, lowest }: Strip): void {
 }
 
 function search({ slabs }: Strip, points: number, end: 'highest' | 'lowest'): Extreme {
-  let best: Extreme | undefined;
-  for (let caseIndex = 0; caseIndex < slabs.length; caseIndex++) {
+  let value = Number.NaN;
+  let caseIndex = 0;
+  let point = 0;
+  for (let index = 0; index < slabs.length; index++) {
     // What a case shares with the base case is looked through already.
-    if (caseIndex > 0 && slabs[caseIndex] === slabs[0]) continue;
-    const values = slabs[caseIndex]!.values as readonly number[];
-    for (let point = 0; point < points; point++) {
-      const value = values[point]!;
-      if (Number.isNaN(value)) continue;
-      if (best === undefined || (end === 'highest' ? value > best.value : value < best.value))
-        best = { value, caseIndex, point };
+    if (index > 0 && slabs[index] === slabs[0]) continue;
+    const values = slabs[index]!.values as readonly number[];
+    for (let at = 0; at < points; at++) {
+      const other = values[at]!;
+      // The first known number is the worst so far.
+      if (Number.isNaN(value) ? Number.isNaN(other) : !(end === 'highest' ? other > value : other < value)) continue;
+      value = other;
+      caseIndex = index;
+      point = at;
     }
   }
-  return best ?? nothingKnown;
+  return Number.isNaN(value) ? nothingKnown : { value, caseIndex, point };
 }
