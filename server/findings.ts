@@ -16,9 +16,9 @@ export function groupByFile(findings: readonly Finding[]): ReadonlyMap<Workspace
 }
 
 /** Equal for findings that say the same of the same place: two users of a file complain about it in the same words. */
-export function identityOf(finding: Finding): string {
-  const { code, place, subject, message } = finding;
-  return JSON.stringify([code, place.path, place.start, place.end, subject, message]);
+export function identityOf({ code, place, subject, message }: Finding): string {
+  // A line break stands in none of them.
+  return [code, place.path, place.start, place.end, subject, message].join('\n');
 }
 
 export function count(findings: readonly Finding[]): Counts {

@@ -44,11 +44,16 @@ export const batteryModel = defineStep<BatteryModel | undefined>({
       chargeLimit: charge === undefined ? () => Number.POSITIVE_INFINITY : soc => charge.of(soc) * strings,
       voltageMin: limits.least?.of ?? (() => 0),
       voltageMax: limits.greatest?.of ?? (() => Number.POSITIVE_INFINITY),
-      knots: parts.flatMap(part => part?.knots ?? []).sort((a, b) => a - b),
+      knots: inOrder(parts.flatMap(part => part?.knots ?? [])),
       strings,
     };
   },
 });
+
+/** Each once. */
+export function inOrder(knots: readonly number[]): readonly number[] {
+  return [...new Set(Float64Array.from(knots).sort())];
+}
 
 interface VoltageWindow {
   readonly least: OverCharge | undefined;

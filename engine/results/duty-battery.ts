@@ -1,6 +1,6 @@
 // The battery as one duty finds it: a string fewer where the duty asks for that, and the current limit for its length.
 import type { Component } from '../model/plant.ts';
-import { type BatteryModel, batteryModel, innerResults, overCharge } from './battery-model.ts';
+import { type BatteryModel, batteryModel, innerResults, inOrder, overCharge } from './battery-model.ts';
 import { defineResult, defineStep } from './definition.ts';
 import type { Read } from './read.ts';
 
@@ -58,7 +58,7 @@ export const dutyBattery = defineStep<DutyBattery | undefined>({
       capacity: left === 1 ? model.capacity : current => model.capacity(current / left) * left,
       dischargeLimit: reduced(way === 'discharge' ? limit : model.dischargeLimit),
       chargeLimit: reduced(way === 'charge' ? limit : model.chargeLimit),
-      knots: short === undefined ? model.knots : [...model.knots, ...short.knots].sort((a, b) => a - b),
+      knots: short === undefined ? model.knots : inOrder([...model.knots, ...short.knots]),
       strings: model.strings * left,
       longest: short?.longest ?? Number.POSITIVE_INFINITY,
       lastingLimit: reduced(lasting),

@@ -88,11 +88,11 @@ const refillRun = defineStep<Refill | undefined>({
   on: 'battery',
   axes: ['duty'],
   compute: read => {
+    if (wayOf(read, read.demand) === 'charge') return undefined;
     const model = read.step(read.self, dutyBattery, noPoint);
     const converter = converterOf(read);
     const duration = read.number(read.demand, 'duration');
     if (model === undefined || converter === undefined || Number.isNaN(duration)) return undefined;
-    if (wayOf(read, read.demand) === 'charge') return undefined;
     const span = socSpan(read, read.self, read.demand);
     const power = usualPower(read, converter, read.demand);
     if (!(power > 0)) return undefined;
