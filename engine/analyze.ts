@@ -208,7 +208,7 @@ function runChecks(plant: Plant, graph: Graph): Checked {
 
 /** Gathered again only after a change of what it was gathered from. */
 function notCheckedAsBefore(plant: Plant, graph: Graph): readonly string[] {
-  return graph.unlessQuiet('not checked', () => notCheckedIn(plant, graph, checks)) ?? [];
+  return graph.unlessQuiet({ what: 'not checked', at: '' }, () => notCheckedIn(plant, graph, checks)) ?? [];
 }
 
 /** Of the checks of its kind alone. */
@@ -237,7 +237,7 @@ function runCheck(
     return findings.length === 0 ? judged : undefined;
   };
   if (check.looksEverywhere === true) run();
-  else judged = graph.unlessQuiet(`${check.code} ${component.tag}`, run) ?? judged;
+  else judged = graph.unlessQuiet({ what: check.code, at: component.tag }, run) ?? judged;
   return { findings, judged };
 }
 

@@ -61,7 +61,7 @@ export class CheckContext {
    */
   unlessQuiet(name: string, judge: () => void): void {
     const before = this.findings.length;
-    this.graph.unlessQuiet(`${this.check.code} ${name}`, () => {
+    this.graph.unlessQuiet({ what: this.check.code, at: name }, () => {
       judge();
       return this.findings.length === before ? nothing : undefined;
     });

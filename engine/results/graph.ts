@@ -16,7 +16,7 @@ import { Lineage } from './lineage.ts';
 import { factSeen, type LookedAt, type LookedSlab } from './looks.ts';
 import type { Noted, OutsideCurve } from './noted.ts';
 import { type OutsideInCase, outsideOf, slabsInUse } from './outside-curves.ts';
-import { type Looked, Quiet } from './quiet.ts';
+import { type Looked, type Looker, Quiet } from './quiet.ts';
 import { Read } from './read.ts';
 import { differentFacts, Renewal } from './renewal.ts';
 import { routesByTag } from './routes.ts';
@@ -198,12 +198,12 @@ export class Graph {
    * Has somebody look at facts and values who may find something to say: `look` returns what to remember where nothing
    * was found. While nothing that was looked at changes, what it returned is returned again, of later texts too.
    */
-  unlessQuiet(name: string, look: () => readonly string[] | undefined): readonly string[] | undefined {
-    const known = this.quiet.about(name, strips => this.renewal?.stay(strips) === true);
+  unlessQuiet(looker: Looker, look: () => readonly string[] | undefined): readonly string[] | undefined {
+    const known = this.quiet.about(looker, strips => this.renewal?.stay(strips) === true);
     if (known !== undefined) return known.remembered;
-    if (this.quiet.isLoud(name)) {
+    if (this.quiet.isLoud(looker)) {
       const remembered = look();
-      this.quiet.noteLoud(name, remembered === undefined);
+      if (remembered === undefined) this.quiet.noteLoud(looker);
       return remembered;
     }
     const { watch } = this.plant;
@@ -219,8 +219,8 @@ export class Graph {
       strips = [...this.watched];
       this.watched = undefined;
     }
-    if (remembered !== undefined) this.quiet.note(name, { facts, strips, remembered });
-    else this.quiet.noteLoud(name, true);
+    if (remembered !== undefined) this.quiet.note(looker, { facts, strips, remembered });
+    else this.quiet.noteLoud(looker);
     return remembered;
   }
 
