@@ -1,6 +1,7 @@
 // Tells the editor what the last analysis of a file came to, and asks it to show anew what depends on more than the text.
 import type { Connection } from 'vscode-languageserver';
 import type { WorkspacePath } from '../engine/analysis.ts';
+import type { Finding } from '../engine/finding.ts';
 import { dangerousNames } from './features/semantic-tokens.ts';
 import { count, describeCounts } from './findings.ts';
 import type { Room } from './rooms.ts';
@@ -59,14 +60,20 @@ type Judged = NonNullable<ReturnType<Room['workspace']['latest']>>['analysis'];
 
 const gravity = ['error', 'warning', 'note', 'hint'] as const;
 
-function graveness({ severity, hazard, code, message }: Judged['findings'][number]): FileStatus['worst'] {
+function isGraver(a: Finding, b: Finding): boolean {
+  if (a.hazard !== b.hazard) return a.hazard;
+  return gravity.indexOf(a.severity) < gravity.indexOf(b.severity);
+}
+
+function graveness({ severity, hazard, code, message }: Finding): FileStatus['worst'] {
   return { severity, hazard, code, message };
 }
 
 function statusOf({ plant, findings }: Judged, uri: string, took: number | undefined): FileStatus {
-  const [worst] = findings.toSorted((a, b) => {
-    return Number(b.hazard) - Number(a.hazard) || gravity.indexOf(a.severity) - gravity.indexOf(b.severity);
-  });
+  const worst = findings.reduce<Finding | undefined>(
+    (gravest, finding) => (gravest === undefined || isGraver(finding, gravest) ? finding : gravest),
+    undefined,
+  );
   return {
     uri,
     plant: plant ?? null,

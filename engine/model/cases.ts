@@ -36,6 +36,10 @@ function understood(restated: Restated, watch: FactWatch): Pick<Case, 'facts' | 
   const facts = new Map<string, ReadonlyMap<string, Fact>>();
   const failed = new Map<string, Set<string>>();
   for (const [tag, properties] of restated) {
+    if (isUnderstood(properties)) {
+      facts.set(tag, new WatchedFacts(tag, properties, watch));
+      continue;
+    }
     const known = new Map<string, Fact>();
     const unknown = new Set<string>();
     for (const [name, fact] of properties) {
@@ -46,6 +50,11 @@ function understood(restated: Restated, watch: FactWatch): Pick<Case, 'facts' | 
     if (unknown.size > 0) failed.set(tag, unknown);
   }
   return { facts, failed };
+}
+
+function isUnderstood(properties: ReadonlyMap<string, Fact | undefined>): properties is Map<string, Fact> {
+  for (const fact of properties.values()) if (fact === undefined) return false;
+  return true;
 }
 
 function combine(
@@ -59,9 +68,13 @@ function combine(
   const known = done.get(name);
   if (known !== undefined) return known;
   const placed = declared.get(name)!;
+  const own = ownFacts(placed, lowerer, byTag);
+  if (placed.node.bases.length === 0) {
+    done.set(name, own);
+    return own;
+  }
   const facts: Restated = new Map();
   const from = new Map<string, string>();
-  const own = ownFacts(placed, lowerer, byTag);
   for (const base of placed.node.bases) {
     if (!declared.has(base.text)) {
       reportUnknownCase(placed, base, declared, lowerer);
