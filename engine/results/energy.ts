@@ -6,7 +6,7 @@ import { bankAtRest, bankUnder, carriedBy, currentOf, groupWith, partInGroup } f
 import { socSpan } from './battery-model.ts';
 import { modulationFactor, terminalVoltage } from './converter-voltage.ts';
 import { alongDcWay, dcWayUnder } from './dc-way.ts';
-import { type At, defineResult, defineStep, type Limit } from './definition.ts';
+import { type At, defineResult, defineStep, type Limit, pointsOf } from './definition.ts';
 import { asTheyStand, type DutyBattery, dutyBattery, wayOf } from './duty-battery.ts';
 import { dcSide } from './flow.ts';
 import type { Read } from './read.ts';
@@ -86,6 +86,22 @@ function powerFrom(read: Read, converter: Component, duty: Component, source: So
  */
 export function terminalPower(read: Read, converter: Component, duty: Component): PowerAt {
   return powerFrom(read, converter, duty, read.step(read.self, middleSource, noPoint, duty));
+}
+
+/** What the power of a duty varies with. */
+export const powerPoints = pointsOf({ axes: ['direction', 'voltage'] });
+
+/** The greatest of these, W, where there is a solution; NaN where there is none. It grows with what the converter takes. */
+export function greatestTerminalPower(read: Read, converter: Component, duty: Component): number {
+  const powerAt = terminalPower(read, converter, duty);
+  const byPower = powerPoints
+    .map(at => ({ at, taken: read.step(converter, dcSide, at, duty)?.power ?? Number.NEGATIVE_INFINITY }))
+    .sort((a, b) => b.taken - a.taken);
+  for (const { at } of byPower) {
+    const power = powerAt(at);
+    if (!Number.isNaN(power)) return power;
+  }
+  return Number.NaN;
 }
 
 /**

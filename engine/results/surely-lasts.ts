@@ -3,7 +3,7 @@ import { leastDischargeTime, type WorstOnSpan } from '../physics/discharge.ts';
 import { type BatteryModel, batteryModel, socSpan } from './battery-model.ts';
 import { defineStep } from './definition.ts';
 import { asTheyStand, dutyBattery, spreadOf, stringsInService } from './duty-battery.ts';
-import { converterOf, middleSource, terminalPower } from './energy.ts';
+import { converterOf, greatestTerminalPower, middleSource, powerPoints, terminalPower } from './energy.ts';
 import type { Read } from './read.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
@@ -47,26 +47,32 @@ function worstOf(read: Read, battery: BatteryModel, limit: (soc: number) => numb
   };
 }
 
-/** s; NaN where nothing is discharged, 0 where a limit may end it. By rate, the least capacity of all counts. */
+/**
+ * s; NaN where nothing is discharged, 0 where a limit may end it. By rate, the least capacity of all counts; and the
+ * greatest power, with which it lasts least.
+ */
 export const surelyLasts = defineStep<number>({
   name: 'surely_lasts',
   on: 'battery',
-  axes: ['duty', 'direction', 'voltage'],
-  column: read => {
+  axes: ['duty'],
+  compute: read => {
     const converter = converterOf(read);
-    if (converter === undefined || Number.isNaN(read.number(read.demand, 'discharge'))) return () => Number.NaN;
+    if (converter === undefined || Number.isNaN(read.number(read.demand, 'discharge'))) return Number.NaN;
     const worst = read.step(read.self, worstOnSpan, noPoint);
     const source = read.step(read.self, middleSource, noPoint);
-    if (worst === undefined || source === undefined) return () => Number.NaN;
-    const { bottom, top } = socSpan(read, read.self, read.demand);
+    if (worst === undefined || source === undefined) return Number.NaN;
+    const power = greatestTerminalPower(read, converter, read.demand);
+    if (!(power > 0)) return Number.NaN;
     const rated = read.reading(read.self, 'capacity');
-    const perWatt = 1 / source.emf / read.value(read.self, stringsInService, noPoint);
-    const powerAt = terminalPower(read, converter, read.demand);
-    return at => {
-      const power = powerAt(at);
-      if (!(power > 0)) return Number.NaN;
-      if (rated !== undefined) read.reach(read.self, 'capacity', rated, power * perWatt);
-      return leastDischargeTime(worst, power, top - bottom);
-    };
+    if (rated?.axis !== undefined) {
+      const perWatt = 1 / source.emf / read.value(read.self, stringsInService, noPoint);
+      const powerAt = terminalPower(read, converter, read.demand);
+      for (const at of powerPoints) {
+        const each = powerAt(at);
+        if (each > 0) read.reach(read.self, 'capacity', rated, each * perWatt);
+      }
+    }
+    const { bottom, top } = socSpan(read, read.self, read.demand);
+    return leastDischargeTime(worst, power, top - bottom);
   },
 });
