@@ -106,7 +106,7 @@ const LOOK_ALIKES: ReadonlyMap<string, string> = new Map([
   ['μ', 'µ'],
 ]);
 
-/** Stands for itself; the first normalisation of a process takes as long as reading a hundred units. */
+/** Stands for itself. To look at Unicode's tables takes long the first time, and most units need none. */
 const PLAIN = /^[ -~°µΩ]*$/u;
 
 /** The plain spelling of what may have been typed or pasted: `㎟`, `mm^2` and `mm²` all become digits and letters. */
