@@ -35,15 +35,34 @@ interface Listener {
   readonly stopped: boolean;
 }
 
+/** Milliseconds: what stands at the edge of the window need not keep pace with the keys. */
+const unhurried = 50;
+
 export function createStatus(connection: Connection, session: Listener): Status {
   const hazards = new Map<string, string>();
+  const waiting = new Map<string, () => void>();
+  const tell = (room: Room, path: WorkspacePath): void => {
+    const analysis = room.workspace.latest(path)?.analysis;
+    if (session.stopped || analysis === undefined) return;
+    const status = statusOf(analysis, room.uriOf(path), room.workspace.took(path));
+    void connection.sendNotification('wattwright/status', status);
+  };
+  const tellSoon = (uri: string, room: Room, path: WorkspacePath): void => {
+    if (waiting.size === 0) {
+      setTimeout(() => {
+        const told = [...waiting.values()];
+        waiting.clear();
+        for (const tellOne of told) tellOne();
+      }, unhurried);
+    }
+    waiting.set(uri, () => tell(room, path));
+  };
   return {
     changed: (room, path) => {
       const analysis = room.workspace.latest(path)?.analysis;
       if (session.stopped || analysis === undefined) return;
       const uri = room.uriOf(path);
-      const took = room.workspace.took(path);
-      void connection.sendNotification('wattwright/status', statusOf(analysis, uri, took));
+      tellSoon(uri, room, path);
       const names = [...dangerousNames(analysis)].join();
       if (names === (hazards.get(uri) ?? '')) return;
       hazards.set(uri, names);
