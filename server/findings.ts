@@ -17,7 +17,7 @@ export function groupByFile(findings: readonly Finding[]): ReadonlyMap<Workspace
 
 /** Equal for findings that say the same of the same place: two users of a file complain about it in the same words. */
 export function identityOf({ code, place, subject, message }: Finding): string {
-  // A line break stands in none of them.
+  // What may hold a line break comes last.
   return [code, place.path, place.start, place.end, subject, message].join('\n');
 }
 

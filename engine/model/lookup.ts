@@ -96,7 +96,7 @@ function entityValue(
   if (property !== undefined) return factValue(at, entity, kind, property, name);
   const dimension = lowerer.results.dimension(kind.name, name.text);
   const place = placeOf(placed, name);
-  if (dimension !== undefined && use === 'requirement') return resultOf(entity.node, tag, name.text, dimension);
+  if (dimension !== undefined && use === 'requirement') return asVariable(entity.node, tag, name.text, dimension);
   if (dimension !== undefined) {
     const message = `\`${tag}.${name.text}\` is a result; facts are made from facts, and results are read in \`require\` only.`;
     lowerer.report.add({ code: 'wrong_value', place, message });
@@ -113,10 +113,10 @@ function entityValue(
   return undefined;
 }
 
-/** By the declaration of a component: whoever asks again is told the same, so that what was made of it serves again. */
+/** Results in requirements, by the declaration of their component: told the same again, what was made of them serves again. */
 const resultsAsked = new WeakMap<EntityDeclaration, Map<string, Evaluated>>();
 
-function resultOf(node: EntityDeclaration, tag: string, name: string, dimension: Dimension): Evaluated {
+function asVariable(node: EntityDeclaration, tag: string, name: string, dimension: Dimension): Evaluated {
   const asked = resultsAsked.get(node) ?? new Map<string, Evaluated>();
   resultsAsked.set(node, asked);
   const known = asked.get(name);

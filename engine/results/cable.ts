@@ -3,11 +3,11 @@
 import { cellBehind } from '../model/cells.ts';
 import type { Component } from '../model/plant.ts';
 import { batteriesBehind, directElements, type Route } from '../model/topology.ts';
-import { loopResistance } from '../physics/cable.ts';
 import { type InstallationMethod, type InstalledAmpacity, installedAmpacity, methodsFor } from '../tables/ampacity.ts';
 import { cableRun } from './ac-path.ts';
 import { bankUnder, groupWith } from './bank.ts';
-import { type At, defineResult, defineStep } from './definition.ts';
+import { cableLoop } from './dc-way.ts';
+import { type At, defineResult } from './definition.ts';
 import { dcFlow, endsOf, flow, netFlow } from './flow.ts';
 import type { Read } from './read.ts';
 
@@ -73,21 +73,10 @@ function findPlace(route: Route, tag: string): Place | undefined {
   return { share: element.share, cell, feeding, reached, isBranch };
 }
 
-/** Ω of both poles together. */
-export const loop = defineStep<number | undefined>({
-  name: 'loop',
-  on: 'cable',
-  axes: [],
-  compute: read => {
-    const found = loopResistance(cableRun(read, read.self));
-    return found.ok ? found.resistance : undefined;
-  },
-});
-
 /** Of the higher end of a direct-current run: the battery, the converter or the chopper. */
 function onDirect(read: Read, converter: Component, route: Route, place: Place): (at: At) => Carried | undefined {
   const { share, cell, feeding, isBranch } = place;
-  const resistance = read.step(read.self, loop, noPoint);
+  const resistance = read.step(read.self, cableLoop, noPoint);
   const parts = [0, 1].map(end => partBehind(read, converter, route, place, end));
   const onNet = route.net === undefined ? () => undefined : netCurrent(read, converter);
   return at => {

@@ -145,11 +145,21 @@ export function wiresOf(read: Read, elements: readonly RouteElement[], shared = 
   return sum;
 }
 
-/** Ω of one cable, both poles; NaN where it is not known. */
+/** Ω of one cable, both poles. */
+export const cableLoop = defineStep<number | undefined>({
+  name: 'loop',
+  on: 'cable',
+  axes: [],
+  compute: read => {
+    const found = loopResistance(cableRun(read, read.self));
+    return found.ok ? found.resistance : undefined;
+  },
+});
+
+/** The same by its tag; NaN where it is not known. */
 export function loopOf(read: Read, tag: string): number {
-  const component = read.component(tag);
-  const found = component && loopResistance(cableRun(read, component));
-  return found?.ok === true ? found.resistance : Number.NaN;
+  const cable = read.component(tag);
+  return (cable && read.step(cable, cableLoop, noPoint)) ?? Number.NaN;
 }
 
 /**

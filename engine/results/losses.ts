@@ -2,9 +2,10 @@
 import type { KindName } from '../kinds/kind.ts';
 import { directElements } from '../model/topology.ts';
 import { batteryFlows } from './battery-flow.ts';
-import { current as cableCurrent, loop } from './cable.ts';
+import { current as cableCurrent } from './cable.ts';
 import { loss as chopperLoss } from './chopper.ts';
 import { loss as converterLoss } from './converter-current.ts';
+import { cableLoop } from './dc-way.ts';
 import { type At, defineResult, type Result } from './definition.ts';
 import { flow } from './flow.ts';
 import type { Read } from './read.ts';
@@ -58,7 +59,7 @@ export const cableLoss = defineResult({
       .routes(read.self)
       .some(route => directElements(route).some(({ tag }) => tag === read.self.tag));
     if (!onDcSide) return ladderLoss(read, at);
-    const resistance = read.step(read.self, loop, noPoint) ?? Number.NaN;
+    const resistance = read.step(read.self, cableLoop, noPoint) ?? Number.NaN;
     const amperes = read.value(read.self, cableCurrent, at);
     return resistance * amperes * amperes;
   },

@@ -100,8 +100,8 @@ export class Renewal {
     const { now, before, cases } = this.around;
     const place = number * this.words + word;
     this.states[place] = inWork;
-    const slabs = before.allKnown(number, cases);
     const whole = this.words === 1 ? before.whole(number, cases) : undefined;
+    const slabs = whole?.slabs ?? before.allKnown(number, cases);
     const open = this.openIn(number, word, slabs);
     // What a case shared with the base case it may have looked at there alone.
     this.different[place] = whole === undefined ? ~this.hadIn(number, word) : 0;

@@ -6,6 +6,19 @@ import { complaintCodes, findingsOf, theFinding, valueAt, worst } from '../../ki
 const start = 'discharge = 400 kW for 45 min';
 const lost = (words = start) => [start, `${words}, lost = string`] as const;
 
+describe('the battery as it stands', () => {
+  it('gives every number that the same span gives where the duty states it', () => {
+    const [usual, stated] = [sound(), sound([start, `${start}, soc = 10 % .. 90 %`])];
+    const all = (plant: typeof usual) =>
+      plant.analysis.values.names.flatMap(name =>
+        plant.analysis.values.all(name).map(({ value, point }) => ({ name, value, point })),
+      );
+    expect(all(usual).filter(({ value }) => value !== undefined).length).toBeGreaterThan(500);
+    expect(all(stated)).toEqual(all(usual));
+    expect(all(sound([start, `${start}, soc = 10 % .. 80 %`]))).not.toEqual(all(usual));
+  });
+});
+
 describe('one string lost', () => {
   it('is what the same battery with one string fewer gives', () => {
     const three = sound(['strings = 4', 'strings = 3']);
