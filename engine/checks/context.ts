@@ -1,13 +1,25 @@
 // What a check may ask of an analysis, and how it hands over a finding.
 import type { Finding, Fix, JudgedNumber, Place, PointView, RelatedPlace, Severity } from '../finding.ts';
 import { type Case, type Component, type Fact, factIn, type Plant } from '../model/plant.ts';
-import { type At, directions, type Limit, pointsOf, type Result, type Step, voltages } from '../results/definition.ts';
+import {
+  type At,
+  type Definition,
+  directions,
+  type Figure,
+  type Figures,
+  type Limit,
+  pointsOf,
+  type Result,
+  type Step,
+  voltages,
+} from '../results/definition.ts';
 import type { Graph } from '../results/graph.ts';
 import { Read } from '../results/read.ts';
 import { withoutDuty } from '../results/worst.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import type { Check } from './check.ts';
+import { PracticeLimit, writtenOut } from './practice-limit.ts';
 
 /** One value at one point. */
 export interface Spot {
@@ -82,7 +94,7 @@ export class CheckContext {
       place: saying.place,
       related: saying.related ?? [],
       value: spot === undefined ? undefined : judged(spot),
-      limit: saying.limit,
+      limit: writtenOut(saying.limit),
       point: saying.point ?? (spot === undefined ? undefined : pointView(this.graph, spot)),
       source: this.check.source,
       fixes: saying.fixes ?? [],
@@ -118,9 +130,15 @@ export class CheckContext {
     return this.graph.slab(component, step as Step<unknown>, caseIndex, duty).values as readonly T[];
   }
 
-  /** Those of all cases; the same list as long as they are the same columns. */
-  columns<T>(component: Component, step: Step<T>, duty: Component) {
-    return this.graph.columns(component, step as Step<unknown>, duty);
+  /** One of the figures of a step in one case at all its points. */
+  figures(component: Component, { of, place }: Figure, caseIndex: number, duty?: Component): readonly number[] {
+    const { values } = this.graph.slab(component, of, caseIndex, duty);
+    return (values as readonly number[]).filter((_, index) => index % of.width === place);
+  }
+
+  /** The columns of all cases; the same list as long as they are the same columns. */
+  columns<T>(component: Component, step: Step<T> | Figures, duty: Component) {
+    return this.graph.columns(component, step as Definition, duty);
   }
 
   /** The worst value; undefined where none is known. Ties go to the first, so to the base case. */
@@ -145,6 +163,10 @@ export class CheckContext {
     accept?: (spot: Spot) => boolean,
   ): Spot | undefined {
     const limits = this.cases.map((_, caseIndex) => limitIn(caseIndex));
+    if (limits.every(Number.isNaN)) {
+      this.judged.add(`${component.tag}.${result.name}`);
+      return undefined;
+    }
     const sense = result.worst === 'highest' ? 1 : -1;
     const excess = (value: number, caseIndex: number): number => sense * (value - limits[caseIndex]!);
     if (accept === undefined && limits.every(limit => Object.is(limit, limits[0]))) {
@@ -197,20 +219,11 @@ export class CheckContext {
     return this.graph.value(component, result, spot.caseIndex, result.underDuty ? spot.duty : undefined, at);
   }
 
-  /** A limit of the practice in the spot's case. */
-  practice(name: string, caseIndex = 0): JudgedNumber & { readonly fact: Fact | undefined } {
+  /** A limit of the practice in the spot’s case. */
+  practice(name: string, caseIndex = 0): PracticeLimit {
     const { practice } = this.plant;
     const fact = factIn(this.cases[caseIndex]!, practice, name) ?? practice.facts.get(name);
-    const number = fact?.value.type === 'number' ? fact.value.nominal : Number.NaN;
-    return {
-      name: `${practice.tag}.${name}`,
-      number,
-      fact,
-      // Written out only where something is said: limits are asked for far more often.
-      get display() {
-        return show(number, dimensions.ratio);
-      },
-    };
+    return new PracticeLimit(practice.tag, name, fact);
   }
 
   fact(component: Component, property: string, caseIndex = 0): Fact | undefined {

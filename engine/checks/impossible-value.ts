@@ -1,7 +1,7 @@
 // Facts that are possible one by one, but not together.
 import type { KindName } from '../kinds/kind.ts';
 import type { Component } from '../model/plant.ts';
-import { floorSoc } from '../results/battery.ts';
+import { floorSoc } from '../results/battery-at-rest.ts';
 import { lossInWatts } from '../results/transformer-facts.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';

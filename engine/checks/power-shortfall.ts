@@ -1,10 +1,10 @@
 // Is there any current at all that delivers the power asked for?
 import { type Component, factIn, type Plant } from '../model/plant.ts';
 import { voltageHeadroom, voltageLimit, voltageMax, voltageMin } from '../results/battery.ts';
-import type { Step } from '../results/definition.ts';
+import { dcFlow, flowThroughChoppers } from '../results/dc-flow.ts';
 import { stringsInService } from '../results/duty-battery.ts';
 import { dischargeEndSoc } from '../results/energy.ts';
-import { dcFlow, flow } from '../results/flow.ts';
+import { flow } from '../results/flow.ts';
 import { fullPowerEnd } from '../results/recharge.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
@@ -49,7 +49,7 @@ export const powerShortfall = defineCheck({
     for (const duty of context.plant.duties) {
       for (const battery of batteries) sayNoString(context, battery, duty);
       sayNoUnit(context, converter, duty);
-      if (!fails(context, converter, flow, duty) && !fails(context, converter, dcFlow, duty)) continue;
+      if (!fails(context, converter, duty)) continue;
       for (const caseIndex of context.cases.keys()) if (saySmallest(context, converter, duty, caseIndex)) break;
     }
     for (const way of ['charge', 'discharge'] as const)
@@ -81,8 +81,12 @@ function unitsAreAlike({ components }: Plant): boolean {
 }
 
 function saySmallest(context: CheckContext, converter: Component, duty: Component, caseIndex: number): boolean {
-  const path = smallest(context, converter, flow, caseIndex, duty)?.largest;
-  const inner = path === undefined ? smallest(context, converter, dcFlow, caseIndex, duty) : undefined;
+  const path = smallest(context.steps(converter, flow, caseIndex, duty))?.largest;
+  const chopped =
+    path === undefined ? smallest(context.steps(converter, flowThroughChoppers, caseIndex, duty)) : undefined;
+  const direct = context.figures(converter, dcFlow.figure.largest, caseIndex, duty).filter(each => !Number.isNaN(each));
+  const alone = { ok: false, largest: Math.min(...direct.map(Math.abs)), ends: undefined } as const;
+  const inner = chopped ?? (direct.length === 0 ? undefined : alone);
   const cell = context.graph.routesOf(converter.tag)[0]?.cells[inner?.ends?.store ?? 0];
   const all = batteriesOf(context, converter);
   const batteries = cell === undefined ? all : all.filter(({ tag }) => cell.batteries.includes(tag));
@@ -193,29 +197,44 @@ function stopsAt(context: CheckContext, battery: Component, worst: Spot, way: 'c
 }
 
 /** Of columns that were looked through: while nothing that they depend on changes, they stay the same list. */
-const looked = new WeakMap<ReturnType<CheckContext['columns']>, boolean>();
+const looked = new WeakMap<Columns, boolean>();
 
-/** Whether a step has no solution at some point of some case. */
-function fails<T extends Solved>(context: CheckContext, converter: Component, step: Step<T>, duty: Component): boolean {
-  const columns = context.columns(converter, step, duty);
+type Columns = ReturnType<CheckContext['columns']>;
+
+/** Whether the network's way, or the batteries, can't deliver anywhere what the duty asks. */
+function fails(context: CheckContext, converter: Component, duty: Component): boolean {
+  return (
+    anywhere(context.columns(converter, flow, duty), hasFailed) ||
+    anywhere(context.columns(converter, dcFlow, duty), isLess)
+  );
+}
+
+function anywhere(columns: Columns, fails: (values: readonly unknown[]) => boolean): boolean {
   const known = looked.get(columns);
   if (known !== undefined) return known;
-  const found = columns.some(({ values }) => (values as readonly Solved[]).some(solved => solved?.ok === false));
+  const found = columns.some(({ values }) => fails(values));
   looked.set(columns, found);
   return found;
 }
 
-type Solved = { readonly ok: true } | { readonly ok: false; readonly largest: number } | undefined;
+function hasFailed(values: readonly unknown[]): boolean {
+  return (values as readonly Solved[]).some(solved => solved?.ok === false);
+}
 
-function smallest<T extends Solved>(
-  context: CheckContext,
-  converter: Component,
-  step: Step<T>,
-  caseIndex: number,
-  duty: Component,
-): Extract<T, { ok: false }> | undefined {
+/** Of the figures of `dcFlow`: the largest power is known only where no current delivers what is asked for. */
+function isLess(values: readonly unknown[]): boolean {
+  const { width, figure } = dcFlow;
+  for (let index = figure.largest.place; index < values.length; index += width)
+    if (!Number.isNaN(values[index] as number)) return true;
+  return false;
+}
+
+type Solved = { readonly ok: true } | Failing | undefined;
+type Failing = { readonly ok: false; readonly largest: number };
+
+function smallest<T extends Solved>(all: readonly T[]): Extract<T, { ok: false }> | undefined {
   let least: Extract<T, { ok: false }> | undefined;
-  for (const solved of context.steps(converter, step, caseIndex, duty)) {
+  for (const solved of all) {
     if (solved?.ok === false && (least === undefined || Math.abs(solved.largest) < Math.abs(least.largest)))
       least = solved as Extract<T, { ok: false }>;
   }

@@ -1,6 +1,6 @@
 // Blocked diodes before a chopper: they face the DC link, and lift it to the crest; the battery is another question.
 import type { Component } from '../model/plant.ts';
-import { floorVoltage } from '../results/battery.ts';
+import { floorVoltage } from '../results/battery-at-rest.ts';
 import { blockedPeak, diodeMargin } from '../results/diodes.ts';
 import { linkVoltageMin, spanOf } from '../results/link.ts';
 import { dimensions } from '../units/dimension.ts';

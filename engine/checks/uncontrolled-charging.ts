@@ -1,6 +1,7 @@
 // Would the freewheel diodes charge the battery while the gates are blocked?
 import type { Component } from '../model/plant.ts';
-import { floorSoc, floorVoltage, voltageMin } from '../results/battery.ts';
+import { voltageMin } from '../results/battery.ts';
+import { floorSoc, floorVoltage } from '../results/battery-at-rest.ts';
 import { blockedPeak, diodeCurrent, diodeMargin, diodeStopSoc, exposedBatteries } from '../results/diodes.ts';
 import { swellCharge, swellMargin, swellPeak, swellTime } from '../results/ride-through.ts';
 import { type BlockedState, blockedStates, diodeCharges, openingProperties } from '../results/states.ts';

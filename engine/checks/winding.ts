@@ -2,7 +2,7 @@
 
 import type { Place, RelatedPlace } from '../finding.ts';
 import type { Component } from '../model/plant.ts';
-import { restVoltageMin } from '../results/battery.ts';
+import { restVoltageMin } from '../results/battery-at-rest.ts';
 import type { Result } from '../results/definition.ts';
 import { spanOf } from '../results/link.ts';
 import type { CheckContext } from './context.ts';

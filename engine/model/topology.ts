@@ -9,8 +9,9 @@ import type { Report } from './report.ts';
 import { buildGraph, type Graph, waysTo } from './ways.ts';
 
 export interface Topology {
-  /** Equal signatures mean equal topologies. */
+  /** Equal signatures mean equal topologies, or topologies that differ at most in who carries which part of what they share. */
   readonly signature: string;
+  readonly shape: string;
   readonly routes: readonly Route[];
   /** With one converter unit lost, the largest: what is left shares everything anew. Undefined without any converter. */
   readonly rest: { readonly lost: string; readonly routes: readonly Route[] } | undefined;
@@ -57,6 +58,13 @@ export interface RouteBranch {
   readonly elements: readonly RouteElement[];
   readonly battery: string | undefined;
   readonly branches: readonly RouteBranch[];
+}
+
+/** What a route is apart from the parts that it carries, which the ratings of the converters decide. */
+export interface RouteShape extends Pick<Route, 'converter' | 'grid' | 'battery' | 'batteries'> {
+  readonly dc: readonly Pick<RouteElement, 'tag' | 'kind'>[];
+  readonly cells: readonly unknown[];
+  readonly net: object | undefined;
 }
 
 export interface RouteElement {
@@ -110,7 +118,19 @@ export function buildTopology(
       graph,
     ),
   };
-  return { signature: JSON.stringify([routes, rest?.lost]), routes, rest };
+  const all = [routes, rest?.lost];
+  return { signature: JSON.stringify(all), shape: JSON.stringify(all, withoutParts), routes, rest };
+}
+
+const parts: ReadonlySet<string> = new Set<keyof Route | keyof RouteElement | 'part'>([
+  'batteryShare',
+  'gridShare',
+  'share',
+  'part',
+]);
+
+function withoutParts(key: string, value: unknown): unknown {
+  return parts.has(key) ? undefined : value;
 }
 
 /** By converter, as parts of the largest; all alike where one of them is not known. */

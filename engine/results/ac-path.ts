@@ -1,5 +1,4 @@
 // The way from the network to a converter as a ladder of two-ports, made from the facts of what stands in it.
-
 import type { Component } from '../model/plant.ts';
 import type { RouteElement } from '../model/topology.ts';
 import { cableElement, operatingTemperature } from '../physics/cable.ts';
@@ -8,8 +7,9 @@ import { networkImpedance } from '../physics/grid.ts';
 import { type Impedance, type LadderElement, sharedElement } from '../physics/ladder.ts';
 import { magnetisingShunt, seriesImpedance } from '../physics/transformer.ts';
 import { type At, defineResult, defineStep, voltages } from './definition.ts';
+import type { Corner } from './noted.ts';
 import { orZero } from './or-zero.ts';
-import type { Corner, Read } from './read.ts';
+import type { Read } from './read.ts';
 import { isOnLoad, lossInWatts, type Regulated, ratioAtTapping, ratioDeviation } from './transformer-facts.ts';
 
 export interface AcPath {

@@ -1,82 +1,24 @@
-// Results of the battery: voltages at rest and under load, currents, power available.
-import { type AvailablePower, availableDischargePower, socAtVoltage } from '../physics/battery.ts';
-import { batteryFlow } from './battery-flow.ts';
-import { batteryModel, overCharge, perString, socSpan, voltageWindow } from './battery-model.ts';
-import { type At, defineResult, defineStep, takenFrom } from './definition.ts';
+// Results of the battery under a duty: voltages, currents, power available.
+import { type AvailablePower, availableDischargePower } from '../physics/battery.ts';
+import { batteryFlow, onlyConverter } from './battery-flow.ts';
+import { batteryModel, overCharge, socSpan, voltageWindow } from './battery-model.ts';
+import { difference, magnitude, product, same } from './columns.ts';
+import { dcFlow } from './dc-flow.ts';
+import { type At, defineFigures, defineResult } from './definition.ts';
 import { limitProperty, spreadOf, stringsInService, wayOf } from './duty-battery.ts';
 import type { Read } from './read.ts';
+import { type Taken, there, where } from './taken.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
-function restVoltageAt(read: Read, soc: number): number {
-  const model = read.step(read.self, batteryModel, noPoint);
-  return model === undefined ? Number.NaN : model.emf(soc);
+/** Of the battery's flow: of its converter's, which is the same, where the two have each other to themselves. */
+function flowTaken(
+  ofConverter: keyof typeof dcFlow.figure,
+  own: keyof typeof batteryFlow.figure,
+  make: typeof same,
+): Taken {
+  return where(onlyConverter, make(there(dcFlow.figure[ofConverter])), make(batteryFlow.figure[own]));
 }
-
-export const restVoltageMin = defineResult({
-  name: 'rest_voltage_min',
-  on: 'battery',
-  dimension: 'voltage',
-  axes: [],
-  worst: 'lowest',
-  corners: 'nominal parts',
-  meaning: 'Voltage at rest at the bottom of the state-of-charge span.',
-  formula: 'E(soc_min) = cells in series · e(soc_min)',
-  source: 'open-circuit voltage as stated',
-  compute: read => restVoltageAt(read, read.number(read.self, 'soc', 'low')),
-});
-
-export const restVoltageMax = defineResult({
-  name: 'rest_voltage_max',
-  on: 'battery',
-  dimension: 'voltage',
-  axes: [],
-  worst: 'highest',
-  corners: 'nominal parts',
-  meaning: 'Voltage at rest at the top of the state-of-charge span.',
-  formula: 'E(soc_max) = cells in series · e(soc_max)',
-  source: 'open-circuit voltage as stated',
-  compute: read => restVoltageAt(read, read.number(read.self, 'soc', 'high')),
-});
-
-export const floorSoc = defineResult({
-  name: 'floor_soc',
-  on: 'battery',
-  dimension: 'ratio',
-  axes: [],
-  worst: 'lowest',
-  corners: 'nominal parts',
-  meaning: 'Lowest state of charge at which the battery may still be connected.',
-  formula: 'as stated by lowest_connected; else the bottom of the state-of-charge span',
-  source: 'definition',
-  compute: read => {
-    const fact = read.numberFact(read.self, 'lowest_connected');
-    if (fact === undefined) return read.number(read.self, 'soc', 'low');
-    if (fact.dimension.unit !== 'V') return fact.nominal;
-    const model = read.step(read.self, batteryModel, noPoint);
-    if (model === undefined) return Number.NaN;
-    const found = socAtVoltage(model.emf, fact.nominal * perString(read, read.self, 'lowest_connected'));
-    if (found.ok) return found.soc;
-    return found.side === 'below' ? 0 : 1;
-  },
-});
-
-export const floorVoltage = defineResult({
-  name: 'floor_voltage',
-  on: 'battery',
-  dimension: 'voltage',
-  axes: [],
-  worst: 'lowest',
-  corners: 'nominal parts',
-  meaning: 'Voltage at rest at the lowest state of charge at which the battery is still connected.',
-  formula: 'E(soc_lowest)',
-  source: 'open-circuit voltage as stated',
-  compute: read => {
-    const soc = read.value(read.self, floorSoc, noPoint);
-    if (read.has(read.self, 'open_circuit_voltage')) read.at(read.self, 'open_circuit_voltage', soc);
-    return restVoltageAt(read, soc);
-  },
-});
 
 export const voltageMin = defineResult({
   name: 'voltage_min',
@@ -88,7 +30,7 @@ export const voltageMin = defineResult({
   meaning: 'Voltage at the battery terminals under the duty; the lowest counts.',
   formula: 'U_b = E(soc) − I·R',
   source: 'Kirchhoff',
-  taken: takenFrom(batteryFlow, flow => flow?.voltage ?? Number.NaN),
+  taken: flowTaken('batteryVoltage', 'voltage', same),
 });
 
 export const voltageMax = defineResult({
@@ -101,7 +43,7 @@ export const voltageMax = defineResult({
   meaning: 'Voltage at the battery terminals under the duty; the highest counts.',
   formula: 'U_b = E(soc) − I·R, I negative while charging',
   source: 'Kirchhoff',
-  taken: takenFrom(batteryFlow, flow => flow?.voltage ?? Number.NaN),
+  taken: flowTaken('batteryVoltage', 'voltage', same),
 });
 
 export const voltageLimit = defineResult({
@@ -123,11 +65,12 @@ export const voltageLimit = defineResult({
 });
 
 /** 1 where the limit lies below, −1 where it lies above. */
-const towards = defineStep<number>({
+const towards = defineFigures({
   name: 'towards_limit',
   on: 'battery',
   axes: ['duty'],
-  compute: read => (wayOf(read, read.demand) === 'charge' ? -1 : 1),
+  names: ['sign'],
+  compute: read => [wayOf(read, read.demand) === 'charge' ? -1 : 1],
 });
 
 export const voltageHeadroom = defineResult({
@@ -140,12 +83,7 @@ export const voltageHeadroom = defineResult({
   meaning: 'Distance of the voltage under the duty from the limit in its direction; negative: the limit is passed.',
   formula: 'U_b − U_min while discharging, U_max − U_b while charging',
   source: 'definition',
-  taken: takenFrom(
-    voltageMin,
-    voltageLimit,
-    towards,
-    (voltage, limit, sign) => (sign ?? Number.NaN) * (voltage - limit),
-  ),
+  taken: product(towards.figure.sign, difference(voltageMin, voltageLimit)),
 });
 
 export const current = defineResult({
@@ -159,17 +97,18 @@ export const current = defineResult({
   formula:
     'I = (E − √(E² − 4·R·P)) / (2·R), of several each behind its chopper with P_k = link_share · P_link / η; of several side by side I_k = I · (1/R_k) / Σ(1/R_k), each R_k with its cables',
   source: 'P = I·(E − I·R) solved for I',
-  taken: takenFrom(batteryFlow, flow => Math.abs(flow?.current ?? Number.NaN)),
+  taken: flowTaken('whole', 'current', magnitude),
 });
 
 /** The part of the battery's current that the string carries which carries most. */
-const mostLoaded = defineStep<number>({
+const mostLoaded = defineFigures({
   name: 'most_loaded_string',
   on: 'battery',
   axes: ['duty'],
+  names: ['part'],
   compute: read => {
     const strings = read.value(read.self, stringsInService, noPoint);
-    return (1 + spreadOf(read, read.self, strings)) / strings;
+    return [(1 + spreadOf(read, read.self, strings)) / strings];
   },
 });
 
@@ -184,7 +123,7 @@ export const stringCurrent = defineResult({
     'Current of the string that carries most under the duty, as a magnitude: the mean of all strings, and what the stated spread between them adds.',
   formula: 'I / strings in service · (1 + string_spread)',
   source: 'definition',
-  taken: takenFrom(current, mostLoaded, (amperes, part) => amperes * (part ?? Number.NaN)),
+  taken: product(current, mostLoaded.figure.part),
 });
 
 export const stringCurrentLimit = defineResult({
@@ -254,7 +193,7 @@ export const stringRmsReserve = defineResult({
     'What one string may carry without end beyond what a repeated duty amounts to over its period; negative: too much is asked.',
   formula: 'string_lasting_limit − string_rms_current',
   source: 'definition',
-  taken: takenFrom(stringLastingLimit, stringRmsCurrent, (limit, amperes) => limit - amperes),
+  taken: difference(stringLastingLimit, stringRmsCurrent),
 });
 
 export const stringReserve = defineResult({
@@ -268,7 +207,7 @@ export const stringReserve = defineResult({
     'What one string may carry in the direction of the duty beyond what the duty needs; negative: too much is asked.',
   formula: 'string_current_limit − string_current',
   source: 'definition',
-  taken: takenFrom(stringCurrentLimit, stringCurrent, (limit, amperes) => limit - amperes),
+  taken: difference(stringCurrentLimit, stringCurrent),
 });
 
 export const availablePower = defineResult({
@@ -303,10 +242,6 @@ function availableAt(read: Read, at: At): AvailablePower | undefined {
 }
 
 export const batteryResults = [
-  restVoltageMin,
-  restVoltageMax,
-  floorSoc,
-  floorVoltage,
   voltageMin,
   voltageMax,
   current,

@@ -2,7 +2,8 @@
 import { cellBehind } from '../model/cells.ts';
 import { directElements, type Route } from '../model/topology.ts';
 import { acPath } from './ac-path.ts';
-import { restVoltageMax, restVoltageMin, voltageMax, voltageMin } from './battery.ts';
+import { voltageMax, voltageMin } from './battery.ts';
+import { restVoltageMax, restVoltageMin } from './battery-at-rest.ts';
 import { dcVoltageMax, dcVoltageMin } from './converter-voltage.ts';
 import { type At, defineResult } from './definition.ts';
 import { flow, networkVoltage } from './flow.ts';

@@ -6,10 +6,13 @@ import { batteriesBehind, directElements, type Route } from '../model/topology.t
 import { type InstallationMethod, type InstalledAmpacity, installedAmpacity, methodsFor } from '../tables/ampacity.ts';
 import { cableRun } from './ac-path.ts';
 import { bankUnder, groupWith } from './bank.ts';
+import { greater, magnitude, product, quotient } from './columns.ts';
+import { dcFlow, endsOf, flowThroughChoppers, isPlain, netFlow } from './dc-flow.ts';
 import { cableLoop } from './dc-way.ts';
-import { type At, defineResult } from './definition.ts';
-import { dcFlow, endsOf, flow, netFlow } from './flow.ts';
+import { type At, defineFigures, defineResult } from './definition.ts';
+import { flow } from './flow.ts';
 import type { Read } from './read.ts';
+import { there, where } from './taken.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
@@ -75,24 +78,53 @@ function findPlace(route: Route, tag: string): Place | undefined {
 
 /** Of the higher end of a direct-current run: the battery, the converter or the chopper. */
 function onDirect(read: Read, converter: Component, route: Route, place: Place): (at: At) => Carried | undefined {
-  const { share, cell, feeding, isBranch } = place;
-  const resistance = read.step(read.self, cableLoop, noPoint);
+  const resistance = read.figure(read.self, cableLoop.figure.resistance, noPoint);
+  if (Number.isNaN(resistance)) return () => undefined;
   const parts = [0, 1].map(end => partBehind(read, converter, route, place, end));
+  return route.cells.length > 0
+    ? amongChoppers(read, converter, place, resistance, parts)
+    : uptoBattery(read, converter, route, place, resistance, parts);
+}
+
+/** `parts`: of the current, what the cable carries, at each end of the span. */
+function uptoBattery(
+  read: Read,
+  converter: Component,
+  route: Route,
+  { share, isBranch }: Place,
+  resistance: number,
+  parts: readonly number[],
+): (at: At) => Carried | undefined {
   const onNet = route.net === undefined ? () => undefined : netCurrent(read, converter);
   return at => {
-    const solved = read.step(converter, dcFlow, at);
-    if (solved?.ok !== true || resistance === undefined) return undefined;
+    const whole = read.figure(converter, dcFlow.figure.current, at);
+    if (Number.isNaN(whole)) return undefined;
+    const current = onNet(at) ?? (Math.abs(whole) / share) * parts[at.soc]!;
+    const drop = current * resistance;
+    // Of one of several batteries an end is where their ways part, or a drop above.
+    const battery = read.figure(converter, dcFlow.figure.batteryVoltage, at) + (isBranch && whole > 0 ? drop : 0);
+    return { current, drop: drop / Math.max(battery, read.figure(converter, dcFlow.figure.voltage, at)) };
+  };
+}
+
+function amongChoppers(
+  read: Read,
+  converter: Component,
+  { share, cell, feeding, isBranch }: Place,
+  resistance: number,
+  parts: readonly number[],
+): (at: At) => Carried | undefined {
+  return at => {
+    const solved = read.step(converter, flowThroughChoppers, at);
+    if (solved?.ok !== true) return undefined;
     const store = solved.stores[Math.max(0, cell, feeding)]!;
-    const onStore = cell >= 0 || route.cells.length === 0;
-    const whole = Math.abs(onStore ? store.current : solved.converterCurrent) / share;
-    const current = onNet(at) ?? whole * parts[at.soc]!;
+    const onStore = cell >= 0;
+    const current = (Math.abs(onStore ? store.current : solved.converterCurrent) / share) * parts[at.soc]!;
     const drop = current * resistance;
     // Before one of several choppers that one is an end, or lies a drop below the other.
     if (feeding >= 0) return { current, drop: drop / (store.linkVoltage + (store.linkCurrent < 0 ? drop : 0)) };
-    // Of one of several batteries an end is where their ways part, or a drop above; the converter lies at most a drop
-    // below what a chopper holds.
+    // The converter lies at most a drop below what a chopper holds.
     const battery = store.batteryVoltage + (isBranch && store.current > 0 ? drop : 0);
-    if (route.cells.length === 0) return { current, drop: drop / Math.max(battery, solved.converterVoltage) };
     return { current, drop: drop / (onStore ? Math.max(battery, store.voltage) : solved.converterVoltage + drop) };
   };
 }
@@ -144,6 +176,25 @@ function partBehind(read: Read, converter: Component, route: Route, { reached, c
   return places.reduce((sum, place) => sum + parts[place]!, 0);
 }
 
+/** The converter of a cable that carries all of what one converter and its batteries exchange without a chopper. */
+function onlyConverter(read: Read): Component | undefined {
+  const [route, ...more] = read.shapes(read.self);
+  if (route === undefined || more.length > 0 || !isPlain(route)) return undefined;
+  return route.dc.some(({ tag }) => tag === read.self.tag) ? read.component(route.converter) : undefined;
+}
+
+/** Of the current of such a cable, the part that belongs to its one route. */
+const routeShare = defineFigures({
+  name: 'route_share',
+  on: 'cable',
+  axes: ['duty'],
+  names: ['share'],
+  compute: read => {
+    const route = read.route(read.self, read.unitLost());
+    return route === undefined ? [] : [placeOn(route, read.self.tag)?.share ?? Number.NaN];
+  },
+});
+
 export const current = defineResult({
   name: 'current',
   on: 'cable',
@@ -154,6 +205,7 @@ export const current = defineResult({
   meaning: 'Current of the whole cable run under the duty: rms of a line, or direct current.',
   formula: 'I, all parallel conductors together',
   source: 'circuit theory',
+  taken: where(onlyConverter, quotient(magnitude(there(dcFlow.figure.current)), routeShare.figure.share)),
   column: read => {
     const at = carried(read);
     return point => at(point)?.current ?? Number.NaN;
@@ -170,6 +222,13 @@ export const drop = defineResult({
   meaning: 'Voltage drop over the cable as a share of the higher end’s voltage, conductors at operating temperature.',
   formula: 'ΔU / U; direct current: I·2·l·R′ / U',
   source: 'circuit theory; conductor resistance as stated, else IEC 60228',
+  taken: where(
+    onlyConverter,
+    quotient(
+      product(current, cableLoop.figure.resistance),
+      greater(there(dcFlow.figure.batteryVoltage), there(dcFlow.figure.voltage)),
+    ),
+  ),
   column: read => {
     const at = carried(read);
     return point => at(point)?.drop ?? Number.NaN;
@@ -234,7 +293,7 @@ export const loading = defineResult({
   meaning: 'Current of the run under the duty, as if it lasted, as a share of what it may carry for good.',
   formula: 'I / I_z',
   source: 'definition',
-  compute: (read, at) => read.value(read.self, current, at) / read.value(read.self, ampacity, at),
+  taken: quotient(current, ampacity),
 });
 
 export const cableResults = [current, ampacity, loading, drop];

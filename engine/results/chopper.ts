@@ -2,10 +2,10 @@
 import type { RouteCell } from '../model/cells.ts';
 import { directElements } from '../model/topology.ts';
 import { chopperFlow } from '../physics/chopper.ts';
-import { restVoltageMax, restVoltageMin } from './battery.ts';
+import { restVoltageMax, restVoltageMin } from './battery-at-rest.ts';
+import { flowThroughChoppers } from './dc-flow.ts';
 import type { StoreFlow } from './dc-way.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
-import { dcFlow } from './flow.ts';
 import { batterySide, cellOf, linkVoltageMax, linkVoltageMin } from './link.ts';
 import type { Read } from './read.ts';
 
@@ -52,7 +52,7 @@ function solvedRoute(read: Read, at: At): { store: StoreFlow; share: number } | 
   const isSelf = ({ chopper }: RouteCell): boolean => chopper === read.self.tag;
   for (const route of read.routes(read.self)) {
     const converter = read.component(route.converter);
-    const solved = converter === undefined ? undefined : read.step(converter, dcFlow, at);
+    const solved = converter === undefined ? undefined : read.step(converter, flowThroughChoppers, at);
     const store = solved?.ok === true ? solved.stores[route.cells.findIndex(isSelf)] : undefined;
     const share = directElements(route).find(element => element.tag === read.self.tag)?.share;
     if (store !== undefined && share !== undefined) return { store, share };

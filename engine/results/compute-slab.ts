@@ -1,18 +1,11 @@
 // Computes one slab: point by point through a reader that records every look, or at once from the slabs of others.
 import type { Component } from '../model/plant.ts';
-import {
-  type Definition,
-  directions,
-  pointsIn,
-  pointsOf,
-  sameColumn,
-  socEnds,
-  type Taken,
-  voltages,
-} from './definition.ts';
+import { type Definition, directions, pointsOf, sameColumn, socEnds, voltages } from './definition.ts';
+import { topologyParts } from './facts-kept.ts';
 import type { Graph, Slab } from './graph.ts';
-import type { LookedAt, LookedSlab } from './looks.ts';
+import type { LookedAt } from './looks.ts';
 import { Read } from './read.ts';
+import { type Formula, formulaOf, orUnknown, whereOf } from './taken.ts';
 
 /** A value in one case under one duty. */
 export interface Wanted {
@@ -41,73 +34,84 @@ export interface Computed {
 
 export function computeSlab(computing: Computing): Computed {
   const { definition } = computing;
-  const taken = definition.type === 'result' ? definition.taken : undefined;
-  return taken === undefined ? throughReader(computing) : fromOthers(computing, taken);
+  if (definition.taken === undefined) return throughReader(computing);
+  const where = whereOf(definition);
+  return where === undefined ? fromOthers(computing) : fromElsewhere(computing, where);
 }
 
 function throughReader(computing: Computing): Computed {
   const { graph, component, definition, caseIndex, duty, known } = computing;
   const read = new Read(graph, component, caseIndex, duty, undefined, undefined, known?.looked);
   const points = pointsOf(definition);
-  const values = definition.type === 'result' ? unknownNumbers(points.length) : new Array<unknown>(points.length);
+  const values = unknownColumn(definition, points.length);
   const column = definition.column?.(read);
   const unknown = read.absorbed;
   read.markStart();
   for (let index = 0; index < points.length; index++) {
     read.startAgain();
     const value = column === undefined ? definition.compute(read, points[index]!) : column(points[index]!);
-    const understood = !unknown && !read.absorbed;
-    if (definition.type === 'step') values[index] = understood ? value : undefined;
-    else values[index] = understood && Number.isFinite(value as number) ? value : Number.NaN;
+    if (unknown || read.absorbed) continue;
+    if (definition.type === 'step') values[index] = value;
+    else if (definition.type === 'figures') putAll(values, index * definition.width, value as readonly number[]);
+    else values[index] = orUnknown(value as number);
   }
   read.close();
   return computed(computing, values, read.lookedAt(), read.outside);
 }
 
 /** What was not understood is unknown in the sources already. */
-function fromOthers(computing: Computing, taken: Taken): Computed {
-  const { graph, definition, known } = computing;
+function fromOthers(computing: Computing): Computed {
+  const { graph, component, definition, caseIndex, duty, known } = computing;
+  const formula = formulaOf(definition, false)!;
   // Which values these are never changes.
-  const looked = known?.looked.lineage === graph.lineage ? known.looked : lookedAtOf(computing, taken.of);
-  const columns = taken.of.map((source, index) => columnOf(computing, source, looked.slabs[index]!));
-  return computed(computing, takenColumn(taken, pointsTaken(definition, taken), columns), looked, nothingOutside);
+  const looked = known?.looked.lineage === graph.lineage ? known.looked : lookedAtOf(computing, formula);
+  const columns = looked.slabs.map(seen => {
+    return graph.slabAt(seen.strip, component, seen.definition, caseIndex, seen.duty === undefined ? undefined : duty)
+      .values;
+  });
+  return computed(computing, formulaColumn(formula, columns), looked, nothingOutside);
 }
 
-/** Of each source of a value, where its numbers stand for the points of the value. */
-export function pointsTaken(definition: Definition, { of }: Taken): readonly (readonly number[])[] {
-  return of.map(source => pointsIn(source, definition));
-}
-
-/** `columns`: those of its sources. */
-export function takenColumn(
-  { by }: Taken,
-  [inFirst, inSecond, inThird, inFourth]: readonly (readonly number[])[],
-  [first, second, third, fourth]: readonly Slab['values'][],
-): number[] {
-  const values = unknownNumbers(inFirst!.length);
-  for (let index = 0; index < values.length; index++) {
-    const value = by(
-      first![inFirst![index]!],
-      second?.[inSecond![index]!],
-      third?.[inThird![index]!],
-      fourth?.[inFourth![index]!],
-    );
-    if (Number.isFinite(value)) values[index] = value;
-  }
-  return values;
-}
-
-function lookedAtOf({ graph, component, duty }: Computing, of: readonly Definition[]): LookedAt {
-  const slabs = of.map(definition => {
+function lookedAtOf({ graph, component, duty }: Computing, formula: Formula): LookedAt {
+  const slabs = formula.needs.map(({ definition }) => {
     const under = definition.underDuty ? duty?.tag : undefined;
     return { tag: component.tag, definition, duty: under, strip: graph.numberOf(component.tag, definition, under) };
   });
-  return { facts: [], slabs, topology: false, duties: false, lineage: graph.lineage };
+  return { facts: [], slabs, topology: topologyParts.none, duties: false, formula, lineage: graph.lineage };
 }
 
-function columnOf({ graph, component, caseIndex, duty }: Computing, source: Definition, seen: LookedSlab) {
-  const under = seen.duty === undefined ? undefined : duty;
-  return graph.slabAt(seen.strip, component, source, caseIndex, under).values;
+/** By a formula that another component tells of, where there is one. */
+function fromElsewhere(computing: Computing, where: (read: Read) => Component | undefined): Computed {
+  const { graph, component, definition, caseIndex, duty, known } = computing;
+  const read = new Read(graph, component, caseIndex, duty, undefined, undefined, known?.looked);
+  const other = where(read);
+  const formula = formulaOf(definition, other !== undefined);
+  if (formula === undefined || read.absorbed) return throughReader(computing);
+  const columns = formula.needs.map(need => read.column(need.there ? other! : component, need.definition));
+  read.close();
+  return computed(computing, formulaColumn(formula, columns), read.lookedAt(formula), nothingOutside);
+}
+
+export function columnCount({ needs, stages }: Formula): number {
+  return needs.length + stages.length - 1;
+}
+
+/** `columns`: those that the formula needs, with room behind them for those of its stages. */
+export function formulaColumn({ needs, stages }: Formula, columns: Slab['values'][]): number[] {
+  const last = stages.length - 1;
+  for (let index = 0; index < last; index++) {
+    const { fill, meanwhile, columns: of, places } = stages[index]!;
+    fill(meanwhile, columns, of, places);
+    columns[needs.length + index] = meanwhile;
+  }
+  const { fill, size, columns: of, places } = stages[last]!;
+  const values = unknownNumbers(size);
+  fill(values, columns, of, places);
+  return values;
+}
+
+function putAll(values: unknown[], place: number, figures: readonly number[]): void {
+  for (let index = 0; index < figures.length; index++) values[place + index] = orUnknown(figures[index]!);
 }
 
 /** Of a value that is taken from others, with new numbers. */
@@ -128,7 +132,13 @@ function unknownNumbers(count: number): number[] {
   return unknownColumns[count]!.slice();
 }
 
-const most = directions.length * voltages.length * socEnds.length;
+/** Nothing is known of a step where it is undefined. */
+function unknownColumn({ type, width }: Definition, points: number): unknown[] {
+  return type === 'step' ? new Array<unknown>(points).fill(undefined) : unknownNumbers(points * width);
+}
+
+const mostFigures = 6;
+const most = directions.length * voltages.length * socEnds.length * mostFigures;
 const unknownColumns = Array.from({ length: most + 1 }, (_, count) => Array.from({ length: count }, () => Number.NaN));
 
 const nothingOutside: Slab['outside'] = [];

@@ -1,6 +1,9 @@
 // Current of the converter under its duties, against what is left of its rating where it stands.
-import { defineResult, takenFrom } from './definition.ts';
-import { dcFlow, dcSide, flow } from './flow.ts';
+
+import { magnitude, quotient, same } from './columns.ts';
+import { dcFlow } from './dc-flow.ts';
+import { defineResult } from './definition.ts';
+import { dcSide, flow } from './flow.ts';
 import { switchingFactor } from './loss-model.ts';
 
 export const current = defineResult({
@@ -48,7 +51,7 @@ export const loading = defineResult({
   meaning: 'Current that the duty needs, as a share of the derated rating.',
   formula: 'I_c / I_r',
   source: 'definition',
-  taken: takenFrom(current, ratedCurrent, (amperes, rated) => amperes / rated),
+  taken: quotient(current, ratedCurrent),
 });
 
 export const loss = defineResult({
@@ -61,7 +64,7 @@ export const loss = defineResult({
   meaning: 'Loss of the converter under the duty.',
   formula: 'P_v = a + b·I_c + c·I_c² + b_sw·I_c·U_dc/U_ref·f_sw/f_ref, or P·(1 − η)/η where an efficiency is stated',
   source: 'maker’s statement of the converter',
-  taken: takenFrom(dcSide, side => side?.converterLoss ?? Number.NaN),
+  taken: same(dcSide.figure.loss),
 });
 
 export const dcCurrent = defineResult({
@@ -75,7 +78,7 @@ export const dcCurrent = defineResult({
     'Direct current at the converter’s DC terminals, as a magnitude. Converters on one battery are taken to share its current by their ratings; on a net of cables each draws what its own power asks for, where the duty leaves no doubt what that is.',
   formula: 'I = (E − √(E² − 4·R·P)) / (2·R), behind a chopper with U_link for E',
   source: 'P = I·(E − I·R) solved for I',
-  taken: takenFrom(dcFlow, solved => (solved?.ok === true ? Math.abs(solved.converterCurrent) : Number.NaN)),
+  taken: magnitude(dcFlow.figure.current),
 });
 
 export const converterCurrentResults = [ratedCurrent, current, loading, loss, dcCurrent];

@@ -2,10 +2,13 @@
 import { solveBlockedLadder, solveLadder } from '../physics/ladder.ts';
 import { effectiveModulation, type Modulation, voltageFactor } from '../physics/modulation.ts';
 import { acPathAt } from './ac-path.ts';
-import { defineResult, takenFrom } from './definition.ts';
-import { dcFlow, flow, networkVoltage } from './flow.ts';
+import { excess, product, same } from './columns.ts';
+import { dcFlow } from './dc-flow.ts';
+import { defineResult } from './definition.ts';
+import { flow, networkVoltage } from './flow.ts';
 import { standingDcVoltage } from './standing-dc.ts';
 import { starPointOf } from './star-point.ts';
+import { takenFrom } from './taken.ts';
 
 export const terminalVoltage = defineResult({
   name: 'terminal_voltage',
@@ -69,7 +72,7 @@ export const dcVoltage = defineResult({
   meaning: 'Voltage at the converter’s DC terminals under the duty.',
   formula: 'U_dc = E(soc) − I·(R_battery + R_cable); behind a chopper U_link − I·R_cable',
   source: 'Kirchhoff',
-  taken: takenFrom(dcFlow, solved => (solved?.ok === true ? solved.converterVoltage : Number.NaN)),
+  taken: same(dcFlow.figure.voltage),
 });
 
 export const dcVoltageMin = defineResult({
@@ -116,7 +119,7 @@ export const voltageAvailable = defineResult({
     'Highest voltage that the converter can make from its DC voltage under the duty, line to line rms, before any margin.',
   formula: 'U_av = k · U_dc',
   source: 'modulation limit, see modulation_factor',
-  taken: takenFrom(modulationFactor, dcVoltage, (factor, voltage) => factor * voltage),
+  taken: product(modulationFactor, dcVoltage),
 });
 
 export const voltageReserve = defineResult({
@@ -129,7 +132,7 @@ export const voltageReserve = defineResult({
   meaning: 'What the converter can make above what the duty needs, as a share of what it needs.',
   formula: 'U_av / U_c − 1',
   source: 'definition',
-  taken: takenFrom(voltageAvailable, terminalVoltage, (available, needed) => available / needed - 1),
+  taken: excess(voltageAvailable, terminalVoltage),
 });
 
 export const controlMargin = defineResult({

@@ -8,7 +8,7 @@ import { loopResistance } from '../physics/cable.ts';
 import { powerAtStore } from '../physics/chopper.ts';
 import { type Feeder, sharedLink } from '../physics/shared-link.ts';
 import { cableRun } from './ac-path.ts';
-import { defineResult, defineStep } from './definition.ts';
+import { defineFigures, defineResult, defineStep } from './definition.ts';
 import { linkVoltageMin } from './link.ts';
 import { linkShare } from './link-share.ts';
 import type { Read } from './read.ts';
@@ -146,20 +146,21 @@ export function wiresOf(read: Read, elements: readonly RouteElement[], shared = 
 }
 
 /** Ω of one cable, both poles. */
-export const cableLoop = defineStep<number | undefined>({
+export const cableLoop = defineFigures({
   name: 'loop',
   on: 'cable',
   axes: [],
+  names: ['resistance'],
   compute: read => {
     const found = loopResistance(cableRun(read, read.self));
-    return found.ok ? found.resistance : undefined;
+    return found.ok ? [found.resistance] : [];
   },
 });
 
 /** The same by its tag; NaN where it is not known. */
 export function loopOf(read: Read, tag: string): number {
   const cable = read.component(tag);
-  return (cable && read.step(cable, cableLoop, noPoint)) ?? Number.NaN;
+  return cable === undefined ? Number.NaN : read.figure(cable, cableLoop.figure.resistance, noPoint);
 }
 
 /**
@@ -168,15 +169,42 @@ export function loopOf(read: Read, tag: string): number {
  */
 export function alongDcWay(way: DcWay, stores: readonly Together[], share: number, power: number): DcFlow | undefined {
   if (way.choppers.length > 0) return throughChoppers(way, stores, share, power);
-  const { emf, resistance } = stores[0]!;
+  const figures: number[] = [];
+  alongWires(figures, 0, way.wires, stores[0]!, share, power);
+  const [current, voltage, batteryVoltage, emf, largest] = figures;
+  if (current === undefined) return undefined;
+  if (Number.isNaN(current)) return { ok: false, largest: largest!, ends: undefined };
+  const store = wholeWay(current, voltage!, batteryVoltage!, emf!);
+  return { ok: true, converterCurrent: current, converterVoltage: voltage!, stores: [store] };
+}
+
+/**
+ * The same without choppers, written as the figures of `dcFlow`: A at the converter, V there, at the battery and without
+ * current, W where no current delivers the power, and A of all converters; nothing where a fact is missing.
+ */
+export function alongWires(
+  into: number[],
+  place: number,
+  wires: number,
+  { emf, resistance }: Together,
+  share: number,
+  power: number,
+): void {
   const inner = resistance / share;
-  if (!Number.isFinite(emf + inner + way.wires + power)) return undefined;
-  const found = constantPower(emf, inner + way.wires, power);
-  if (!found.ok) return { ok: false, largest: found.largestPower, ends: undefined };
-  const { current, voltage } = found;
-  const batteryVoltage = emf - current * inner;
-  const store = { current, voltage, batteryVoltage, emf, linkCurrent: current, linkVoltage: voltage };
-  return { ok: true, converterCurrent: current, converterVoltage: voltage, stores: [store] };
+  if (!Number.isFinite(emf + inner + wires + power)) return;
+  const found = constantPower(emf, inner + wires, power);
+  const current = found.ok ? found.current : Number.NaN;
+  into[place] = current;
+  into[place + 1] = found.ok ? found.voltage : Number.NaN;
+  into[place + 2] = emf - current * inner;
+  into[place + 3] = found.ok ? emf : Number.NaN;
+  into[place + 4] = found.ok ? Number.NaN : found.largestPower;
+  into[place + 5] = current / share;
+}
+
+/** Of a way without choppers. */
+export function wholeWay(current: number, voltage: number, batteryVoltage: number, emf: number): StoreFlow {
+  return { current, voltage, batteryVoltage, emf, linkCurrent: current, linkVoltage: voltage };
 }
 
 /** Choppers hold the link; from there on each battery sees its part of the power, loss included. */

@@ -3,6 +3,7 @@ import type { KindName } from '../kinds/kind.ts';
 import type { DimensionName } from '../units/dimension.ts';
 import type { Slab } from './graph.ts';
 import type { Read } from './read.ts';
+import { type Taken, takenAt } from './taken.ts';
 
 /**
  * What a value may vary with, beyond the case: the duty, whether reactive power is delivered or absorbed, the network's
@@ -33,6 +34,10 @@ interface Common {
   readonly underDuty: boolean;
   /** By how much the index of a point grows with each coordinate; 0 for one that it does not vary with. */
   readonly strides: At;
+  /** How many numbers stand in a column for one point: more than one of figures alone. */
+  readonly width: number;
+  /** Of a value that is nothing but a formula of others. */
+  readonly taken: Taken | undefined;
 }
 
 /** What holds a value down, or ends a run: a word for programs; `limitWords` says it to people. */
@@ -97,7 +102,6 @@ export interface Result extends Common {
   readonly worst: 'highest' | 'lowest';
   readonly compute: (read: Read, at: At) => number;
   readonly column: ((read: Read) => (at: At) => number) | undefined;
-  readonly taken: Taken | undefined;
   /** What binds it at a point, where something does. */
   readonly limit: ((read: Read, at: At) => Limit | undefined) | undefined;
   /** The value over the state of charge, stretch by stretch; made when somebody asks. */
@@ -114,10 +118,29 @@ export interface Step<T> extends Common {
   readonly shownAs: (() => readonly Result[]) | undefined;
 }
 
-export type Definition = Result | Step<unknown>;
+/**
+ * As a step, of an outcome that is a few numbers: they stand side by side in its columns, without an object for each
+ * point. NaN where one is unknown.
+ */
+export interface Figures<Name extends string = string> extends Common {
+  readonly type: 'figures';
+  readonly compute: (read: Read, at: At) => readonly number[];
+  readonly column: ((read: Read) => (at: At) => readonly number[]) | undefined;
+  readonly shownAs: (() => readonly Result[]) | undefined;
+  readonly figure: Readonly<Record<Name, Figure>>;
+}
+
+/** One of the numbers of figures, by its place among them. */
+export interface Figure {
+  readonly type: 'figure';
+  readonly of: Figures;
+  readonly place: number;
+}
+
+export type Definition = Result | Step<unknown> | Figures;
 
 /** What is worked out where a value is declared. */
-type Numbers = 'id' | 'place' | 'underDuty' | 'strides';
+type Numbers = 'id' | 'place' | 'underDuty' | 'strides' | 'width';
 
 let made = 0;
 const placesOf = new Map<KindName, number>();
@@ -139,15 +162,18 @@ type Ways = 'compute' | 'column' | 'taken';
 /** How a value comes about: point by point, or with what its points share looked at once and before them. */
 type Computed<T> = { readonly compute: (read: Read, at: At) => T } | { readonly column: (read: Read) => (at: At) => T };
 
+/** By a formula; `column` where there is no component that the formula is taken from. */
+type TakenOr<T> = { readonly taken: Taken; readonly column?: (read: Read) => (at: At) => T };
+
 export function defineResult(
   result: Omit<Result, 'type' | Ways | 'limit' | 'stretches' | Numbers> &
     Partial<Pick<Result, 'limit' | 'stretches'>> &
-    (Computed<number> | { readonly taken: Taken }),
+    (Computed<number> | TakenOr<number>),
 ): Result {
   const { name, on, axes, dimension, meaning, formula, source, corners, worst, limit, stretches } = result;
   const taken = 'taken' in result ? result.taken : undefined;
   const column = 'column' in result ? result.column : undefined;
-  const compute = 'taken' in result ? takenAt(result.taken) : pointwise(result);
+  const compute = taken === undefined ? pointwise(result as Computed<number>) : takenAt(taken, 1, column, first);
   const ways = { compute, column, taken, limit, stretches };
   // All in one order: the engine looks at hundreds of them in turn, which is quick only for objects of few shapes.
   return {
@@ -163,63 +189,10 @@ export function defineResult(
     source,
     corners,
     worst,
+    width: 1,
     ...ways,
   };
 }
-
-/** What a value is taken from, as its sources hand it over: a result's number, a step's whole outcome. */
-type Handed<From extends Source> = From extends Result ? number : ReturnType<From['compute']> | undefined;
-
-type Source = Common & { readonly type: Definition['type']; readonly compute: (read: Read, at: At) => unknown };
-
-/** A value that is nothing but a formula of one to four others, of the same component at the same point. */
-export interface Taken {
-  readonly of: readonly (Result | Step<unknown>)[];
-  readonly by: (first: unknown, second: unknown, third: unknown, fourth: unknown) => number;
-}
-
-/** Computed without a reader, which makes it several times as quick; its axes hold all those of its sources. */
-export function takenFrom<A extends Source>(first: A, by: (first: Handed<A>) => number): Taken;
-export function takenFrom<A extends Source, B extends Source>(
-  first: A,
-  second: B,
-  by: (first: Handed<A>, second: Handed<B>) => number,
-): Taken;
-export function takenFrom<A extends Source, B extends Source, C extends Source>(
-  first: A,
-  second: B,
-  third: C,
-  by: (first: Handed<A>, second: Handed<B>, third: Handed<C>) => number,
-): Taken;
-export function takenFrom<A extends Source, B extends Source, C extends Source, D extends Source>(
-  first: A,
-  second: B,
-  third: C,
-  fourth: D,
-  by: (first: Handed<A>, second: Handed<B>, third: Handed<C>, fourth: Handed<D>) => number,
-): Taken;
-export function takenFrom(...all: readonly unknown[]): Taken {
-  return { of: all.slice(0, -1) as Taken['of'], by: all.at(-1) as Taken['by'] };
-}
-
-function takenAt({ of, by }: Taken): (read: Read, at: At) => number {
-  const look = (read: Read, at: At, source: Result | Step<unknown> | undefined): unknown => {
-    if (source === undefined) return undefined;
-    return source.type === 'result' ? read.value(read.self, source, at) : read.step(read.self, source, at);
-  };
-  return (read, at) => by(look(read, at, of[0]), look(read, at, of[1]), look(read, at, of[2]), look(read, at, of[3]));
-}
-
-/** Of each point of a definition, the index of the same point of a source. */
-export function pointsIn(source: Definition, definition: Definition): readonly number[] {
-  const known = pointsInSources.get(definition) ?? new Map<Definition, readonly number[]>();
-  pointsInSources.set(definition, known);
-  const found = known.get(source) ?? pointsOf(definition).map(at => pointIndex(source, at));
-  known.set(source, found);
-  return found;
-}
-
-const pointsInSources = new WeakMap<Definition, Map<Definition, readonly number[]>>();
 
 export function defineStep<T>(
   step: Omit<Step<T>, 'type' | 'equal' | 'shownAs' | Ways | Numbers> &
@@ -229,8 +202,31 @@ export function defineStep<T>(
   const { name, on, axes, equal = sameStructure, shownAs } = step;
   const column = 'column' in step ? step.column : undefined;
   const ways = { compute: pointwise(step), column, equal, shownAs };
-  return { type: 'step', ...numbersFor(on), name, on, axes, ...walk(axes), ...ways };
+  return { type: 'step', ...numbersFor(on), name, on, axes, ...walk(axes), width: 1, taken: undefined, ...ways };
 }
+
+export function defineFigures<Name extends string>(
+  figures: Pick<Figures, 'name' | 'on' | 'axes'> &
+    Partial<Pick<Figures, 'shownAs'>> & { readonly names: readonly Name[] } & (
+      | Computed<readonly number[]>
+      | TakenOr<readonly number[]>
+    ),
+): Figures<Name> {
+  const { name, on, axes, shownAs, names } = figures;
+  const width = names.length;
+  const taken = 'taken' in figures ? figures.taken : undefined;
+  const column = 'column' in figures ? figures.column : undefined;
+  const computed = figures as Computed<readonly number[]>;
+  const compute = taken === undefined ? pointwise(computed) : takenAt(taken, width, column, itself);
+  const figure = {} as Record<Name, Figure>;
+  const made = { type: 'figures', ...numbersFor(on), name, on, axes, ...walk(axes), width, taken, compute } as const;
+  const all: Figures<Name> = { ...made, column, shownAs, figure };
+  for (const [place, each] of names.entries()) figure[each] = { type: 'figure', of: all, place };
+  return all;
+}
+
+const first = (numbers: readonly number[]): number => numbers[0]!;
+const itself = (numbers: readonly number[]): readonly number[] => numbers;
 
 function pointwise<T>(computed: Computed<T>): (read: Read, at: At) => T {
   return 'compute' in computed ? computed.compute : (read, at) => computed.column(read)(at);
@@ -283,7 +279,7 @@ export function pointsOf({ axes }: Pick<Definition, 'axes'>): readonly At[] {
 
 /** Whether two columns of a definition hold the same values. */
 export function sameColumn(a: Slab['values'], b: Slab['values'], definition: Definition): boolean {
-  if (definition.type === 'result') return sameNumbers(a as readonly number[], b as readonly number[]);
+  if (definition.type !== 'step') return sameNumbers(a as readonly number[], b as readonly number[]);
   for (let index = 0; index < a.length; index++) if (!definition.equal(a[index], b[index])) return false;
   return a.length === b.length;
 }

@@ -1,8 +1,9 @@
 // Results of a duty over the whole plant: what crosses the connection point, and how well.
 import type { Component } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
+import { storesUnder } from './dc-flow.ts';
 import { type At, defineResult } from './definition.ts';
-import { dcFlow, flow } from './flow.ts';
+import { flow } from './flow.ts';
 import type { Read } from './read.ts';
 
 /** The routes that the duty asks for something. */
@@ -65,9 +66,9 @@ export const efficiency = defineResult({
     const network = read.value(read.self, networkPower, at, read.self);
     let inner = 0;
     for (const { converter } of served(read, at)) {
-      const solved = read.step(converter, dcFlow, at, read.self);
-      if (solved?.ok !== true) return Number.NaN;
-      inner += solved.stores.reduce((sum, { current, emf }) => sum + current * emf, 0);
+      const stores = storesUnder(read, converter, at, read.self);
+      if (stores === undefined) return Number.NaN;
+      inner += stores.reduce((sum, { current, emf }) => sum + current * emf, 0);
     }
     return network > 0 ? network / inner : inner / network;
   },

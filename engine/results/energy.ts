@@ -5,8 +5,8 @@ import { type DischargeResult, type DischargeStop, discharge } from '../physics/
 import { bankAtRest, bankUnder, carriedBy, currentOf, groupWith, partInGroup } from './bank.ts';
 import { socSpan } from './battery-model.ts';
 import { modulationFactor, terminalVoltage } from './converter-voltage.ts';
-import { alongDcWay, dcWayUnder } from './dc-way.ts';
-import { type At, defineResult, defineStep, type Limit, pointsOf } from './definition.ts';
+import { alongDcWay, type DcWay, dcWayUnder } from './dc-way.ts';
+import { type At, defineResult, defineStep, type Limit } from './definition.ts';
 import { asTheyStand, type DutyBattery, dutyBattery, wayOf } from './duty-battery.ts';
 import { dcSide } from './flow.ts';
 import type { Read } from './read.ts';
@@ -14,7 +14,7 @@ import type { Read } from './read.ts';
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 /** What a battery's power under a duty follows from at one state of charge, of it and of those beside it. */
-interface Source {
+export interface Source {
   readonly stores: readonly Together[];
   /** Which of the stores the battery belongs to, and what it gives of each ampere that one route takes of it. */
   readonly group: number;
@@ -70,14 +70,19 @@ function powerFrom(read: Read, converter: Component, duty: Component, source: So
   const route = read.route(converter, read.unitLost(duty));
   const way = dcWayUnder(read, converter, duty);
   if (source === undefined || route === undefined || way === undefined) return () => Number.NaN;
-  const { stores, group, part, emf, resistance } = source;
   return ({ direction, voltage }) => {
-    const side = read.step(converter, dcSide, { direction, voltage, soc: 0 }, duty);
-    const solved = side === undefined ? undefined : alongDcWay(way, stores, route.batteryShare, side.power);
-    if (solved?.ok !== true) return Number.NaN;
-    const current = solved.stores[group]!.current * part;
-    return current * (emf - current * resistance);
+    const taken = read.figure(converter, dcSide.figure.power, { direction, voltage, soc: 0 }, duty);
+    return powerOfSource(source, way, route.batteryShare, taken);
   };
+}
+
+/** W at the terminals of the battery where its converter's DC side takes this power; NaN where no current delivers it. */
+export function powerOfSource(source: Source, way: DcWay, share: number, taken: number): number {
+  const { stores, group, part, emf, resistance } = source;
+  const solved = alongDcWay(way, stores, share, taken);
+  if (solved?.ok !== true) return Number.NaN;
+  const current = solved.stores[group]!.current * part;
+  return current * (emf - current * resistance);
 }
 
 /**
@@ -86,22 +91,6 @@ function powerFrom(read: Read, converter: Component, duty: Component, source: So
  */
 export function terminalPower(read: Read, converter: Component, duty: Component): PowerAt {
   return powerFrom(read, converter, duty, read.step(read.self, middleSource, noPoint, duty));
-}
-
-/** What the power of a duty varies with. */
-export const powerPoints = pointsOf({ axes: ['direction', 'voltage'] });
-
-/** The greatest of these, W, where there is a solution; NaN where there is none. It grows with what the converter takes. */
-export function greatestTerminalPower(read: Read, converter: Component, duty: Component): number {
-  const powerAt = terminalPower(read, converter, duty);
-  const byPower = powerPoints
-    .map(at => ({ at, taken: read.step(converter, dcSide, at, duty)?.power ?? Number.NEGATIVE_INFINITY }))
-    .sort((a, b) => b.taken - a.taken);
-  for (const { at } of byPower) {
-    const power = powerAt(at);
-    if (!Number.isNaN(power)) return power;
-  }
-  return Number.NaN;
 }
 
 /**
@@ -280,14 +269,14 @@ function obstacles(read: Read, at: At): ((soc: number) => Limit | undefined) | u
   const own = bank?.packs[place];
   if (bank === undefined || own === undefined) return undefined;
   const { model } = own;
-  const side = read.step(converter, dcSide, { ...at, soc: 0 });
+  const power = read.figure(converter, dcSide.figure.power, { ...at, soc: 0 });
   const needed = read.value(converter, terminalVoltage, at) / read.value(converter, modulationFactor, at);
   const dc = dcWayUnder(read, converter);
-  if (side === undefined || dc === undefined || Number.isNaN(needed)) return undefined;
+  if (dc === undefined || Number.isNaN(power) || Number.isNaN(needed)) return undefined;
   const share = read.route(converter)!.batteryShare;
   return soc => {
     const stores = bank.at(bank.packs.map(() => soc));
-    const solved = alongDcWay(dc, stores, share, side.power);
+    const solved = alongDcWay(dc, stores, share, power);
     if (solved?.ok !== true) return 'power_collapse';
     const carried = carriedBy(own, soc, currentOf(bank, place, stores, solved.stores) / share);
     if (carried.voltage < model.voltageMin(soc)) return 'least_voltage';

@@ -12,13 +12,31 @@ export function sameOutline(a: Plant, b: Plant) {
   return {
     components: sameComponents(a.components, b.components),
     topology: a.topology.signature === b.topology.signature,
+    shape: a.topology.shape === b.topology.shape,
     duties: sameComponents(a.duties, b.duties),
     cases: a.cases.length === b.cases.length && a.cases.every(({ name }, index) => name === b.cases[index]!.name),
   };
 }
 
-/** Stands among the facts for all that a computation may see of how the plant hangs together. */
+/** Stand among the facts for all that a computation may see of how the plant hangs together, and for its shape alone. */
 export const topologyItself: FactName = { tag: '', property: 'topology' };
+export const shapeItself: FactName = { tag: '', property: 'shape' };
+
+/** How much of the topology a computation looked at, or a text has changed: what it is in all is more than its shape. */
+export const topologyParts = { none: 0, shape: 1, all: 2 } as const;
+export type TopologyPart = (typeof topologyParts)[keyof typeof topologyParts];
+
+/** What a text has changed of the topology; all of its shape, where there is no earlier text to compare it with. */
+export function newTopologyIn(same: ReturnType<typeof sameOutline> | undefined): TopologyPart {
+  if (same?.components !== true || !same.shape) return topologyParts.shape;
+  return same.topology ? topologyParts.none : topologyParts.all;
+}
+
+/** Whoever looked at the shape alone does not see that other parts are carried. */
+export function seesNewTopology(looked: TopologyPart, changed: TopologyPart): boolean {
+  if (looked === topologyParts.none || changed === topologyParts.none) return false;
+  return changed === topologyParts.shape || looked === topologyParts.all;
+}
 
 /** How the facts of a text differ from those of the one before. */
 export interface FactChanges {

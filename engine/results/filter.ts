@@ -17,7 +17,8 @@ import { dcVoltageMax } from './converter-voltage.ts';
 import { type At, defineResult, defineStep } from './definition.ts';
 import { flow } from './flow.ts';
 import { effectiveModulationOf, hardestOperations } from './modulation.ts';
-import type { Corner, Read } from './read.ts';
+import type { Corner } from './noted.ts';
+import type { Read } from './read.ts';
 import { lossInWatts, ratioAtTapping } from './transformer-facts.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };

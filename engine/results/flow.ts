@@ -1,16 +1,11 @@
 // Power through one converter's route under a duty: phasors on the network side, current and voltage on the battery's.
 import type { Component } from '../model/plant.ts';
-import type { Together } from '../physics/bank.ts';
 import { powerAtLink } from '../physics/chopper.ts';
 import { acFromDc, dcFromAc } from '../physics/converter.ts';
-import { currentsAtPowers, type NetResponse, voltageAt } from '../physics/dc-net.ts';
 import { type LadderSolution, solveLadder, solveLadderFromConverter } from '../physics/ladder.ts';
 import { type AcPath, acPathAt } from './ac-path.ts';
-import { type Bank, bankAtRest, bankUnder, groupWith, partInGroup } from './bank.ts';
-import { askCurves, socSpan } from './battery-model.ts';
-import { alongDcWay, type DcFlow, dcWayUnder } from './dc-way.ts';
-import { type At, defineResult, defineStep } from './definition.ts';
-import { asTheyStand } from './duty-battery.ts';
+import { bankUnder, groupWith, partInGroup } from './bank.ts';
+import { type At, defineFigures, defineResult, defineStep } from './definition.ts';
 import { linkShare } from './link-share.ts';
 import { lossModel, lossModels } from './loss-model.ts';
 import type { Read } from './read.ts';
@@ -166,21 +161,6 @@ function powerBehind(read: Read, power: number): number {
   return powerAtLink(power, read.number(chopper, 'efficiency')) / read.value(chopper, linkShare, noPoint);
 }
 
-/** DC voltage at the converter for any ladder that could serve the duty; undefined where facts are missing. */
-export function dcFlowOver(read: Read, at: At): (ladder: LadderSolution) => DcFlow | undefined {
-  const bank = bankUnder(read, read.self);
-  const way = dcWayUnder(read, read.self);
-  if (bank === undefined || way === undefined) return () => undefined;
-  const stores = bank.at(endsOf(read, bank, at.soc));
-  const share = read.route(read.self)!.batteryShare;
-  const losses = lossModels(read);
-  return ({ terminalActivePower, terminalCurrent }) => {
-    const loss = losses(terminalCurrent);
-    const side = loss === undefined ? undefined : dcFromAc(terminalActivePower, terminalCurrent, loss);
-    return side?.ok === true ? alongDcWay(way, stores, share, side.dcPower) : undefined;
-  };
-}
-
 export const terminalPower = defineResult({
   name: 'terminal_power',
   on: 'converter',
@@ -207,125 +187,23 @@ export const dcPower = defineResult({
   meaning: 'Power on the battery side of the converter, positive while discharging.',
   formula: 'P_dc = P_c + P_v',
   source: 'conservation of energy',
-  compute: (read, at) => read.step(read.self, dcSide, at)?.power ?? Number.NaN,
+  compute: (read, at) => read.figure(read.self, dcSide.figure.power, at),
 });
 
-export interface DcSide {
-  /** Power out of the battery's DC side of the converter, W; negative while charging. */
-  readonly power: number;
-  /** W. */
-  readonly converterLoss: number;
-}
-
-export const dcSide = defineStep<DcSide | undefined>({
+/** W: the power out of the battery's DC side of the converter, negative while charging, and the converter's loss. */
+export const dcSide = defineFigures({
   name: 'dc_side',
   on: 'converter',
   axes: ['duty', 'direction', 'voltage'],
+  names: ['power', 'loss'],
   shownAs: () => [dcPower],
   compute: (read, at) => {
     const solved = read.step(read.self, flow, at);
-    if (solved === undefined || !solved.ok) return undefined;
+    if (solved === undefined || !solved.ok) return [];
     const { terminalActivePower, terminalCurrent } = solved.ladder;
     const model = lossModel(read, terminalCurrent);
     const power = model === undefined ? undefined : dcFromAc(terminalActivePower, terminalCurrent, model);
-    return power === undefined || !power.ok ? undefined : { power: power.dcPower, converterLoss: power.loss };
-  },
-});
-
-/** The bottom (0) or the top of each battery's span under the duty, or of its own. */
-export function endsOf(read: Read, { packs }: Bank, end: number): readonly number[] {
-  return packs.map(({ battery }) => {
-    const span = socSpan(read, battery, read.duty);
-    return end === 0 ? span.bottom : span.top;
-  });
-}
-
-/** What each converter draws from a net of cables that they share, A, in the order of the bank's `net.converters`. */
-export interface NetFlow {
-  readonly currents: readonly number[];
-  readonly response: NetResponse;
-}
-
-/** Undefined where there is no such net, where the power of a converter isn't known, or where the net can't carry all. */
-export const netFlow = defineStep<NetFlow | undefined>({
-  name: 'net_flow',
-  on: 'converter',
-  axes: ['duty', 'direction', 'voltage', 'soc'],
-  column: read => {
-    if (read.route(read.self, read.unitLost())?.net === undefined) return () => undefined;
-    const bank = bankUnder(read, read.self);
-    const net = bank?.net;
-    if (net === undefined) return () => undefined;
-    const converters = net.converters.map(tag => read.component(tag)!);
-    const responses = [0, 1].map(end => net.at(endsOf(read, bank!, end)));
-    return at => {
-      const response = responses[at.soc];
-      const powers = converters.map(each => read.step(each, dcSide, at)?.power ?? Number.NaN);
-      const currents = response && currentsAtPowers(response, powers);
-      return currents && { currents, response };
-    };
-  },
-});
-
-function alongNet({ currents, response }: NetFlow, own: number): DcFlow {
-  const { point } = response.taps[own]!;
-  const current = currents[own]!;
-  const voltage = voltageAt(response, currents, point);
-  const emf = response.idle[point]!;
-  const store = { current, voltage, batteryVoltage: voltage, emf, linkCurrent: current, linkVoltage: voltage };
-  return { ok: true, converterCurrent: current, converterVoltage: voltage, stores: [store] };
-}
-
-/**
- * What the batteries are together at an end of each one's span under the duty. Apart from the currents that they drive, so
- * that these stay where a curve changes between the ends.
- */
-const bankEnds = defineStep<readonly Together[] | undefined>({
-  name: 'bank_ends',
-  on: 'converter',
-  axes: ['duty', 'soc'],
-  column: read =>
-    asTheyStand(read, read.demand)
-      ? at => read.step(read.self, ownEnds, at)
-      : togetherAtEnds(read, bankUnder(read, read.self)),
-});
-
-/** As they stand, at the ends of their own spans. */
-const ownEnds = defineStep<readonly Together[] | undefined>({
-  name: 'own_ends',
-  on: 'converter',
-  axes: ['soc'],
-  column: read => togetherAtEnds(read, bankAtRest(read, read.self)),
-});
-
-function togetherAtEnds(read: Read, bank: Bank | undefined): (at: At) => readonly Together[] | undefined {
-  if (bank === undefined) return () => undefined;
-  return ({ soc }) => {
-    const socs = endsOf(read, bank, soc);
-    for (const [index, { battery }] of bank.packs.entries()) askCurves(read, battery, socs[index]!);
-    return bank.at(socs);
-  };
-}
-
-/** Currents and voltages on the DC side at an end of the duty's state-of-charge span; the currents are this route's share. */
-export const dcFlow = defineStep<DcFlow | undefined>({
-  name: 'dc_flow',
-  on: 'converter',
-  axes: ['duty', 'direction', 'voltage', 'soc'],
-  column: read => {
-    const route = read.route(read.self, read.unitLost());
-    const way = dcWayUnder(read, read.self);
-    if (route === undefined || way === undefined) return () => undefined;
-    const share = read.route(read.self)!.batteryShare;
-    const own =
-      route.batteries.length === 1 ? undefined : route.net?.taps.findIndex(tap => tap.converter === route.converter);
-    return at => {
-      const stores = read.step(read.self, bankEnds, at);
-      const side = stores && read.step(read.self, dcSide, at);
-      if (stores === undefined || side === undefined) return undefined;
-      const shared = own === undefined ? undefined : read.step(read.self, netFlow, at);
-      return shared === undefined ? alongDcWay(way, stores, share, side.power) : alongNet(shared, own!);
-    };
+    return power?.ok === true ? [power.dcPower, power.loss] : [];
   },
 });
 

@@ -11,7 +11,17 @@ import type { Component, Plant } from '../model/plant.ts';
 import type { Route } from '../model/topology.ts';
 import { computeSlab, type Wanted } from './compute-slab.ts';
 import { type At, type Definition, pointIndex, type Result } from './definition.ts';
-import { type FactChanges, keepEqualFacts, sameOutline, topologyItself } from './facts-kept.ts';
+import {
+  type FactChanges,
+  keepEqualFacts,
+  newTopologyIn,
+  sameOutline,
+  seesNewTopology,
+  shapeItself,
+  type TopologyPart,
+  topologyItself,
+  topologyParts,
+} from './facts-kept.ts';
 import { Lineage } from './lineage.ts';
 import { factSeen, type LookedAt, type LookedSlab } from './looks.ts';
 import type { Noted, OutsideCurve } from './noted.ts';
@@ -37,7 +47,8 @@ export class Graph {
   private earlier: Graph | undefined;
   /** The earlier text has the same components, duties and cases: facts and topology alone differ. */
   private readonly aligned: boolean;
-  private readonly sameTopology: boolean;
+  /** How much of the topology is another one than in the earlier text. */
+  private readonly newTopology: TopologyPart;
   private readonly sameDuties: boolean;
   private readonly numbers: StripNumbers;
   private readonly caseIndex = new Map<string, number>();
@@ -66,7 +77,7 @@ export class Graph {
     this.numbers = new StripNumbers(plant.components, plant.duties);
     this.earlier = earlier;
     const same = earlier === undefined ? undefined : sameOutline(earlier.plant, plant);
-    this.sameTopology = same?.topology === true && same.components;
+    this.newTopology = newTopologyIn(same);
     this.sameDuties = same?.duties === true;
     this.aligned = same?.components === true && this.sameDuties && same.cases;
     this.lineage = this.aligned && earlier !== undefined ? earlier.lineage : new Lineage();
@@ -145,17 +156,8 @@ export class Graph {
     if (base !== undefined && likely && this.holdsInCase(base, caseIndex)) return base;
     this.made++;
     const known = (this.aligned ? before : undefined) ?? base;
-    const { slab, recorded } = computeSlab({
-      graph: this,
-      number,
-      component,
-      definition,
-      caseIndex,
-      duty,
-      before,
-      base,
-      known,
-    });
+    const at = { number, component, definition, caseIndex, duty };
+    const { slab, recorded } = computeSlab({ ...at, graph: this, before, base, known });
     if (!recorded) this.lineage.record(number, slab);
     return slab;
   }
@@ -279,25 +281,27 @@ export class Graph {
   /** The strips of an aligned graph, and which of them a changed fact or another topology may reach. */
   private takeOver(earlier: Graph, { changed, retold, inCases, sameNames }: FactChanges, size: number): StripTable {
     const cases = this.plant.cases.length;
-    const others = this.sameTopology ? changed : [...changed, topologyItself];
+    const sameTopology = this.newTopology === topologyParts.none;
+    const topology = this.newTopology === topologyParts.shape ? [shapeItself, topologyItself] : [topologyItself];
+    const others = sameTopology ? changed : [...changed, ...topology];
     const reached = this.lineage.goOn(this.plant.cases, others, size);
     const strips = new StripTable(size, {
       strips: earlier.strips.remainder(cases),
       reached,
-      inCases: this.sameTopology ? inCases : undefined,
+      inCases: sameTopology ? inCases : undefined,
     });
     this.renewal = new Renewal({
       cases,
       now: strips,
       before: earlier.strips,
       facts: differentFacts(changed, this.plant, earlier.plant),
-      newTopology: !this.sameTopology,
+      newTopology: this.newTopology,
       reached: reached.marks,
       compute: this.computeAgain.bind(this),
       slabOf: this.slabOf.bind(this),
     });
     // Who looks at the topology from outside is not known.
-    if (sameNames && this.sameTopology) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached.marks);
+    if (sameNames && sameTopology) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached.marks);
     return strips;
   }
 
@@ -331,7 +335,7 @@ export class Graph {
   private stillHolds({ looked }: Slab, caseIndex: number): boolean {
     const { earlier, renewal } = this;
     if (earlier === undefined) return false;
-    if ((looked.topology && !this.sameTopology) || (looked.duties && !this.sameDuties)) return false;
+    if (seesNewTopology(looked.topology, this.newTopology) || (looked.duties && !this.sameDuties)) return false;
     const caseBefore = this.aligned ? caseIndex : earlier.caseIndex.get(this.plant.cases[caseIndex]!.name)!;
     for (const { tag, property } of looked.facts) {
       if (factSeen(this.plant, caseIndex, tag, property) !== factSeen(earlier.plant, caseBefore, tag, property))

@@ -4,6 +4,7 @@ import { type Dimension, dimensions } from '../units/dimension.ts';
 import { circuitResults } from './ac-path.ts';
 import { balanceResults } from './balance.ts';
 import { batteryResults } from './battery.ts';
+import { restResults } from './battery-at-rest.ts';
 import { innerResults } from './battery-model.ts';
 import { blackStartResults } from './black-start.ts';
 import { busResults } from './bus.ts';
@@ -74,6 +75,7 @@ export const results: readonly Result[] = [
   ...linkResults,
   ...linkShareResults,
   ...chopperResults,
+  ...restResults,
   ...batteryResults,
   ...dutyBatteryResults,
   ...innerResults,

@@ -5,8 +5,9 @@ import { type IslandStart, islandStart, type Load, runningLoad, startingLoad } f
 import { acPathUnder } from './ac-path.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
+import { dcFlowOver } from './dc-flow.ts';
 import { defineResult, defineStep, type Result, type Step } from './definition.ts';
-import { dcFlowOver, forms } from './flow.ts';
+import { forms } from './flow.ts';
 import { shortTimeRatio } from './overload.ts';
 import type { Read } from './read.ts';
 

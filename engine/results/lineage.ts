@@ -1,7 +1,7 @@
 // Who looks at what, for the graphs of texts with the same components, duties and cases: what an edit reaches, and what it
 // leaves.
 import type { Case } from '../model/plant.ts';
-import { type FactName, topologyItself } from './facts-kept.ts';
+import { type FactName, shapeItself, topologyItself, topologyParts } from './facts-kept.ts';
 import type { Slab } from './graph.ts';
 import type { LookedAt } from './looks.ts';
 import { Restated } from './restated.ts';
@@ -51,7 +51,7 @@ export class Lineage {
   }
 
   private digest(strip: number, looked: LookedAt): void {
-    for (const { tag, property } of looked.topology ? [...looked.facts, topologyItself] : looked.facts) {
+    for (const { tag, property } of factsOf(looked)) {
       const byProperty = this.readersOfFacts.get(tag) ?? new Map<string, Readers>();
       this.readersOfFacts.set(tag, byProperty);
       if (addReader(byProperty, property, strip)) this.restated?.reachFromFact(tag, property, strip);
@@ -75,6 +75,12 @@ export class Lineage {
     for (let next = 0; next < strips.length; next++) mark(this.readersOfStrips.get(strips[next]!), 1);
     return { marks, strips };
   }
+}
+
+/** With what stands for what was seen of the topology. */
+function factsOf({ facts, topology }: LookedAt): readonly FactName[] {
+  if (topology === topologyParts.none) return facts;
+  return [...facts, topology === topologyParts.shape ? shapeItself : topologyItself];
 }
 
 /** Mostly few: a set of its own for each would take more room than all columns. */

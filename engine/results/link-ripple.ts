@@ -2,9 +2,10 @@
 import { capacitorCurrent, linkVoltageRipple as swingOf } from '../physics/dc-link.ts';
 import { current } from './converter-current.ts';
 import { terminalVoltage } from './converter-voltage.ts';
-import { type At, defineResult, takenFrom } from './definition.ts';
+import { type At, defineResult } from './definition.ts';
 import { terminalPower } from './flow.ts';
 import { effectiveModulationOf, modulationIndex } from './modulation.ts';
+import { takenFrom } from './taken.ts';
 
 export const linkRippleCurrent = defineResult({
   name: 'link_ripple_current',

@@ -1,9 +1,10 @@
 // What one computation has looked at: kept as names, and found again quickly, since its points look alike.
 import { type Fact, factIn, failedIn, type Plant } from '../model/plant.ts';
 import type { Definition } from './definition.ts';
-import type { FactName } from './facts-kept.ts';
+import { type FactName, type TopologyPart, topologyParts } from './facts-kept.ts';
 import type { Slab } from './graph.ts';
 import type { Lineage } from './lineage.ts';
+import type { Formula } from './taken.ts';
 
 /** What a computation saw of a fact: its value, that there is none, or that it was not understood. */
 type SeenFact = Fact['value'] | 'failed' | undefined;
@@ -20,8 +21,10 @@ export function factSeen(plant: Plant, caseIndex: number, tag: string, property:
 export interface LookedAt {
   readonly facts: readonly FactName[];
   readonly slabs: readonly LookedSlab[];
-  readonly topology: boolean;
+  readonly topology: TopologyPart;
   readonly duties: boolean;
+  /** What was made of the slabs, in their order, where that is all that was looked at for it. */
+  readonly formula: Formula | undefined;
   /** Of the graphs in which the numbers of the strips count. */
   readonly lineage: Lineage | undefined;
 }
@@ -35,7 +38,7 @@ export interface LookedSlab {
 }
 
 export class Looks {
-  topology = false;
+  topology: TopologyPart = topologyParts.none;
   duties = false;
   /** What a computation of the same value looked at, which this one likely looks at too. */
   private readonly before: LookedAt | undefined;
@@ -66,15 +69,15 @@ export class Looks {
   }
 
   /** The list of before itself where this computation has looked at the same, whatever it saw there. */
-  lookedAt(): LookedAt {
+  lookedAt(formula: Formula | undefined): LookedAt {
     const { before, topology, duties, lineage } = this;
     const facts =
       this.factNames.length === this.facts.length ? this.factNames : this.factNames.slice(0, this.facts.length);
     const slabs =
       this.slabNames.length === this.slabs.length ? this.slabNames : this.slabNames.slice(0, this.slabs.length);
     const same = before !== undefined && facts === before.facts && slabs === before.slabs;
-    if (same && before.topology === topology && before.duties === duties) return before;
-    return { facts, slabs, topology, duties, lineage };
+    if (same && before.formula === formula && before.topology === topology && before.duties === duties) return before;
+    return { facts, slabs, topology, duties, formula, lineage };
   }
 
   /** The points begin to look here. */

@@ -59,7 +59,7 @@ export const cableLoss = defineResult({
       .routes(read.self)
       .some(route => directElements(route).some(({ tag }) => tag === read.self.tag));
     if (!onDcSide) return ladderLoss(read, at);
-    const resistance = read.step(read.self, cableLoop, noPoint) ?? Number.NaN;
+    const resistance = read.figure(read.self, cableLoop.figure.resistance, noPoint);
     const amperes = read.value(read.self, cableCurrent, at);
     return resistance * amperes * amperes;
   },
@@ -77,7 +77,7 @@ export const batteryLoss = defineResult({
   source: 'Kirchhoff',
   compute: (read, at) => {
     let sum = Number.NaN;
-    for (const { routeCurrent, emf, voltage } of batteryFlows(read, at))
+    for (const [routeCurrent, , voltage, emf] of batteryFlows(read, at))
       sum = (Number.isNaN(sum) ? 0 : sum) + routeCurrent * (emf - voltage);
     return sum;
   },

@@ -29,3 +29,13 @@ export type Noted =
       readonly duty: Component | undefined;
       readonly at: At;
     };
+
+export type Corner = 'low' | 'nominal' | 'high';
+
+/** `value`: NaN where the fact is no number. */
+export function factNoted(component: Component, fact: Fact, value: number, corner: Corner): Noted {
+  const spread = fact.value.type === 'number' && fact.value.form !== 'exact';
+  const which = spread && corner !== 'nominal' ? ` (${corner === 'low' ? 'lowest' : 'highest'})` : '';
+  const label = `${component.tag}.${fact.property.name}${which}`;
+  return { kind: 'fact', component, fact, value: Number.isNaN(value) ? undefined : value, label };
+}

@@ -9,23 +9,26 @@ import {
   type NumberFact,
   type SurfaceFact,
 } from '../model/plant.ts';
-import type { Route } from '../model/topology.ts';
-import { curveAt, evaluateCurve, evaluateSurface } from '../units/curve.ts';
-import { type At, type Definition, pointIndex, pointsOf, type Result, type Step } from './definition.ts';
+import type { Route, RouteShape } from '../model/topology.ts';
+import { curveAt, evaluateCurve } from '../units/curve.ts';
+import { figureOf } from './columns.ts';
+import {
+  type At,
+  type Definition,
+  type Figure,
+  type Figures,
+  pointIndex,
+  pointsOf,
+  type Result,
+  type Step,
+} from './definition.ts';
+import { topologyParts } from './facts-kept.ts';
 import type { Graph, Slab } from './graph.ts';
 import { type LookedAt, Looks } from './looks.ts';
-import type { Noted, OutsideCurve } from './noted.ts';
+import { type Corner, factNoted, type Noted, type OutsideCurve } from './noted.ts';
+import { type Reading, sliceOf } from './reading.ts';
+import { type Formula, numbersOf, placeIn } from './taken.ts';
 import { withoutDuty } from './worst.ts';
-
-export type Corner = 'low' | 'nominal' | 'high';
-
-/** A curve or a plain number as a function, with the points between which it bends. */
-export interface Reading {
-  readonly of: (x: number) => number;
-  readonly knots: readonly number[];
-  /** The axis of the curve; undefined for a plain number. */
-  readonly axis: string | undefined;
-}
 
 export class Read {
   readonly self: Component;
@@ -71,8 +74,13 @@ export class Read {
     this.open = undefined;
   }
 
-  lookedAt(): LookedAt {
-    return this.looks.lookedAt();
+  lookedAt(formula?: Formula): LookedAt {
+    return this.looks.lookedAt(formula);
+  }
+
+  /** All points of another value, for a formula. */
+  column(component: Component, definition: Definition): Slab['values'] {
+    return this.slab(component, definition, this.duty)!.values;
   }
 
   /** What was looked at so far is shared by all points. */
@@ -116,8 +124,18 @@ export class Read {
 
   /** With one converter unit lost where the duty asks for that: its own routes are then none. */
   routes(component: Component, unitLost = this.unitLost()): readonly Route[] {
-    this.looks.topology = true;
+    this.looks.topology = topologyParts.all;
     return this.graph.routesOf(component.tag, unitLost);
+  }
+
+  /** As `routes`, whatever part of what they share each of them carries. */
+  shapes(component: Component, unitLost = this.unitLost()): readonly RouteShape[] {
+    this.lookAtShape();
+    return this.graph.routesOf(component.tag, unitLost);
+  }
+
+  private lookAtShape(): void {
+    if (this.looks.topology === topologyParts.none) this.looks.topology = topologyParts.shape;
   }
 
   /** Whether a duty must hold with one converter unit lost. */
@@ -127,7 +145,7 @@ export class Read {
   }
 
   allRoutes(): readonly Route[] {
-    this.looks.topology = true;
+    this.looks.topology = topologyParts.all;
     return this.graph.plant.topology.routes;
   }
 
@@ -219,15 +237,9 @@ export class Read {
     const fact = this.fact(component, property)!;
     if (this.notes !== undefined) this.note(component, fact, Number.NaN, 'nominal');
     if (Number.isNaN(other)) return undefined;
-    const { surface, axes } = value;
-    const rows = axes[0] === axis;
-    const cross = rows ? surface.columns : surface.x;
-    const [first, last] = [cross[0]!, cross.at(-1)!];
-    if (other < first || other > last)
-      this.outside.push({ tag: component.tag, property, axis: rows ? axes[1] : axes[0], x: other, first, last });
-    const of = (x: number): number =>
-      (rows ? evaluateSurface(surface, x, other) : evaluateSurface(surface, other, x)).value;
-    return { of, knots: rows ? surface.x : surface.columns, axis };
+    const { reading, outside } = sliceOf(value, axis, other);
+    if (outside !== undefined) this.outside.push({ tag: component.tag, property, ...outside });
+    return reading;
   }
 
   /** A number, or a curve at x; a point beyond the curve's ends is kept for a finding. */
@@ -254,15 +266,17 @@ export class Read {
   value(component: Component, result: Result, at: At, duty: Component | undefined = this.duty): number {
     const slab = this.slab(component, result, duty);
     const value = slab === undefined ? Number.NaN : (slab.values[pointIndex(result, at)] as number);
-    this.notes?.push({
-      kind: 'value',
-      component,
-      result,
-      value,
-      duty: result.underDuty ? duty : undefined,
-      at,
-    });
+    const under = result.underDuty ? duty : undefined;
+    this.notes?.push({ kind: 'value', component, result, value, duty: under, at });
     return value;
+  }
+
+  /** One of the figures of another step. */
+  figure(component: Component, figure: Figure, at: At, duty: Component | undefined = this.duty): number {
+    const slab = this.slab(component, figure.of, duty);
+    if (slab === undefined) return Number.NaN;
+    if (this.notes !== undefined) this.noteStep(this.notes, component, figure.of, duty, at);
+    return slab.values[placeIn(figure, at)] as number;
   }
 
   step<T>(component: Component, step: Step<T>, at: At, duty: Component | undefined = this.duty): T | undefined {
@@ -275,7 +289,7 @@ export class Read {
   private noteStep(
     notes: Noted[],
     component: Component,
-    step: Step<unknown>,
+    step: Step<unknown> | Figures,
     duty: Component | undefined,
     at: At,
   ): void {
@@ -297,14 +311,29 @@ export class Read {
 
   /** The worst of another value in this case, over all its duties and points; NaN where it is known nowhere. */
   worst(component: Component, result: Result, end: 'highest' | 'lowest' = result.worst): number {
+    return this.extreme(component, result, end, result.underDuty ? this.duties : withoutDuty);
+  }
+
+  /** The highest under one duty. */
+  worstUnder(component: Component, result: Result, duty: Component): number {
+    return this.extreme(component, result, 'highest', [duty]);
+  }
+
+  private extreme(
+    component: Component,
+    result: Result,
+    end: 'highest' | 'lowest',
+    duties: readonly (Component | undefined)[],
+  ): number {
     const points = pointsOf(result);
+    // Unless somebody wants to know how it comes about, what is nothing but a figure is looked at there.
+    const { definition, step, first } = numbersOf((this.notes === undefined ? figureOf(result) : undefined) ?? result);
     let worst = Number.NaN;
     let where: { duty: Component | undefined; at: At } | undefined;
-    const duties = result.underDuty ? this.duties : withoutDuty;
     for (const duty of duties) {
-      const values = this.slab(component, result, duty)?.values as readonly number[] | undefined;
+      const values = this.slab(component, definition, duty)?.values as readonly number[] | undefined;
       for (let index = 0; values !== undefined && index < points.length; index++) {
-        const value = values[index]!;
+        const value = values[first + step * index]!;
         if (Number.isNaN(value) || !(Number.isNaN(worst) || (end === 'highest' ? value > worst : value < worst)))
           continue;
         worst = value;
@@ -317,24 +346,8 @@ export class Read {
 
   /** All components; whoever asks is computed again when one comes or goes. */
   get components(): readonly Component[] {
-    this.looks.topology = true;
+    this.lookAtShape();
     return this.graph.plant.components;
-  }
-
-  /** As `worst`, under one duty: the highest that is known, NaN where nothing is. */
-  worstUnder(component: Component, result: Result, duty: Component): number {
-    const values = this.slab(component, result, duty)?.values as readonly number[] | undefined;
-    const points = pointsOf(result);
-    let worst = Number.NaN;
-    let where: At | undefined;
-    for (let index = 0; values !== undefined && index < points.length; index++) {
-      const value = values[index]!;
-      if (Number.isNaN(value) || value <= worst) continue;
-      worst = value;
-      where = points[index];
-    }
-    if (where !== undefined) this.notes?.push({ kind: 'value', component, result, value: worst, duty, at: where });
-    return worst;
   }
 
   private fact(component: Component, property: string): Fact | undefined {
@@ -379,8 +392,6 @@ export class Read {
   }
 
   private note(component: Component, fact: Fact, value: number, corner: Corner): void {
-    const spread = fact.value.type === 'number' && fact.value.form !== 'exact';
-    const label = `${component.tag}.${fact.property.name}${spread && corner !== 'nominal' ? ` (${corner === 'low' ? 'lowest' : 'highest'})` : ''}`;
-    this.notes?.push({ kind: 'fact', component, fact, value: Number.isNaN(value) ? undefined : value, label });
+    this.notes?.push(factNoted(component, fact, value, corner));
   }
 }

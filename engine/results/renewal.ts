@@ -4,9 +4,8 @@
 // A strip is looked at anew when somebody wants it. Where nothing that its columns looked at has come out different they
 // hold; the others are computed there and then, and whoever looks at the strip sees at a glance in which cases it differs.
 import type { Plant } from '../model/plant.ts';
-import { pointsTaken, takenColumn, takenSlab } from './compute-slab.ts';
-import type { Taken } from './definition.ts';
-import type { FactName } from './facts-kept.ts';
+import { columnCount, formulaColumn, takenSlab } from './compute-slab.ts';
+import { type FactName, seesNewTopology, type TopologyPart } from './facts-kept.ts';
 import type { Slab } from './graph.ts';
 import { atFirstHand } from './lineage.ts';
 import { factSeen, type LookedAt, type LookedSlab } from './looks.ts';
@@ -25,8 +24,8 @@ export interface Surroundings {
   readonly now: StripTable;
   readonly before: StripTable;
   readonly facts: DifferentFacts;
-  /** The plant hangs together in another way now. */
-  readonly newTopology: boolean;
+  /** How much of the topology is another one now. */
+  readonly newTopology: TopologyPart;
   /** 0 where neither a changed fact nor another topology may reach the strip; see `Reached`. */
   readonly reached: Uint8Array;
   /** A column that holds no more, computed or taken from the base case. */
@@ -102,11 +101,14 @@ export class Renewal {
     this.states[place] = inWork;
     const whole = this.words === 1 ? before.whole(number, cases) : undefined;
     const slabs = whole?.slabs ?? before.allKnown(number, cases);
-    const open = this.openIn(number, word, slabs);
+    const open = whole === undefined ? this.openIn(number, word, slabs) : this.openInWhole(number);
     // What a case shared with the base case it may have looked at there alone.
     this.different[place] = whole === undefined ? ~this.hadIn(number, word) : 0;
     if (open !== 0) {
-      const dirty = this.dirtyOf(number, open, word, slabs);
+      const dirty =
+        whole?.looked === undefined
+          ? this.dirtyOf(number, open, word, slabs)
+          : this.dirtyAmong(number, whole.looked, open, word);
       if (dirty === 0 && whole !== undefined && now.at(number) === undefined) now.put(number, whole);
       else this.fillIn(number, { open, dirty, word, slabs });
       if (dirty !== 0 && whole !== undefined && (this.different[place]! & open) === 0)
@@ -142,6 +144,13 @@ export class Renewal {
     return open;
   }
 
+  /** The same of a strip with all its cases in one word. */
+  private openInWhole(number: number): number {
+    const { now, before, cases } = this.around;
+    if (now.at(number) !== undefined || now.leavesSome) return this.openIn(number, 0, before.allKnown(number, cases));
+    return cases === width ? -1 : (1 << cases) - 1;
+  }
+
   /** In which of the cases something that was looked at has come out different. */
   private dirtyOf(number: number, open: number, word: number, slabs: Known): number {
     const first = word * width;
@@ -163,7 +172,7 @@ export class Renewal {
 
   private dirtyAmong(number: number, looked: LookedAt, alike: number, word: number): number {
     const { reached, newTopology } = this.around;
-    let dirty = newTopology && looked.topology ? alike : 0;
+    let dirty = seesNewTopology(looked.topology, newTopology) ? alike : 0;
     if (reached[number] === atFirstHand) dirty |= this.changedFacts(looked, word) & alike;
     for (const seen of looked.slabs) {
       // What was looked at behind something that differs might not be looked at any more.
@@ -201,8 +210,7 @@ export class Renewal {
     const place = number * this.words + word;
     const definition = before.definition(number);
     const strip = now.at(number) ?? now.put(number, newStrip(definition));
-    const taken = definition.type === 'result' ? definition.taken : undefined;
-    const take = taken === undefined ? undefined : this.taking(strip, taken);
+    const take = definition.taken === undefined ? undefined : this.taking(number, strip);
     for (let rest = open; rest !== 0; rest &= rest - 1) {
       const bit = lowestBit(rest);
       const caseIndex = word * width + bit;
@@ -210,7 +218,8 @@ export class Renewal {
       // One that it looked at may have wanted it meanwhile.
       if (strip.slabs[caseIndex] === undefined) {
         if ((dirty & (1 << bit)) === 0) fill(strip, caseIndex, known);
-        else if (take !== undefined) fill(strip, caseIndex, take(caseIndex, known));
+        else if (take !== undefined && known.looked.formula !== undefined)
+          fill(strip, caseIndex, take(caseIndex, known));
         else {
           strip.slabs[caseIndex] = underWay;
           fill(strip, caseIndex, compute(number, caseIndex, known));
@@ -220,9 +229,13 @@ export class Renewal {
     }
   }
 
-  /** Makes the columns of a value that is nothing but a formula of others: `before` is what stood in their place. */
-  private taking(strip: Strip, taken: Taken): (caseIndex: number, before: Slab) => Slab {
-    const points = pointsTaken(strip.definition, taken);
+  /**
+   * Makes the columns of a value that is nothing but a formula of others: `before` is what stood in their place. Undefined
+   * where it may be another formula now.
+   */
+  private taking(number: number, strip: Strip): ((caseIndex: number, before: Slab) => Slab) | undefined {
+    const { reached, slabOf } = this.around;
+    if (reached[number] === atFirstHand) return undefined;
     let looked: LookedAt | undefined;
     let sources: Known[] = [];
     return (caseIndex, before) => {
@@ -232,18 +245,18 @@ export class Renewal {
         sources = looked.slabs.map(seen => this.asNow(seen, caseIndex));
       }
       const base = caseIndex === 0 ? undefined : strip.slabs[0];
-      const columns: Slab['values'][] = [];
-      let asBase = base !== undefined;
+      const columns = new Array<Slab['values']>(columnCount(looked.formula!));
+      let asBase = base?.looked === looked;
       for (let index = 0; index < sources.length; index++) {
         const source = sources[index]!;
-        const { values } = source[caseIndex] ?? this.around.slabOf(looked.slabs[index]!, caseIndex);
-        columns.push(values);
+        const { values } = source[caseIndex] ?? slabOf(looked.slabs[index]!, caseIndex);
+        columns[index] = values;
         // The case has what the base case has where all sources do.
         if (asBase && source[0]?.values !== values) asBase = false;
       }
       if (base !== undefined && asBase) return base;
       this.computed++;
-      return takenSlab(strip.definition, takenColumn(taken, points, columns), before, base);
+      return takenSlab(strip.definition, formulaColumn(looked.formula!, columns), before, base);
     };
   }
 

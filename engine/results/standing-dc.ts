@@ -1,6 +1,6 @@
 // The DC voltage at which a converter stands idle: the resting battery's, or the link's that choppers hold.
 import type { Component } from '../model/plant.ts';
-import { floorVoltage, restVoltageMax, restVoltageMin } from './battery.ts';
+import { floorVoltage, restVoltageMax, restVoltageMin } from './battery-at-rest.ts';
 import { batteriesOf } from './battery-model.ts';
 import { choppersOf, linkVoltageMax, linkVoltageMin } from './link.ts';
 import type { Read } from './read.ts';

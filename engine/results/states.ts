@@ -1,6 +1,6 @@
 // The states in which the gates are blocked: which device opens in each, how soon, and what the diodes do until then.
 import type { Component } from '../model/plant.ts';
-import { floorSoc } from './battery.ts';
+import { floorSoc } from './battery-at-rest.ts';
 import { batteriesOf, usableCapacity } from './battery-model.ts';
 import { defineResult, type Result } from './definition.ts';
 import { diodeCurrent, diodeMargin, diodeStopSoc, exposedBatteries } from './diodes.ts';

@@ -39,6 +39,11 @@ export class StripTable {
     return this.left === undefined || this.left.reached.marks[number] !== 0 ? undefined : this.anyLeft(number);
   }
 
+  /** A change reaches some cases alone: even of the strips that it reaches something is left. */
+  get leavesSome(): boolean {
+    return this.left?.inCases !== undefined;
+  }
+
   /** A slab that is left, of a case that no change reaches. */
   leftIn(number: number, caseIndex: number): Slab | undefined {
     if (this.left === undefined) return undefined;

@@ -1,6 +1,7 @@
 // One value of one component under one duty, in all cases: the unit that an edit elsewhere hands over untouched.
 import { type Definition, pointsOf, type Result } from './definition.ts';
 import type { Slab } from './graph.ts';
+import type { LookedAt } from './looks.ts';
 
 export interface Strip {
   readonly definition: Definition;
@@ -8,6 +9,8 @@ export interface Strip {
   readonly slabs: (Slab | undefined)[];
   /** How many are there. */
   filled: number;
+  /** What all of them looked at, where that is the same list. */
+  looked: LookedAt | undefined;
   highest: Extreme | undefined;
   lowest: Extreme | undefined;
 }
@@ -23,19 +26,23 @@ export interface Extreme {
 const nothingKnown: Extreme = { value: Number.NaN, caseIndex: 0, point: 0 };
 
 export function newStrip(definition: Definition): Strip {
-  return { definition, slabs: [], filled: 0, highest: undefined, lowest: undefined };
+  return { definition, slabs: [], filled: 0, looked: undefined, highest: undefined, lowest: undefined };
 }
 
 /** Stands in the place of a slab while it is being computed. */
 export const underWay: Slab = {
   values: [],
-  looked: { facts: [], slabs: [], topology: false, duties: false, lineage: undefined },
+  looked: { facts: [], slabs: [], topology: 0, duties: false, formula: undefined, lineage: undefined },
   outside: [],
 };
 
 export function fill(strip: Strip, caseIndex: number, slab: Slab): void {
   const before = strip.slabs[caseIndex];
-  if (before === undefined || before === underWay) strip.filled++;
+  if (before === undefined || before === underWay) {
+    if (strip.filled === 0) strip.looked = slab.looked;
+    else if (strip.looked !== slab.looked) strip.looked = undefined;
+    strip.filled++;
+  }
   strip.slabs[caseIndex] = slab;
 }
 
@@ -79,21 +86,22 @@ export function sameExtremes(strip: Strip, { highest, lowest }: Strip): void {
 }
 
 function search({ slabs }: Strip, points: number, end: 'highest' | 'lowest'): Extreme {
-  let value = Number.NaN;
-  let caseIndex = 0;
+  const sense = end === 'highest' ? 1 : -1;
+  let most = Number.NEGATIVE_INFINITY;
+  let caseIndex = -1;
   let point = 0;
   for (let index = 0; index < slabs.length; index++) {
     // What a case shares with the base case is looked through already.
     if (index > 0 && slabs[index] === slabs[0]) continue;
     const values = slabs[index]!.values as readonly number[];
     for (let at = 0; at < points; at++) {
-      const other = values[at]!;
-      // The first known number is the worst so far.
-      if (Number.isNaN(value) ? Number.isNaN(other) : !(end === 'highest' ? other > value : other < value)) continue;
-      value = other;
+      const other = sense * values[at]!;
+      // Not so of a number that is not known.
+      if (!(other > most)) continue;
+      most = other;
       caseIndex = index;
       point = at;
     }
   }
-  return Number.isNaN(value) ? nothingKnown : { value, caseIndex, point };
+  return caseIndex < 0 ? nothingKnown : { value: sense * most, caseIndex, point };
 }

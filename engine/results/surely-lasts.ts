@@ -1,10 +1,16 @@
 // A time that a discharge lasts at least, without running it: enough to see that most duties are met with ease.
+import type { Component } from '../model/plant.ts';
 import { leastDischargeTime, type WorstOnSpan } from '../physics/discharge.ts';
+import { onlyConverter } from './battery-flow.ts';
 import { type BatteryModel, batteryModel, socSpan } from './battery-model.ts';
-import { defineStep } from './definition.ts';
+import { type PlainWay, plainWay } from './dc-flow.ts';
+import { dcWayUnder } from './dc-way.ts';
+import { defineFigures, defineStep, pointsOf } from './definition.ts';
 import { asTheyStand, dutyBattery, spreadOf, stringsInService } from './duty-battery.ts';
-import { converterOf, greatestTerminalPower, middleSource, powerPoints, terminalPower } from './energy.ts';
+import { converterOf, middleSource, powerOfSource, type Source } from './energy.ts';
+import { dcSide } from './flow.ts';
 import type { Read } from './read.ts';
+import { takenBy, there, where } from './taken.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
@@ -47,32 +53,92 @@ function worstOf(read: Read, battery: BatteryModel, limit: (soc: number) => numb
   };
 }
 
-/**
- * s; NaN where nothing is discharged, 0 where a limit may end it. By rate, the least capacity of all counts; and the
- * greatest power, with which it lasts least.
- */
-export const surelyLasts = defineStep<number>({
+/** Of the state of charge, what a discharge uses under the duty. */
+const depth = defineFigures({
+  name: 'discharged_depth',
+  on: 'battery',
+  axes: ['duty'],
+  names: ['depth'],
+  compute: read => {
+    const { bottom, top } = socSpan(read, read.self, read.demand);
+    return [top - bottom];
+  },
+});
+
+/** The most that the converter takes under the duty, W at its DC side: with it the battery lasts least. */
+const mostTaken = defineFigures({
+  name: 'most_taken',
+  on: 'converter',
+  axes: ['duty'],
+  names: ['power'],
+  compute: read => {
+    let most = Number.NEGATIVE_INFINITY;
+    for (const at of powerPoints) {
+      const power = read.figure(read.self, dcSide.figure.power, at);
+      if (power > most) most = power;
+    }
+    return [most];
+  },
+});
+
+const powerPoints = pointsOf(dcSide);
+
+/** Of a discharge: the converter of a battery that gives the same charge at every rate. */
+function converterAlone(read: Read): Component | undefined {
+  return discharges(read) && read.axisOf(read.self, 'capacity') === undefined ? onlyConverter(read) : undefined;
+}
+
+function discharges(read: Read): boolean {
+  return !Number.isNaN(read.number(read.demand, 'discharge'));
+}
+
+/** s; NaN where nothing is discharged, 0 where a limit may end it. By rate, the least capacity of all counts. */
+export const surelyLasts = defineFigures({
   name: 'surely_lasts',
   on: 'battery',
   axes: ['duty'],
-  compute: read => {
+  names: ['time'],
+  taken: where(
+    converterAlone,
+    takenBy(
+      [worstOnSpan, middleSource, depth.figure.depth, there(plainWay), there(mostTaken.figure.power)],
+      (into, columns, of) => {
+        const [worst] = columns[of[0]!] as readonly (WorstOnSpan | undefined)[];
+        const [source] = columns[of[1]!] as readonly (Source | undefined)[];
+        const [used] = columns[of[2]!] as readonly number[];
+        const [way] = columns[of[3]!] as readonly (PlainWay | undefined)[];
+        const [taken] = columns[of[4]!] as readonly number[];
+        if (worst === undefined || source === undefined || way === undefined) return;
+        into[0] = leastTime(worst, powerOfSource(source, { wires: way.wires, choppers: [] }, way.share, taken!), used!);
+      },
+    ),
+  ),
+  column: read => {
+    if (!discharges(read)) return () => [];
     const converter = converterOf(read);
-    if (converter === undefined || Number.isNaN(read.number(read.demand, 'discharge'))) return Number.NaN;
     const worst = read.step(read.self, worstOnSpan, noPoint);
     const source = read.step(read.self, middleSource, noPoint);
-    if (worst === undefined || source === undefined) return Number.NaN;
-    const power = greatestTerminalPower(read, converter, read.demand);
-    if (!(power > 0)) return Number.NaN;
+    const way = converter && dcWayUnder(read, converter);
+    if (converter === undefined || worst === undefined || source === undefined || way === undefined) return () => [];
+    const share = read.route(converter)!.batteryShare;
+    const powerAt = (taken: number): number => powerOfSource(source, way, share, taken);
+    const time = leastTime(
+      worst,
+      powerAt(read.figure(converter, mostTaken.figure.power, noPoint)),
+      read.figure(read.self, depth.figure.depth, noPoint),
+    );
     const rated = read.reading(read.self, 'capacity');
-    if (rated?.axis !== undefined) {
+    if (rated?.axis !== undefined && !Number.isNaN(time)) {
       const perWatt = 1 / source.emf / read.value(read.self, stringsInService, noPoint);
-      const powerAt = terminalPower(read, converter, read.demand);
       for (const at of powerPoints) {
-        const each = powerAt(at);
-        if (each > 0) read.reach(read.self, 'capacity', rated, each * perWatt);
+        const power = powerAt(read.figure(converter, dcSide.figure.power, at));
+        if (power > 0) read.reach(read.self, 'capacity', rated, power * perWatt);
       }
     }
-    const { bottom, top } = socSpan(read, read.self, read.demand);
-    return leastDischargeTime(worst, power, top - bottom);
+    return () => [time];
   },
 });
+
+function leastTime(worst: WorstOnSpan, power: number, used: number): number {
+  return power > 0 ? leastDischargeTime(worst, power, used) : 0;
+}

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { PointView } from '../../engine/finding.ts';
 import { evenly } from '../kit/evenly.ts';
 import { type Design, filesOfDesign, stating, tagsOf, wordsOf } from '../kit/plant-design.ts';
-import { type Analysed, analysed } from '../kit/plants.ts';
+import { type Analysed, analysed, reader } from '../kit/plants.ts';
 import { number, type SoundPlant, soundPlants } from '../kit/sound-plants.ts';
 
 // Making a plant that fails smaller takes a quarter of an hour; its seed brings it back as it is.
@@ -37,23 +37,6 @@ const scaled = fc
   });
 
 const of = (design: Design): Analysed => analysed(filesOfDesign(design));
-
-type Coordinates = Partial<PointView>;
-
-/** Reads values at a point: of each value the row whose own coordinates agree with it. */
-function reader({ analysis }: Analysed): (name: string, point: Coordinates) => number {
-  const rows = new Map<string, ReturnType<typeof analysis.values.all>>();
-  return (name, point) => {
-    const all = rows.get(name) ?? analysis.values.all(name);
-    rows.set(name, all);
-    const keys = ['case', 'duty', 'voltage', 'direction', 'soc'] as const;
-    const found = all.filter(row =>
-      keys.every(key => (key !== 'case' && row.point[key] === undefined) || row.point[key] === point[key]),
-    );
-    if (found.length !== 1) throw new Error(`${found.length} rows of ${name} at ${JSON.stringify(point)}`);
-    return found[0]!.value ?? Number.NaN;
-  };
-}
 
 /** Points of a battery at which all is known. */
 function pointsOf({ analysis }: Analysed): readonly PointView[] {

@@ -136,6 +136,21 @@ export function valueAt({ analysis }: Analysed, name: string, point: Partial<Poi
   return known(rows[0], name).value;
 }
 
+/** Reads values at a point: of each value the row whose own coordinates agree with it. */
+export function reader({ analysis }: Analysed): (name: string, point: Partial<PointView>) => number {
+  const rows = new Map<string, ReturnType<typeof analysis.values.all>>();
+  return (name, point) => {
+    const all = rows.get(name) ?? analysis.values.all(name);
+    rows.set(name, all);
+    const keys = ['case', 'duty', 'voltage', 'direction', 'soc'] as const;
+    const found = all.filter(row =>
+      keys.every(key => (key !== 'case' && row.point[key] === undefined) || row.point[key] === point[key]),
+    );
+    if (found.length !== 1) throw new Error(`${found.length} rows of ${name} at ${JSON.stringify(point)}`);
+    return found[0]!.value ?? Number.NaN;
+  };
+}
+
 function known(row: ValueRow | undefined, name: string): ValueRow & { readonly value: number } {
   if (row?.value === undefined) throw new Error(`${name} is not known`);
   return { ...row, value: row.value };
