@@ -41,24 +41,30 @@ export const impossibleValue = defineCheck({
   remedy: 'Look both numbers up again.',
   source: 'definition',
   on: 'plant',
+  looksEverywhere: true,
   bad: [
     ['load_loss = 5.8 kW', 'load_loss = 58 kW'],
     ['require T1.loading <= 95 %\n', ''],
   ],
   run: context => {
     for (const component of context.plant.components) {
-      for (const contradiction of contradictions[component.kind.name] ?? []) {
-        // Told of the first case in which it holds: in most of them the facts are those of the base case.
-        for (const caseIndex of context.cases.keys()) {
-          const found = contradiction(context, component, caseIndex);
-          if (found === undefined) continue;
-          context.say({ severity: 'error', component, ...found });
-          break;
-        }
-      }
+      const own = contradictions[component.kind.name];
+      if (own !== undefined) context.unlessQuiet(component.tag, () => sayFirst(context, component, own));
     }
   },
 });
+
+/** Told of the first case in which it holds: in most of them the facts are those of the base case. */
+function sayFirst(context: CheckContext, component: Component, contradictions: readonly Contradiction[]): void {
+  for (const contradiction of contradictions) {
+    for (const caseIndex of context.cases.keys()) {
+      const found = contradiction(context, component, caseIndex);
+      if (found === undefined) continue;
+      context.say({ severity: 'error', component, ...found });
+      break;
+    }
+  }
+}
 
 type Contradiction = (
   context: CheckContext,

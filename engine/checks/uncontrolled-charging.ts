@@ -1,7 +1,10 @@
 // Would the freewheel diodes charge the battery while the gates are blocked?
 import type { Component } from '../model/plant.ts';
 import { voltageMin } from '../results/battery.ts';
-import { floorSoc, floorVoltage } from '../results/battery-at-rest.ts';
+import { floorSoc, floorVoltage, restVoltageMax, restVoltageMin } from '../results/battery-at-rest.ts';
+import { onlyConverter } from '../results/battery-flow.ts';
+import { dcVoltageMin } from '../results/converter-voltage.ts';
+import type { Result } from '../results/definition.ts';
 import { blockedPeak, diodeCurrent, diodeMargin, diodeStopSoc, exposedBatteries } from '../results/diodes.ts';
 import { swellCharge, swellMargin, swellPeak, swellTime } from '../results/ride-through.ts';
 import { type BlockedState, blockedStates, diodeCharges, openingProperties } from '../results/states.ts';
@@ -183,9 +186,28 @@ function saySwell(context: CheckContext, converter: Component, battery: Componen
   });
 }
 
+/**
+ * Whether the battery surely stays above the crest, without a look at each duty: while it discharges it stands no lower
+ * than its converter's DC side, while it is charged no lower than at rest at the same end of its span. Only told of one
+ * that has its converter to itself, under duties that use its own span.
+ */
+function staysAbove(context: CheckContext, converter: Component, battery: Component): boolean {
+  if (context.plant.duties.some(duty => context.states(duty, 'soc'))) return false;
+  if (onlyConverter(context.read(battery)) !== converter) return false;
+  context.judged.add(`${battery.tag}.${voltageMin.name}`);
+  return context.cases.every((_, caseIndex) => {
+    const at = (component: Component, result: Result): number =>
+      context.graph.value(component, result, caseIndex, undefined, noPoint);
+    const least = Math.min(at(converter, dcVoltageMin), at(battery, restVoltageMin), at(battery, restVoltageMax));
+    return least >= at(converter, blockedPeak);
+  });
+}
+
+const noPoint = { direction: 0, voltage: 0, soc: 0 };
+
 /** Sagging under load below the crest: the ohmic part of the sag is gone at once, the rest within minutes. */
 function sayTransient(context: CheckContext, converter: Component, battery: Component): void {
-  const sag = context.worst(battery, voltageMin);
+  const sag = staysAbove(context, converter, battery) ? undefined : context.worst(battery, voltageMin);
   if (sag === undefined) return;
   const peak = context.beside(sag, converter, blockedPeak);
   if (!(sag.value < peak)) return;

@@ -36,10 +36,15 @@ export type StateOfChargeAtVoltage =
  * Not ok above E² / (4·R), and for an E that is not positive.
  */
 export function constantPower(emf: number, resistance: number, power: number): ConstantPower {
-  const discriminant = emf * emf - 4 * resistance * power;
-  if (!(emf > 0) || !(discriminant >= 0)) return { ok: false, largestPower: largestPower(emf, resistance) };
-  const current = (2 * power) / (emf + Math.sqrt(discriminant));
+  const current = currentAtPower(emf, resistance, power);
+  if (Number.isNaN(current)) return { ok: false, largestPower: largestPower(emf, resistance) };
   return { ok: true, current, voltage: emf - current * resistance };
+}
+
+/** The current (A) alone, as `constantPower` has it; NaN where no current delivers the power. */
+export function currentAtPower(emf: number, resistance: number, power: number): number {
+  const discriminant = emf * emf - 4 * resistance * power;
+  return emf > 0 && discriminant >= 0 ? (2 * power) / (emf + Math.sqrt(discriminant)) : Number.NaN;
 }
 
 /** E² / (4·R) (W), without bound where R = 0, zero for an E (V) that is not positive. */

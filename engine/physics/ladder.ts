@@ -243,6 +243,14 @@ function collapse(e: number, a: number, b: number, activePower: number): NoSolut
   return { ok: false, problem: 'no_solution', largestShare, largestActivePower: largestShare * activePower };
 }
 
+const blank: number[][] = [];
+
+/** As many fractions, in a list that holds no more: one that grows would take twice the room. */
+function numbers(count: number): number[] {
+  blank[count] ??= Array.from({ length: count }, () => 0.5);
+  return blank[count].slice();
+}
+
 /** The walk itself: hot, so it keeps plain numbers and allocates nothing but what it returns. */
 function step(
   elements: readonly LadderElement[],
@@ -258,11 +266,15 @@ function step(
     jSquare = jRe * jRe + jIm * jIm;
   let active = vRe * jRe,
     reactive = -vRe * jIm;
-  const voltage = [networkVoltage],
-    current = [Math.sqrt(jSquare) / rootOfThree];
-  const activePower = [active],
-    reactivePower = [reactive],
-    loss: number[] = [];
+  const voltage = numbers(elements.length + 1),
+    current = numbers(elements.length + 1),
+    activePower = numbers(elements.length + 1),
+    reactivePower = numbers(elements.length + 1),
+    loss = numbers(elements.length);
+  voltage[0] = networkVoltage;
+  current[0] = Math.sqrt(jSquare) / rootOfThree;
+  activePower[0] = active;
+  reactivePower[0] = reactive;
   let totalLoss = 0;
   for (let i = 0; i < elements.length; i++) {
     const element = elements[i]!;
@@ -290,11 +302,11 @@ function step(
     active = vRe * jRe + vIm * jIm;
     reactive = vIm * jRe - vRe * jIm;
     totalLoss += lost;
-    voltage.push(Math.sqrt(vSquare));
-    current.push(Math.sqrt(jSquare) / rootOfThree);
-    activePower.push(active);
-    reactivePower.push(reactive);
-    loss.push(lost);
+    voltage[i + 1] = Math.sqrt(vSquare);
+    current[i + 1] = Math.sqrt(jSquare) / rootOfThree;
+    activePower[i + 1] = active;
+    reactivePower[i + 1] = reactive;
+    loss[i] = lost;
   }
   const terminalVoltage = Math.sqrt(vSquare),
     terminalJ = Math.sqrt(jSquare);

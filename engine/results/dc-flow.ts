@@ -148,11 +148,13 @@ export const dcFlow = defineFigures({
       return route !== undefined && isPlain(route) ? read.self : undefined;
     },
     takenBy([bankEnds, dcSide.figure.power, plainWay], (into, columns, of, [inStores, inPowers, inWays]) => {
-      const [stores, powers, ways] = [columns[of[0]!], columns[of[1]!], columns[of[2]!]];
+      const stores = columns[of[0]!] as readonly (readonly Together[] | undefined)[];
+      const powers = columns[of[1]!] as readonly number[];
+      const ways = columns[of[2]!] as readonly (PlainWay | undefined)[];
       for (let index = 0; index < inStores!.length; index++) {
-        const store = (stores as readonly (readonly Together[] | undefined)[])[inStores![index]!]?.[0];
-        const way = (ways as readonly (PlainWay | undefined)[])[inWays![index]!];
-        const power = (powers as readonly number[])[inPowers![index]!]!;
+        const store = stores[inStores![index]!]?.[0];
+        const way = ways[inWays![index]!];
+        const power = powers[inPowers![index]!]!;
         if (store !== undefined && way !== undefined)
           alongWires(into, index * flowNames.length, way.wires, store, way.share, power);
       }

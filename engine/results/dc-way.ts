@@ -3,7 +3,7 @@ import type { RouteCell } from '../model/cells.ts';
 import type { Component } from '../model/plant.ts';
 import type { Route, RouteElement } from '../model/topology.ts';
 import type { Together } from '../physics/bank.ts';
-import { constantPower } from '../physics/battery.ts';
+import { constantPower, currentAtPower, largestPower } from '../physics/battery.ts';
 import { loopResistance } from '../physics/cable.ts';
 import { powerAtStore } from '../physics/chopper.ts';
 import { type Feeder, sharedLink } from '../physics/shared-link.ts';
@@ -12,6 +12,7 @@ import { defineFigures, defineResult, defineStep } from './definition.ts';
 import { linkVoltageMin } from './link.ts';
 import { linkShare } from './link-share.ts';
 import type { Read } from './read.ts';
+import { orUnknown } from './taken.ts';
 
 /** Resistances in ohm as this converter's share of the current sees them. */
 export interface DcWay {
@@ -191,14 +192,19 @@ export function alongWires(
   power: number,
 ): void {
   const inner = resistance / share;
-  if (!Number.isFinite(emf + inner + wires + power)) return;
-  const found = constantPower(emf, inner + wires, power);
-  const current = found.ok ? found.current : Number.NaN;
+  const whole = inner + wires;
+  if (Number.isNaN(orUnknown(emf + whole + power))) return;
+  const current = currentAtPower(emf, whole, power);
+  if (Number.isNaN(current)) {
+    into[place] = into[place + 1] = into[place + 2] = into[place + 3] = into[place + 5] = Number.NaN;
+    into[place + 4] = largestPower(emf, whole);
+    return;
+  }
   into[place] = current;
-  into[place + 1] = found.ok ? found.voltage : Number.NaN;
+  into[place + 1] = emf - current * whole;
   into[place + 2] = emf - current * inner;
-  into[place + 3] = found.ok ? emf : Number.NaN;
-  into[place + 4] = found.ok ? Number.NaN : found.largestPower;
+  into[place + 3] = emf;
+  into[place + 4] = Number.NaN;
   into[place + 5] = current / share;
 }
 

@@ -35,6 +35,6 @@ it('the physics hold nothing that only tests use', () => {
 
 it('knows what is used: by another file, or by another function of its own', () => {
   expect(imported).toContain('battery.ts constantPower');
-  expect(imported).not.toContain('battery.ts largestPower');
+  expect(imported).not.toContain('cable.ts skinEffectFactor');
   expect(codeIn('engine/physics').length).toBeGreaterThan(20);
 });
