@@ -66,7 +66,7 @@ const depth = defineFigures({
 });
 
 /** The most that the converter takes under the duty, W at its DC side: with it the battery lasts least. */
-const mostTaken = defineFigures({
+export const mostTaken = defineFigures({
   name: 'most_taken',
   on: 'converter',
   axes: ['duty'],

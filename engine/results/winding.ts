@@ -9,12 +9,13 @@ import { cornerAt, highestVoltageCorner, makeAcPath, type PathCorner, sourceImpe
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
 import { dcFlowOver } from './dc-flow.ts';
-import { type At, defineResult, defineStep } from './definition.ts';
+import { type At, defineResult, defineStep, pointsOf } from './definition.ts';
 import { highestNetworkVoltage } from './diodes.ts';
 import { demand, networkVoltage, solveFor } from './flow.ts';
 import { overloadRatio } from './overload.ts';
 import type { Read } from './read.ts';
 import { standingDcVoltage } from './standing-dc.ts';
+import { mostTaken } from './surely-lasts.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
@@ -26,21 +27,25 @@ const stride = 1.1;
  * The winding voltage nearest to the stated one at which `excess` changes sign, sought by strides on a logarithmic
  * scale and then closely: positive excess means too high. Strides, since far above the stated voltage the filter
  * resonates with the transformer, and what happens there bounds nothing here. NaN where there is no change within reach.
+ * Without bound where it turns out not to lie below `least`: then nothing is sought closely.
  */
-function boundary(stated: number, excess: (voltage: number) => number): number {
+function boundary(stated: number, excess: (voltage: number) => number, least = Number.POSITIVE_INFINITY): number {
   if (!(stated > 0)) return Number.NaN;
   const here = excess(stated);
   if (Number.isNaN(here)) return Number.NaN;
+  if (here <= 0 && stated >= least) return Number.POSITIVE_INFINITY;
   const factor = here > 0 ? 1 / stride : stride;
   let near = [stated, here] as const;
   let far = [stated * factor, excess(stated * factor)] as const;
   while (far[1] > 0 === here > 0) {
     near = far;
+    if (here <= 0 && near[0] >= least) return Number.POSITIVE_INFINITY;
     const next = far[0] * factor;
     if (Number.isNaN(far[1]) || next > stated * reach || next < stated / reach) return Number.NaN;
     far = [next, excess(next)];
   }
   if (Number.isNaN(far[1])) return Number.NaN;
+  if (here > 0 && far[0] >= least) return Number.POSITIVE_INFINITY;
   return here > 0 ? signChange(far, near, excess) : signChange(near, far, excess);
 }
 
@@ -114,19 +119,47 @@ const maxLoad = defineStep<number>({
   name: 'winding_max_load_of',
   on: 'converter',
   axes: ['duty', 'direction', 'soc'],
-  compute: (read, at) => {
-    const margin = read.number(read.practice, 'control_margin_worst');
-    const point = { ...at, voltage: 2 };
-    const factor = read.value(read.self, modulationFactor, point) / (1 + margin);
-    const dc = dcFlowOver(read, point);
-    return underDuty(read, point, ladder => {
-      const found = dc(ladder);
-      if (found === undefined) return Number.NaN;
-      // No current delivers the power: more losses than at the winding sought.
-      return found.ok ? ladder.terminalVoltage - factor * found.converterVoltage : Number.POSITIVE_INFINITY;
-    });
+  compute: (read, at) => loadBound(read, at),
+});
+
+/** The bound of the duty that takes most: most others lie above it, and need not be known closely. */
+const hardestLoad = defineStep<number>({
+  name: 'winding_max_load_of_hardest',
+  on: 'converter',
+  axes: [],
+  compute: read => {
+    const powers = read.duties.map(duty => read.figure(read.self, mostTaken.figure.power, noPoint, duty));
+    const most = Math.max(...powers.filter(power => !Number.isNaN(power)));
+    const hardest = read.duties[powers.indexOf(most)];
+    if (hardest === undefined) return Number.POSITIVE_INFINITY;
+    const bounds = loadPoints.map(at => read.step(read.self, maxLoad, at, hardest) ?? Number.NaN);
+    return Math.min(...bounds.filter(bound => !Number.isNaN(bound)));
   },
 });
+
+/** As `maxLoad`; without bound where it does not lie below the one of the duty that takes most. */
+const maxLoadIfLess = defineStep<number>({
+  name: 'winding_max_load_if_less',
+  on: 'converter',
+  axes: ['duty', 'direction', 'soc'],
+  compute: (read, at) => loadBound(read, at, read.step(read.self, hardestLoad, noPoint)),
+});
+
+const loadPoints = pointsOf({ axes: ['direction', 'soc'] });
+
+function loadBound(read: Read, at: At, least?: number): number {
+  const margin = read.number(read.practice, 'control_margin_worst');
+  const point = { ...at, voltage: 2 };
+  const factor = read.value(read.self, modulationFactor, point) / (1 + margin);
+  const dc = dcFlowOver(read, point);
+  const excess = (ladder: LadderSolution): number => {
+    const found = dc(ladder);
+    if (found === undefined) return Number.NaN;
+    // No current delivers the power: more losses than at the winding sought.
+    return found.ok ? ladder.terminalVoltage - factor * found.converterVoltage : Number.POSITIVE_INFINITY;
+  };
+  return underDuty(read, point, excess, least);
+}
 
 const minCurrent = defineStep<number>({
   name: 'winding_min_current_of',
@@ -141,20 +174,21 @@ const minCurrent = defineStep<number>({
 });
 
 /** The boundary of a condition on the loaded ladder of the duty. */
-function underDuty(read: Read, at: At, excess: (ladder: LadderSolution) => number): number {
+function underDuty(read: Read, at: At, excess: (ladder: LadderSolution) => number, least?: number): number {
   const winding = windingOf(read);
   const asked = read.step(read.self, demand, at);
   const tag = read.route(read.self)?.grid;
   const grid = tag === undefined ? undefined : read.component(tag);
   if (winding === undefined || asked === undefined || grid === undefined) return Number.NaN;
   const network = networkVoltage(read, grid, read.demand, at);
-  return boundary(winding.stated, voltage => {
+  const excessAt = (voltage: number): number => {
     const path = pathWith(read, cornerAt(network, at), voltage);
     const solved = path === undefined ? undefined : solveFor(read, asked, path, network);
     if (solved === undefined || (!solved.ok && solved.problem !== 'no_solution')) return Number.NaN;
     // Too little voltage to carry the power at all.
     return solved.ok ? excess(solved) : Number.NEGATIVE_INFINITY;
-  });
+  };
+  return boundary(winding.stated, excessAt, least);
 }
 
 /** The least or greatest of a converter's bound over the routes, duties and points of the transformer. */
@@ -212,13 +246,10 @@ export const windingMaxLoad = defineResult({
   formula: 'U_av / (1 + margin_worst) = U_c(U_2), solved for U_2; the smallest over all duties',
   source: 'margins of the practice',
   compute: read =>
-    overRoutes(read, 'least', converter =>
-      read.duties.flatMap(duty =>
-        both.flatMap(direction =>
-          both.map(soc => read.step(converter, maxLoad, { direction, voltage: 0, soc }, duty) ?? Number.NaN),
-        ),
-      ),
-    ),
+    overRoutes(read, 'least', converter => [
+      read.step(converter, hardestLoad, noPoint) ?? Number.NaN,
+      ...read.duties.flatMap(duty => loadPoints.map(at => read.step(converter, maxLoadIfLess, at, duty) ?? Number.NaN)),
+    ]),
 });
 
 export const windingMax = defineResult({

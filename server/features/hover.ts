@@ -108,9 +108,9 @@ function aboutComponent(tag: string, context: FileContext): string | undefined {
 
 /** A component has dozens of results: the main ones before the others. */
 function foremostFirst(tag: string, kind: string, { analysis: { values } }: FileContext): readonly string[] {
-  const main = mainResults(kind).map(result => `${tag}.${result}`);
-  const rank = (name: string): number => (main.includes(name) ? 0 : 1);
-  return values.names.filter(name => name.startsWith(`${tag}.`)).toSorted((a, b) => rank(a) - rank(b));
+  const main = new Set(mainResults(kind).map(result => `${tag}.${result}`));
+  const own = values.names.filter(name => name.startsWith(`${tag}.`));
+  return [...own.filter(name => main.has(name)), ...own.filter(name => !main.has(name))];
 }
 
 /** As many as there is room for; those that are not known only where the others leave some. No more are computed. */
