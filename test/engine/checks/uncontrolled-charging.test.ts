@@ -133,6 +133,33 @@ describe('between hazard and peace', () => {
     expect(lineAt(plant, found.place)).toBe('secondary_voltage = 360 V');
   });
 
+  it('does so exactly where some duty brings the battery below the crest, at whatever span', () => {
+    const start = 'discharge = 400 kW for 45 min';
+    const spans = [
+      [start, start],
+      [start, `${start}, soc = 4 % .. 90 %`],
+      ['charge = 250 kW for 90 s every 15 min', 'charge = 250 kW for 90 s every 15 min, soc = 0 % .. 90 %'],
+    ] as const;
+    const seen = new Set<boolean>();
+    for (const span of spans)
+      for (const ohms of [0.14, 0.3, 0.4, 0.5, 0.6, 0.7, 0.9]) {
+        const plant = sound(
+          span,
+          ['2.80 V .. 3.60 V', '1.50 V .. 4.50 V'],
+          ['lowest_connected = 0 %', ''],
+          [
+            'resistance = curve temperature { 0 °C 0.28 Ω, 15 °C 0.19 Ω, 25 °C 0.14 Ω, 45 °C 0.12 Ω }',
+            `resistance = curve temperature { 0 °C ${ohms} Ω, 45 °C ${ohms} Ω }`,
+          ],
+        );
+        const sags = worst(plant, 'B1.voltage_min').value < worst(plant, 'K1.blocked_peak').value;
+        seen.add(sags);
+        const said = findingsOf(plant, code).filter(({ message }) => message.startsWith('Just after blocking'));
+        expect(said.length, `${span[1]}, ${ohms} Ω`).toBe(sags ? 1 : 0);
+      }
+    expect(seen.size).toBe(2);
+  });
+
   it('warns of a swell that must be ridden through with the gates blocked', () => {
     const swell = [
       'x_over_r = 5',
