@@ -44,15 +44,16 @@ export const batteryModel = defineStep<BatteryModel | undefined>({
       chargeLimit: charge === undefined ? () => Number.POSITIVE_INFINITY : soc => charge.of(soc) * strings,
       voltageMin: limits.least?.of ?? (() => 0),
       voltageMax: limits.greatest?.of ?? (() => Number.POSITIVE_INFINITY),
-      knots: inOrder(parts.flatMap(part => part?.knots ?? [])),
+      knots: inOrder(parts.map(part => part?.knots ?? [])),
       strings,
     };
   },
 });
 
-/** Each once. */
-export function inOrder(knots: readonly number[]): readonly number[] {
-  return [...new Set(Float64Array.from(knots).sort())];
+/** All knots of several curves, each once; those of one curve are in order already. */
+export function inOrder(lists: readonly (readonly number[])[]): readonly number[] {
+  const some = lists.filter(list => list.length > 0);
+  return some.length > 1 ? [...new Set(Float64Array.from(some.flat()).sort())] : (some[0] ?? []);
 }
 
 interface VoltageWindow {

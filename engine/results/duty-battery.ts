@@ -58,7 +58,7 @@ export const dutyBattery = defineStep<DutyBattery | undefined>({
       capacity: left === 1 ? model.capacity : current => model.capacity(current / left) * left,
       dischargeLimit: reduced(way === 'discharge' ? limit : model.dischargeLimit),
       chargeLimit: reduced(way === 'charge' ? limit : model.chargeLimit),
-      knots: short === undefined ? model.knots : inOrder([...model.knots, ...short.knots]),
+      knots: short === undefined ? model.knots : inOrder([model.knots, short.knots]),
       strings: model.strings * left,
       longest: short?.longest ?? Number.POSITIVE_INFINITY,
       lastingLimit: reduced(lasting),

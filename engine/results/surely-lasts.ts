@@ -41,16 +41,22 @@ const worstOnOwnSpan = defineStep<WorstOnSpan | undefined>({
 
 function worstOf(read: Read, battery: BatteryModel, limit: (soc: number) => number): WorstOnSpan {
   const { bottom, top } = socSpan(read, read.self, read.duty);
-  // Between their knots the curves rise or fall throughout.
-  const socs = [bottom, ...battery.knots.filter(soc => soc > bottom && soc < top), top];
-  const rates = read.reading(read.self, 'capacity')?.knots ?? [];
-  return {
-    emf: Math.min(...socs.map(battery.emf)),
-    voltageMin: Math.max(...socs.map(battery.voltageMin)),
-    resistance: Math.max(...socs.map(battery.resistance)),
-    currentMax: Math.min(...socs.map(limit)),
-    capacity: Math.min(...[0, ...rates.map(rate => rate * battery.strings)].map(battery.capacity)),
+  let [emf, currentMax] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  let [voltageMin, resistance] = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  const look = (soc: number): void => {
+    emf = Math.min(emf, battery.emf(soc));
+    voltageMin = Math.max(voltageMin, battery.voltageMin(soc));
+    resistance = Math.max(resistance, battery.resistance(soc));
+    currentMax = Math.min(currentMax, limit(soc));
   };
+  // Between their knots the curves rise or fall throughout.
+  look(bottom);
+  for (const soc of battery.knots) if (soc > bottom && soc < top) look(soc);
+  look(top);
+  let capacity = battery.capacity(0);
+  for (const rate of read.reading(read.self, 'capacity')?.knots ?? [])
+    capacity = Math.min(capacity, battery.capacity(rate * battery.strings));
+  return { emf, voltageMin, resistance, currentMax, capacity };
 }
 
 /** Of the state of charge, what a discharge uses under the duty. */
