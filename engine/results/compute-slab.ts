@@ -1,6 +1,6 @@
 // Computes one slab: point by point through a reader that records every look, or at once from the slabs of others.
 import type { Component } from '../model/plant.ts';
-import { type Definition, directions, pointsOf, sameColumn, socEnds, voltages } from './definition.ts';
+import { type Definition, pointsOf, sameColumn } from './definition.ts';
 import { topologyParts } from './facts-kept.ts';
 import type { Graph, Slab } from './graph.ts';
 import type { LookedAt } from './looks.ts';
@@ -129,17 +129,16 @@ function computed(computing: Computing, values: Slab['values'], looked: LookedAt
  * typed array of more than eight would be allocated outside the heap, at forty times the cost.
  */
 function unknownNumbers(count: number): number[] {
-  return unknownColumns[count]!.slice();
+  unknownColumns[count] ??= Array.from({ length: count }, () => Number.NaN);
+  return unknownColumns[count].slice();
 }
+
+const unknownColumns: number[][] = [];
 
 /** Nothing is known of a step where it is undefined. */
 function unknownColumn({ type, width }: Definition, points: number): unknown[] {
   return type === 'step' ? new Array<unknown>(points).fill(undefined) : unknownNumbers(points * width);
 }
-
-const mostFigures = 6;
-const most = directions.length * voltages.length * socEnds.length * mostFigures;
-const unknownColumns = Array.from({ length: most + 1 }, (_, count) => Array.from({ length: count }, () => Number.NaN));
 
 const nothingOutside: Slab['outside'] = [];
 

@@ -26,7 +26,10 @@ export const shapeItself: FactName = { tag: '', property: 'shape' };
 export const topologyParts = { none: 0, shape: 1, all: 2 } as const;
 export type TopologyPart = (typeof topologyParts)[keyof typeof topologyParts];
 
-/** What a text has changed of the topology; all of its shape, where there is no earlier text to compare it with. */
+/**
+ * What a text has changed of the topology: `all` where only those see it who looked at more than its shape; the shape
+ * where there is no earlier text to compare it with.
+ */
 export function newTopologyIn(same: ReturnType<typeof sameOutline> | undefined): TopologyPart {
   if (same?.components !== true || !same.shape) return topologyParts.shape;
   return same.topology ? topologyParts.none : topologyParts.all;
