@@ -74,7 +74,7 @@ export const blackStartCurrent = defineResult({
   source: 'circuit theory: cascaded two-ports',
   compute: read => {
     const path = pathFromDead(read);
-    const grid = read.route(read.self)?.grid;
+    const grid = path && read.route(read.self)?.grid;
     const network = grid === undefined ? undefined : read.component(grid);
     if (path === undefined || network === undefined) return Number.NaN;
     const idle = solveLadder(path.elements, read.number(network, 'voltage'), 0, 0);

@@ -78,10 +78,11 @@ function outcomeOf(kind: Kind, limit: Result) {
     axes: ['duty'],
     compute: (read: Read): Outcome | undefined => {
       const whole = loadsOf(read, read.demand, kind);
+      if (whole === undefined) return undefined;
       const path = acPathUnder(read);
       const route = read.route(read.self);
       const grid = route?.grid === undefined ? undefined : read.component(route.grid);
-      if (whole === undefined || path === undefined || route === undefined || grid === undefined) return undefined;
+      if (path === undefined || route === undefined || grid === undefined) return undefined;
       const voltage = read.number(grid, 'voltage');
       const loads = whole.map(({ active, reactive }) => ({
         active: active * route.gridShare,

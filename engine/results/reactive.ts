@@ -69,13 +69,13 @@ export const reactiveError = defineResult({
   formula: 'voltage: ΔQ = ε_u · U_n² / X; current: ΔQ = ε_i · √3·U_n·I_r + ε_u · |Q|',
   source: 'circuit theory, first order',
   compute: (read, at) => {
-    const solved = read.step(read.self, flow, at);
-    if (solved?.ok !== true) return Number.NaN;
     const ofVoltage = read.number(read.self, 'voltage_error');
-    if (controlOf(read) === 'voltage')
-      return (ofVoltage * nominalVoltage(read) ** 2) / read.value(read.self, couplingReactance, noPoint);
     const ofCurrent = read.number(read.self, 'current_error');
     if (Number.isNaN(ofVoltage) && Number.isNaN(ofCurrent)) return Number.NaN;
+    const solved = read.step(read.self, flow, at);
+    if (solved?.ok !== true) return Number.NaN;
+    if (controlOf(read) === 'voltage')
+      return (ofVoltage * nominalVoltage(read) ** 2) / read.value(read.self, couplingReactance, noPoint);
     const reactive = Math.abs(solved.ladder.reactivePower[0]!);
     return orZero(ofCurrent) * read.value(read.self, ratedPower, noPoint) + orZero(ofVoltage) * reactive;
   },
@@ -93,8 +93,8 @@ export const unmeasuredReactivePower = defineResult({
   formula: 'ΔQ = |Q at the connection point − Q at the measuring point|',
   source: 'circuit theory: cascaded two-ports',
   compute: (read, at) => {
-    const solved = read.step(read.self, flow, at);
-    const boundary = solved?.ok === true ? measuredAt(read) : undefined;
+    const boundary = measuredAt(read);
+    const solved = boundary === undefined ? undefined : read.step(read.self, flow, at);
     if (solved?.ok !== true || boundary === undefined) return Number.NaN;
     const { reactivePower } = solved.ladder;
     return Math.abs(reactivePower[0]! - reactivePower[boundary]!);

@@ -44,10 +44,10 @@ export const swellPeak = defineResult({
   formula: 'Û_s = √2 · U_b at the first level of high_voltage_ride_through',
   source: 'circuit theory: the ladder with no current at the converter',
   compute: read => {
-    const path = read.step(read.self, blockedPath, noPoint);
-    const source = sourceImpedance(read, 'weakest');
     const voltage = extreme(read, 'high_voltage_ride_through') * (1 + unbalance(read));
-    if (path === undefined || source === undefined || Number.isNaN(voltage)) return Number.NaN;
+    const path = Number.isNaN(voltage) ? undefined : read.step(read.self, blockedPath, noPoint);
+    const source = path && sourceImpedance(read, 'weakest');
+    if (path === undefined || source === undefined) return Number.NaN;
     const found = noLoadVoltage(path.elements, voltage, source);
     return found.ok ? Math.SQRT2 * found.voltage : Number.NaN;
   },
@@ -70,7 +70,10 @@ export const swellMargin = defineResult({
     'What the battery rests above the crest of the highest swell at the lowest state of charge at which it is still connected; negative: blocked diodes conduct.',
   formula: 'E(soc_lowest) / Û_s − 1',
   source: 'six-pulse bridge: no conduction while U_dc > √2·U',
-  compute: read => standingDcVoltage(read, 'connected') / read.value(read.self, swellPeak, noPoint) - 1,
+  compute: read => {
+    const peak = read.value(read.self, swellPeak, noPoint);
+    return Number.isNaN(peak) ? Number.NaN : standingDcVoltage(read, 'connected') / peak - 1;
+  },
 });
 
 export const swellTime = defineResult({
@@ -127,9 +130,9 @@ export const swellReserve = defineResult({
   formula: 'k · E(soc_min) / U_0(swell) − 1',
   source: 'modulation limit, see modulation_factor',
   compute: read => {
-    const path = read.step(read.self, acPath, noPoint);
     const voltage = extreme(read, 'high_voltage_ride_through');
-    if (path === undefined || Number.isNaN(voltage)) return Number.NaN;
+    const path = Number.isNaN(voltage) ? undefined : read.step(read.self, acPath, noPoint);
+    if (path === undefined) return Number.NaN;
     const solved = solveLadder(path.elements, voltage, 0, 0);
     const factor = read.value(read.self, modulationFactor, noPoint);
     return solved.ok ? (factor * standingDcVoltage(read, 'lowest')) / solved.terminalVoltage - 1 : Number.NaN;
@@ -149,8 +152,8 @@ export const swellDcVoltage = defineResult({
   source: 'six-pulse bridge: the DC side never stands below the crest; what the battery holds down is left out',
   compute: read => {
     const peak = read.value(read.self, swellPeak, noPoint);
-    const rest = standingDcVoltage(read, 'highest');
-    return Number.isNaN(peak) || Number.isNaN(rest) ? Number.NaN : Math.max(peak, rest);
+    // NaN absorbs.
+    return Number.isNaN(peak) ? Number.NaN : Math.max(peak, standingDcVoltage(read, 'highest'));
   },
 });
 
@@ -186,11 +189,12 @@ export const dipCurrent = defineResult({
   formula: 'I = √((P / (√3·U) · ratio)² + I_q²)',
   source: 'definition of active and reactive current',
   compute: read => {
-    const path = read.step(read.self, acPath, noPoint);
-    const power = read.step(read.self, demand, noPoint) ?? read.step(read.self, demand, { ...noPoint, direction: 1 });
     const voltage = extreme(read, 'low_voltage_ride_through');
     // No power crosses a voltage of nothing.
-    if (path === undefined || power === undefined || forms(read, read.demand) || !(voltage > 0)) return Number.NaN;
+    if (!(voltage > 0) || forms(read, read.demand)) return Number.NaN;
+    const path = read.step(read.self, acPath, noPoint);
+    const power = read.step(read.self, demand, noPoint) ?? read.step(read.self, demand, { ...noPoint, direction: 1 });
+    if (path === undefined || power === undefined) return Number.NaN;
     const active = (Math.abs(power.active) / (Math.sqrt(3) * voltage)) * path.ratio;
     return Math.hypot(active, read.value(read.self, dipReactiveCurrent, noPoint));
   },
