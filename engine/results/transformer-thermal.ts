@@ -6,7 +6,7 @@ import { eddyWeight, permissibleCurrent } from '../physics/harmonic-loss.ts';
 import { weighedRippleBound } from '../physics/ripple-bound.ts';
 import { customaryTimeConstants, steadyCycle } from '../physics/thermal.ts';
 import { dcVoltageMax } from './converter-voltage.ts';
-import { type At, defineResult, defineStep } from './definition.ts';
+import { type At, defineFigures, defineResult, defineStep } from './definition.ts';
 import { resonanceMax, resonanceMin } from './filter.ts';
 import { harmonicLossFactor } from './harmonics.ts';
 import { effectiveModulationOf, modulationEnds } from './modulation.ts';
@@ -140,15 +140,23 @@ export const harmonicBound = defineStep<number>({
   on: 'transformer',
   axes: [],
   compute: read => {
-    let amplitude = 0;
-    for (const route of read.routes(read.self)) {
-      const ripple = weighedRipple(read, route);
-      if (Number.isNaN(ripple) && !modulates(read, route)) return 1;
-      amplitude += ripple;
+    const amplitude = read.figure(read.self, rippleInWinding.figure.amplitude, noPoint);
+    if (Number.isNaN(amplitude)) {
+      const neither = (route: Route): boolean => Number.isNaN(weighedRipple(read, route)) && !modulates(read, route);
+      return read.routes(read.self).some(neither) ? 1 : 0;
     }
     const factor = 1 + (amplitude / read.worst(read.self, secondaryCurrent)) ** 2;
     return Number.isNaN(factor) ? 0 : factorFor(read.number(read.self, 'eddy_loss'), factor);
   },
+});
+
+/** Of all converters together, as below. Apart from the bound, so that another duty leaves it as it is. */
+const rippleInWinding = defineFigures({
+  name: 'ripple_in_winding',
+  on: 'transformer',
+  axes: [],
+  names: ['amplitude'],
+  compute: read => [read.routes(read.self).reduce((sum, route) => sum + weighedRipple(read, route), 0)],
 });
 
 /** √(Σ w_h·I_h²), w the weight of an order in the loss factor, of one converter's ripple in the transformer at most, A. */
