@@ -147,10 +147,10 @@ export const dcFlow = defineFigures({
       const route = read.shapes(read.self)[0];
       return route !== undefined && isPlain(route) ? read.self : undefined;
     },
-    takenBy([bankEnds, dcSide.figure.power, plainWay], (into, columns, of, [inStores, inPowers, inWays]) => {
-      const stores = columns[of[0]!] as readonly (readonly Together[] | undefined)[];
-      const powers = columns[of[1]!] as readonly number[];
-      const ways = columns[of[2]!] as readonly (PlainWay | undefined)[];
+    takenBy([plainWay, bankEnds, dcSide.figure.power], (into, columns, of, [inWays, inStores, inPowers]) => {
+      const ways = columns[of[0]!] as readonly (PlainWay | undefined)[];
+      const stores = columns[of[1]!] as readonly (readonly Together[] | undefined)[];
+      const powers = columns[of[2]!] as readonly number[];
       for (let index = 0; index < inStores!.length; index++) {
         const store = stores[inStores![index]!]?.[0];
         const way = ways[inWays![index]!];

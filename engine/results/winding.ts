@@ -142,12 +142,12 @@ const maxLoadIfLess = defineStep<number>({
   name: 'winding_max_load_if_less',
   on: 'converter',
   axes: ['duty', 'direction', 'soc'],
-  compute: (read, at) => loadBound(read, at, read.step(read.self, hardestLoad, noPoint)),
+  compute: (read, at) => loadBound(read, at, () => read.step(read.self, hardestLoad, noPoint)),
 });
 
 const loadPoints = pointsOf({ axes: ['direction', 'soc'] });
 
-function loadBound(read: Read, at: At, least?: number): number {
+function loadBound(read: Read, at: At, least?: () => number | undefined): number {
   const margin = read.number(read.practice, 'control_margin_worst');
   const point = { ...at, voltage: 2 };
   const factor = read.value(read.self, modulationFactor, point) / (1 + margin);
@@ -174,7 +174,12 @@ const minCurrent = defineStep<number>({
 });
 
 /** The boundary of a condition on the loaded ladder of the duty. */
-function underDuty(read: Read, at: At, excess: (ladder: LadderSolution) => number, least?: number): number {
+function underDuty(
+  read: Read,
+  at: At,
+  excess: (ladder: LadderSolution) => number,
+  least?: () => number | undefined,
+): number {
   const winding = windingOf(read);
   const asked = read.step(read.self, demand, at);
   const tag = read.route(read.self)?.grid;
@@ -188,7 +193,7 @@ function underDuty(read: Read, at: At, excess: (ladder: LadderSolution) => numbe
     // Too little voltage to carry the power at all.
     return solved.ok ? excess(solved) : Number.NEGATIVE_INFINITY;
   };
-  return boundary(winding.stated, excessAt, least);
+  return boundary(winding.stated, excessAt, least?.());
 }
 
 /** The least or greatest of a converter's bound over the routes, duties and points of the transformer. */
@@ -247,8 +252,8 @@ export const windingMaxLoad = defineResult({
   source: 'margins of the practice',
   compute: read =>
     overRoutes(read, 'least', converter => [
-      read.step(converter, hardestLoad, noPoint) ?? Number.NaN,
       ...read.duties.flatMap(duty => loadPoints.map(at => read.step(converter, maxLoadIfLess, at, duty) ?? Number.NaN)),
+      read.step(converter, hardestLoad, noPoint) ?? Number.NaN,
     ]),
 });
 
