@@ -205,7 +205,7 @@ type Columns = ReturnType<CheckContext['columns']>;
 function fails(context: CheckContext, converter: Component, duty: Component): boolean {
   return (
     anywhere(context.columns(converter, flow, duty), hasFailed) ||
-    anywhere(context.columns(converter, dcFlow, duty), isLess)
+    anywhere(context.columns(converter, dcFlow, duty), fallsShort)
   );
 }
 
@@ -222,7 +222,7 @@ function hasFailed(values: readonly unknown[]): boolean {
 }
 
 /** Of the figures of `dcFlow`: the largest power is known only where no current delivers what is asked for. */
-function isLess(values: readonly unknown[]): boolean {
+function fallsShort(values: readonly unknown[]): boolean {
   const { width, figure } = dcFlow;
   for (let index = figure.largest.place; index < values.length; index += width)
     if (!Number.isNaN(values[index] as number)) return true;

@@ -177,7 +177,7 @@ function partBehind(read: Read, converter: Component, route: Route, { reached, c
 }
 
 /** The converter of a cable that carries all of what one converter and its batteries exchange without a chopper. */
-function onlyConverter(read: Read): Component | undefined {
+function converterServed(read: Read): Component | undefined {
   const [route, ...more] = read.shapes(read.self);
   if (route === undefined || more.length > 0 || !isPlain(route)) return undefined;
   return route.dc.some(({ tag }) => tag === read.self.tag) ? read.component(route.converter) : undefined;
@@ -205,7 +205,7 @@ export const current = defineResult({
   meaning: 'Current of the whole cable run under the duty: rms of a line, or direct current.',
   formula: 'I, all parallel conductors together',
   source: 'circuit theory',
-  taken: where(onlyConverter, quotient(magnitude(there(dcFlow.figure.current)), routeShare.figure.share)),
+  taken: where(converterServed, quotient(magnitude(there(dcFlow.figure.current)), routeShare.figure.share)),
   column: read => {
     const at = carried(read);
     return point => at(point)?.current ?? Number.NaN;
@@ -223,7 +223,7 @@ export const drop = defineResult({
   formula: 'ΔU / U; direct current: I·2·l·R′ / U',
   source: 'circuit theory; conductor resistance as stated, else IEC 60228',
   taken: where(
-    onlyConverter,
+    converterServed,
     quotient(
       product(current, cableLoop.figure.resistance),
       greater(there(dcFlow.figure.batteryVoltage), there(dcFlow.figure.voltage)),

@@ -5,7 +5,7 @@ import { acFromDc, dcFromAc } from '../physics/converter.ts';
 import { type LadderSolution, solveLadder, solveLadderFromConverter } from '../physics/ladder.ts';
 import { type AcPath, acPathAt } from './ac-path.ts';
 import { bankUnder, groupWith, partInGroup } from './bank.ts';
-import { type At, defineFigures, defineResult, defineStep } from './definition.ts';
+import { type At, defineFigures, defineResult, defineStep, pointsOf } from './definition.ts';
 import { linkShare } from './link-share.ts';
 import { lossModel, lossModels } from './loss-model.ts';
 import type { Read } from './read.ts';
@@ -204,6 +204,22 @@ export const dcSide = defineFigures({
     const model = lossModel(read, terminalCurrent);
     const power = model === undefined ? undefined : dcFromAc(terminalActivePower, terminalCurrent, model);
     return power?.ok === true ? [power.dcPower, power.loss] : [];
+  },
+});
+
+/** The most that the converter takes under the duty, W at its DC side: with it the battery lasts least. */
+export const mostTaken = defineFigures({
+  name: 'most_taken',
+  on: 'converter',
+  axes: ['duty'],
+  names: ['power'],
+  compute: read => {
+    let most = Number.NEGATIVE_INFINITY;
+    for (const at of pointsOf(dcSide)) {
+      const power = read.figure(read.self, dcSide.figure.power, at);
+      if (power > most) most = power;
+    }
+    return [most];
   },
 });
 

@@ -101,7 +101,7 @@ export class Renewal {
     this.states[place] = inWork;
     const whole = this.words === 1 ? before.whole(number, cases) : undefined;
     const slabs = whole?.slabs ?? before.allKnown(number, cases);
-    const open = whole === undefined ? this.openIn(number, word, slabs) : this.openInWhole(number);
+    const open = whole === undefined ? this.openIn(number, word, slabs) : this.openInWhole(number, slabs);
     // What a case shared with the base case it may have looked at there alone.
     this.different[place] = whole === undefined ? ~this.hadIn(number, word) : 0;
     if (open !== 0) {
@@ -145,9 +145,9 @@ export class Renewal {
   }
 
   /** The same of a strip with all its cases in one word. */
-  private openInWhole(number: number): number {
-    const { now, before, cases } = this.around;
-    if (now.at(number) !== undefined || now.leavesSome) return this.openIn(number, 0, before.allKnown(number, cases));
+  private openInWhole(number: number, slabs: Known): number {
+    const { now, cases } = this.around;
+    if (now.at(number) !== undefined || now.leavesSome) return this.openIn(number, 0, slabs);
     return cases === width ? -1 : (1 << cases) - 1;
   }
 

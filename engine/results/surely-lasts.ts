@@ -8,7 +8,7 @@ import { dcWayUnder } from './dc-way.ts';
 import { defineFigures, defineStep, pointsOf } from './definition.ts';
 import { asTheyStand, dutyBattery, spreadOf, stringsInService } from './duty-battery.ts';
 import { converterOf, middleSource, powerOfSource, type Source } from './energy.ts';
-import { dcSide } from './flow.ts';
+import { dcSide, mostTaken } from './flow.ts';
 import type { Read } from './read.ts';
 import { takenBy, there, where } from './taken.ts';
 
@@ -68,22 +68,6 @@ const depth = defineFigures({
   compute: read => {
     const { bottom, top } = socSpan(read, read.self, read.demand);
     return [top - bottom];
-  },
-});
-
-/** The most that the converter takes under the duty, W at its DC side: with it the battery lasts least. */
-export const mostTaken = defineFigures({
-  name: 'most_taken',
-  on: 'converter',
-  axes: ['duty'],
-  names: ['power'],
-  compute: read => {
-    let most = Number.NEGATIVE_INFINITY;
-    for (const at of powerPoints) {
-      const power = read.figure(read.self, dcSide.figure.power, at);
-      if (power > most) most = power;
-    }
-    return [most];
   },
 });
 

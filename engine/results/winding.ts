@@ -11,11 +11,10 @@ import { modulationFactor } from './converter-voltage.ts';
 import { dcFlowOver } from './dc-flow.ts';
 import { type At, defineResult, defineStep, pointsOf } from './definition.ts';
 import { highestNetworkVoltage } from './diodes.ts';
-import { demand, networkVoltage, solveFor } from './flow.ts';
+import { demand, mostTaken, networkVoltage, solveFor } from './flow.ts';
 import { overloadRatio } from './overload.ts';
 import type { Read } from './read.ts';
 import { standingDcVoltage } from './standing-dc.ts';
-import { mostTaken } from './surely-lasts.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
