@@ -1,5 +1,6 @@
 // The one door to the grammar: text in, tree out, whatever the text is.
 
+import { amended } from './amended.ts';
 import type { Chunk, PlacedChunk, SourceTree, Span, SyntaxProblem } from './ast.ts';
 import { buildDeclaration } from './build-ast.ts';
 import { type Build, report, tokenSpan } from './build-base.ts';
@@ -31,8 +32,12 @@ export function parse(text: string, previous?: SourceTree): SourceTree {
   const end = behind === 0 ? text.length : old[old.length - behind]!.start + moved;
   const between = starts.map((start, index): PlacedChunk => {
     const part = text.slice(start, starts[index + 1] ?? end);
+    const same = known.get(part)?.pop();
+    if (same !== undefined) return { start, chunk: same };
+    const edited = starts.length === old.length - behind - ahead ? old[ahead + index]!.chunk : undefined;
     // Else it would keep the whole text.
-    return { start, chunk: known.get(part)?.pop() ?? parseChunk(detached(part)) };
+    const own = detached(part);
+    return { start, chunk: (edited && amended(edited, own, parseChunk)) ?? parseChunk(own) };
   });
   const after = old.slice(old.length - behind);
   const shifted = moved === 0 ? after : after.map(({ start, chunk }) => ({ start: start + moved, chunk }));

@@ -286,6 +286,49 @@ describe('chunks', () => {
     expect(moved.chunks.slice(1).every(({ chunk }, index) => chunk === after.chunks[index]?.chunk)).toBe(true);
   });
 
+  describe('of which one property is edited', () => {
+    const text =
+      'case cold {\n  B1.temperature = 5 °C, B2.temperature = 6 °C # both\n  ## Measured.\n  B1.resistance = curve soc { 0 % 10 mΩ, 1 % 9 mΩ } from "test"\n  B2.soc = 10 % .. 90 %\n}\n';
+    const before = parse(text);
+    const propertiesOf = (tree: typeof before) => {
+      const declaration = tree.chunks[0]?.chunk.declaration;
+      return declaration?.type === 'case' ? declaration.properties : [];
+    };
+    /** Of the properties after an edit, those that are the objects of before, by place. */
+    const kept = (from: string, to: string): readonly number[] => {
+      const after = parse(text.replace(from, to), before);
+      expect(after).toEqual(parse(text.replace(from, to)));
+      return [...propertiesOf(after).keys()].filter(
+        index => propertiesOf(after)[index] === propertiesOf(before)[index],
+      );
+    };
+
+    it('keep the others that stand where they stood', () => {
+      expect(kept('6 °C', '7 °C')).toEqual([0, 2, 3]);
+      expect(kept('9 mΩ', '8 mΩ')).toEqual([0, 1, 3]);
+      expect(kept('9 mΩ', '9.5 mΩ')).toEqual([0, 1]);
+      expect(kept('9 mΩ }', '9 mΩ, 2 % 8 mΩ }')).toEqual([0, 1]);
+    });
+
+    it('are read anew where the edit may reach beyond it', () => {
+      expect(kept('6 °C', '6 #C')).toEqual([]);
+      expect(kept('5 °C', '5 "C')).toEqual([]);
+      expect(kept('0 % 10', '0 } 10')).toEqual([]);
+      expect(kept('0 % 10', '0 % (10')).toEqual([]);
+      expect(kept('10 % ..', 'x = 10 % ..')).toEqual([]);
+      expect(kept('# both', '')).toEqual([]);
+      expect(kept('B2.soc', 'B2.soc = 10 %\n  B3.soc')).toEqual([]);
+    });
+
+    it('are read anew now and then, so that the texts of before are not held', () => {
+      let tree = before;
+      const first = propertiesOf(tree)[0];
+      for (let edit = 0; edit < 60; edit++) tree = parse(text.replace('90 %', `9${edit % 10} %`), tree);
+      expect(propertiesOf(tree)[0]).toEqual(first);
+      expect(propertiesOf(tree)[0]).not.toBe(first);
+    });
+  });
+
   it('never lend one object to two places', () => {
     const first = parse('bus A\n');
     const { chunks } = parse('bus A\nbus A\nbus A\n', first);

@@ -98,6 +98,25 @@ describe('damaged files', () => {
     );
   }, 60_000);
 
+  it('parse after a slip of the pen to the same tree as from scratch', () => {
+    const slips = ['', ' ', '1', '.', ',', '#', '"', '{', '}', '(', ')', '=', '\n', 'x', ' kW', '%', '±', 'from', 'é'];
+    const slip = fc.tuple(fc.nat(), fc.nat(2), fc.constantFrom(...slips));
+    const one = fc.constantFrom(...Object.values(samples));
+    fc.assert(
+      fc.property(one, fc.array(slip, { minLength: 1, maxLength: 4 }), (sample, edits) => {
+        let text = sample;
+        let tree = parse(text);
+        for (const [place, length, put] of edits) {
+          const at = place % (text.length + 1);
+          text = text.slice(0, at) + put + text.slice(at + length);
+          tree = parse(text, tree);
+          expect(tree).toEqual(parse(text));
+        }
+      }),
+      { numRuns: 200 },
+    );
+  }, 60_000);
+
   it('parse after an edit to the same tree as from scratch', () => {
     fc.assert(
       fc.property(files, files, (before, after) => {
