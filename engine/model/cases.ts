@@ -1,8 +1,10 @@
 // Cases: which facts each one restates, all read from the base values at once.
 import type { CaseDeclaration, Name, Property as PropertyNode } from '../../grammar/ast.ts';
+import { later } from '../../grammar/later.ts';
 import { propertyOf } from '../kinds/index.ts';
 import type { Kind } from '../kinds/kind.ts';
-import { type FactContext, hasSugar, lowerProperty, reportUnknownProperty, spreadSugar } from './facts.ts';
+import { type FactContext, hasSugar, reportUnknownProperty, spreadSugar } from './facts.ts';
+import { type Asking, sayTheSame } from './kept-entities.ts';
 import type { Lowerer } from './lowerer.ts';
 import { reportUnknown } from './names.ts';
 import { type Case, type Component, type Fact, sameValue } from './plant.ts';
@@ -134,9 +136,49 @@ function take(base: Restated, facts: Restated, from: Map<string, string>, name: 
   return contradictions;
 }
 
+/** What a declaration without fault restates, and what that rests on. */
+interface KeptCase {
+  readonly path: string;
+  readonly start: number;
+  readonly kinds: readonly (readonly [tag: string, kind: Kind])[];
+  readonly asking: readonly Asking[];
+  readonly facts: Restated;
+}
+
+const kept = new WeakMap<CaseDeclaration, KeptCase>();
+
 function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: ReadonlyMap<string, Component>): Restated {
+  const context = later(() => lowerer.context(lowerer.root, placed, false));
+  const known = kept.get(placed.node);
+  if (known !== undefined && stillHolds(known, placed, byTag, context, lowerer)) return known.facts;
+  const { said } = lowerer.report;
+  const facts = restatedIn(placed, context(), lowerer, byTag);
+  const { node, path, start, flawed } = placed;
+  const asking = lowerer.report.said === said && !flawed ? lowerer.askingAmong(node.properties) : undefined;
+  const kinds = [...facts.keys()].map(tag => [tag, byTag.get(tag)!.kind] as const);
+  if (asking !== undefined) kept.set(node, { path, start, kinds, asking, facts });
+  return facts;
+}
+
+function stillHolds(
+  { path, start, kinds, asking }: KeptCase,
+  placed: Placed<CaseDeclaration>,
+  byTag: ReadonlyMap<string, Component>,
+  context: () => FactContext,
+  lowerer: Lowerer,
+): boolean {
+  if (start !== placed.start || path !== placed.path) return false;
+  for (const [tag, kind] of kinds) if (byTag.get(tag)?.kind !== kind) return false;
+  return sayTheSame(asking, (node, property) => lowerer.property(node, property, context()));
+}
+
+function restatedIn(
+  placed: Placed<CaseDeclaration>,
+  context: FactContext,
+  lowerer: Lowerer,
+  byTag: ReadonlyMap<string, Component>,
+): Restated {
   const facts: Restated = new Map();
-  const context = lowerer.context(lowerer.root, placed, false);
   for (const node of placed.node.properties) {
     const component = context.doubtful(node)
       ? byTag.get(node.target[0]?.text ?? '')
@@ -166,7 +208,7 @@ function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: Read
       });
       continue;
     }
-    target.set(property.name, lowerProperty(node, property, context));
+    target.set(property.name, lowerer.property(node, property, context));
   }
   for (const [tag, restated] of facts) spreadCaseSugar(restated, byTag.get(tag)!.kind, context);
   return facts;

@@ -1,9 +1,11 @@
 // `require` and `accept`: what the author demands of the results, and which findings were agreed to.
 import type { AcceptDeclaration, DateLiteral, RequireDeclaration } from '../../grammar/ast.ts';
+import { detached } from '../../grammar/detached.ts';
 import { codes, textCodes } from '../checks/codes.ts';
 import type { Place } from '../finding.ts';
 import { evaluateComparison, evaluateNumber } from './evaluate.ts';
 import { type EvaluationContext, extremes } from './evaluated.ts';
+import { samePlace } from './facts.ts';
 import { Memory } from './kept-properties.ts';
 import type { Lowerer } from './lowerer.ts';
 import { reportUnknown } from './names.ts';
@@ -12,7 +14,12 @@ import type { Acceptance, Component, Requirement } from './plant.ts';
 import { replaceFix } from './report.ts';
 import { type Placed, placeOf } from './scope.ts';
 
-const kept = new Memory<EvaluationContext, NonNullable<ReturnType<typeof evaluateComparison>>>();
+type Sides = NonNullable<ReturnType<typeof evaluateComparison>>;
+
+const kept = new Memory<EvaluationContext, Sides>();
+
+/** Where it stood last, and what its sides meant. */
+const keptWhole = new WeakMap<RequireDeclaration, { readonly sides: Sides; readonly requirement: Requirement }>();
 
 export function lowerRequirement(
   placed: Placed<RequireDeclaration>,
@@ -47,15 +54,19 @@ export function lowerRequirement(
     } else reportNoTag(lowerer, during, place, `There is no duty \`${during}\``, duties);
     return undefined;
   }
-  return {
+  const known = keptWhole.get(node);
+  if (known?.sides === sides && samePlace(known.requirement.place, place)) return known.requirement;
+  const requirement = {
     name: node.name?.text,
     ...sides,
     operator: node.condition.operator,
     during,
     because: node.because?.value,
     place,
-    written: lowerer.text(placeOf(placed, node.condition)),
+    written: detached(lowerer.text(placeOf(placed, node.condition))),
   };
+  keptWhole.set(node, { sides, requirement });
+  return requirement;
 }
 
 export function lowerAcceptance(

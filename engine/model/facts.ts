@@ -8,6 +8,7 @@ import { dimensions } from '../units/dimension.ts';
 import type { EvaluationContext } from './evaluated.ts';
 import { lowerValue } from './fact-values.ts';
 import { fallbackExpression } from './fallback-expression.ts';
+import type { Asking } from './kept-entities.ts';
 import { Memory } from './kept-properties.ts';
 import { nearest } from './nearest.ts';
 import type { Fact, NumberFact, ProvenanceClass } from './plant.ts';
@@ -91,12 +92,26 @@ export function lowerProperty(node: PropertyNode, property: Property, context: F
   return moved;
 }
 
-/** Whether the fact made of it follows from its own text alone. */
-export const isPlain = (node: PropertyNode): boolean => kept.isPlain(node);
+/** Those of the properties whose facts follow from more than their own text; undefined where one is made anew each time. */
+export function askingAmong(
+  nodes: readonly PropertyNode[],
+  factOf: (node: PropertyNode) => Fact | undefined,
+): readonly Asking[] | undefined {
+  const asking: Asking[] = [];
+  for (const node of nodes) {
+    const asks = kept.asks(node);
+    if (asks === false) continue;
+    const fact = asks === undefined ? undefined : factOf(node);
+    if (fact === undefined) return undefined;
+    asking.push({ node, fact });
+  }
+  return asking;
+}
 
 const kept = new Memory<FactContext, Fact>();
 
-function samePlace(a: Place | undefined, b: Place): boolean {
+/** Whether the same text begins in both. */
+export function samePlace(a: Place | undefined, b: Place): boolean {
   return a?.start === b.start && a.path === b.path;
 }
 

@@ -28,7 +28,7 @@ export class Memory<Context extends WithReference, Made> {
 
   recallOrMake(node: object, context: Context, make: (context: Context) => Made | undefined): Made | undefined {
     const known = this.byNode.get(node);
-    if (known?.questions.every(question => answer(question, context) === question.told) === true) return known.made;
+    if (known !== undefined && told(known, context)) return known.made;
     const questions: Question[] = [];
     const said = context.report.said;
     const made = make(listening(context, questions));
@@ -37,9 +37,10 @@ export class Memory<Context extends WithReference, Made> {
     return made;
   }
 
-  /** Whether what is remembered of it asked for no name. */
-  isPlain(node: object): boolean {
-    return this.byNode.get(node)?.questions.length === 0;
+  /** Whether what is remembered of it asked for names; undefined where nothing is. */
+  asks(node: object): boolean | undefined {
+    const known = this.byNode.get(node);
+    return known && known.questions.length > 0;
   }
 
   /** What was made says the same in other words. */
@@ -47,6 +48,12 @@ export class Memory<Context extends WithReference, Made> {
     const known = this.byNode.get(node);
     if (known !== undefined) this.byNode.set(node, { ...known, made });
   }
+}
+
+/** Whether all questions are answered as they were. */
+function told({ questions }: Kept<unknown>, context: WithReference): boolean {
+  for (const question of questions) if (answer(question, context) !== question.told) return false;
+  return true;
 }
 
 function answer(question: Question, context: WithReference): unknown {

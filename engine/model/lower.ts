@@ -170,19 +170,32 @@ function makeComponent(
 ): Component {
   const { node } = placed;
   const lowered = lowerer.entity(scope, placed, kind);
+  const known = kept.get(lowered);
+  // A practice may go by another name where it is followed.
+  if (known?.component.tag === tag)
+    return { ...known.component, facts: new WatchedFacts(tag, known.facts, lowerer.watch) };
+  const { said } = lowerer.report;
   reportNotEvaluated(placed, kind, lowered, lowerer);
-  return {
+  const facts = withFallbacks(kind, lowered);
+  const component = {
     tag,
     kind,
     place: placeOf(placed, node.name!),
     whole: placeOf(placed, node),
     insertAt: node.block === undefined ? undefined : insertionPlace(placed, lowerer),
     basePlace: node.base === undefined ? undefined : placeOf(placed, node.base),
-    facts: new WatchedFacts(tag, wholeFacts(kind, lowered), lowerer.watch),
     failed: lowered.failed,
     implied: false,
   };
+  if (lowerer.report.said === said) kept.set(lowered, { component, facts });
+  return { ...component, facts: new WatchedFacts(tag, facts, lowerer.watch) };
 }
+
+/** Facts are the same object only for a declaration that stands where it stood: its component is then the same too. */
+const kept = new WeakMap<
+  LoweredFacts,
+  { readonly component: Omit<Component, 'facts'>; readonly facts: Map<string, Fact> }
+>();
 
 /** Just before the closing brace, on a line of its own where the block has several lines. */
 function insertionPlace(placed: Placed<EntityDeclaration>, lowerer: Lowerer): Place {
@@ -190,15 +203,6 @@ function insertionPlace(placed: Placed<EntityDeclaration>, lowerer: Lowerer): Pl
   const text = lowerer.text(block);
   const inner = text.endsWith('}') ? text.slice(0, -1).trimEnd() : text.trimEnd();
   return { path: block.path, start: block.start + inner.length, end: block.start + inner.length };
-}
-
-/** Of what was lowered: components of one text after another that are the same share them. */
-const known = new WeakMap<LoweredFacts, Map<string, Fact>>();
-
-function wholeFacts(kind: Kind, lowered: LoweredFacts): Map<string, Fact> {
-  const facts = known.get(lowered) ?? withFallbacks(kind, lowered);
-  known.set(lowered, facts);
-  return facts;
 }
 
 function withFallbacks(kind: Kind, lowered: LoweredFacts): Map<string, Fact> {

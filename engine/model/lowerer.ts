@@ -10,8 +10,8 @@ import type { Place } from '../finding.ts';
 import type { Kind, Property } from '../kinds/kind.ts';
 import { evaluate } from './evaluate.ts';
 import type { Evaluated } from './evaluated.ts';
-import { type FactContext, isPlain, type LoweredFacts, lowerProperties, lowerProperty } from './facts.ts';
-import { keepFacts, keptFacts } from './kept-entities.ts';
+import { askingAmong, type FactContext, type LoweredFacts, lowerProperties, lowerProperty } from './facts.ts';
+import { type Asking, type Kept, keepFacts, keptAt, sayTheSame } from './kept-entities.ts';
 import { Memory } from './kept-properties.ts';
 import { type KnownResults, lookUp, lookUpReference, type NameUse } from './lookup.ts';
 import { describeName, namesIn, reportUnknown, rowPaths } from './names.ts';
@@ -89,13 +89,15 @@ export class Lowerer {
 
   /** Own and inherited facts of a component or part, without what the tool assumes. */
   entity(scope: FileScope, placed: Placed<EntityDeclaration>, kind: Kind): LoweredFacts {
-    const known = this.entities.get(placed.node) ?? keptFacts(placed, () => this.inheritedAgain(scope, placed, kind));
-    if (known !== undefined) {
-      this.entities.set(placed.node, known);
-      return known;
+    const done = this.entities.get(placed.node);
+    if (done !== undefined) return done;
+    const kept = keptAt(placed);
+    if (kept !== undefined && this.stillHolds(kept, scope, placed, kind)) {
+      this.entities.set(placed.node, kept.lowered);
+      return kept.lowered;
     }
-    const context = this.context(scope, placed, false);
     const { said } = this.report;
+    const context = this.context(scope, placed, false);
     const own = lowerProperties(placed.node.properties, kind, context, (node, property) =>
       this.property(node, property, context),
     );
@@ -103,8 +105,21 @@ export class Lowerer {
     this.entities.set(placed.node, lowered);
     const sound = this.report.said === said && !placed.flawed && placed.doubts.length === 0;
     const complete = (placed.node.base === undefined) === (inherited === undefined);
-    if (sound && complete && placed.node.properties.every(isPlain)) keepFacts(placed, inherited, lowered);
+    const asking = sound && complete ? this.askingAmong(placed.node.properties) : undefined;
+    if (asking !== undefined) keepFacts(placed, { inherited, asking, lowered });
     return lowered;
+  }
+
+  private stillHolds(
+    { inherited, asking }: Kept,
+    scope: FileScope,
+    placed: Placed<EntityDeclaration>,
+    kind: Kind,
+  ): boolean {
+    if (placed.node.base !== undefined && this.inheritedAgain(scope, placed, kind) !== inherited) return false;
+    if (asking.length === 0) return true;
+    const context = this.context(scope, placed, false);
+    return sayTheSame(asking, (node, property) => this.property(node, property, context));
   }
 
   /** What a declaration inherits whose facts are kept, so that its part could be made before; says nothing. */
@@ -193,6 +208,14 @@ export class Lowerer {
     const fact = lowerProperty(node, property, context);
     this.properties.set(node, fact);
     return fact;
+  }
+
+  /** Of properties that were lowered. */
+  askingAmong(nodes: readonly PropertyNode[]): readonly Asking[] | undefined {
+    return askingAmong(nodes, node => {
+      const known = this.properties.get(node);
+      return known === underWay ? undefined : known;
+    });
   }
 
   context(scope: FileScope, placed: Placed<unknown>, inherited: boolean, use: NameUse = 'fact'): FactContext {

@@ -218,12 +218,13 @@ export class Scopes {
     };
     for (const placed of declarations) {
       const node = placed.node;
-      if (node.type === 'let' && take(placed, node.name)) lets.set(node.name!.text, { ...placed, node });
-      if (node.type === 'catalogue' && take(placed, node.name)) catalogues.set(node.name!.text, { ...placed, node });
+      if (node.type === 'let' && take(placed, node.name)) lets.set(node.name!.text, placed as Placed<typeof node>);
+      if (node.type === 'catalogue' && take(placed, node.name))
+        catalogues.set(node.name!.text, placed as Placed<typeof node>);
       if (node.type === 'case') take(placed, node.name);
       if (node.type !== 'entity' || !take(placed, node.name)) continue;
       const target = node.part ? parts : node.kind.text === 'practice' ? practices : entities;
-      target.set(node.name!.text, { ...placed, node });
+      target.set(node.name!.text, placed as Placed<typeof node>);
     }
     this.reportCollisions(uses, seen);
     return { lets, parts, catalogues, practices, entities };
@@ -231,6 +232,7 @@ export class Scopes {
 
   /** A name that two sources bring in is an error at the second `use`. */
   private reportCollisions(uses: readonly Use[], own: ReadonlyMap<string, Place>): void {
+    if (uses.length === 0) return;
     const taken = new Map<string, string>();
     for (const [name] of own) taken.set(name, 'this file');
     for (const { declaration, alias, scope } of uses) {

@@ -181,6 +181,30 @@ describe('with an earlier analysis', () => {
     ]);
   });
 
+  it('so do cases whose facts name others, whatever becomes of these', () => {
+    const named = edited(
+      `${soundExample}\ncase worn { B1.resistance = 1.2 * B1.resistance, B1.temperature = cold, K1.ac_current = 0.9 * K1.ac_current }\ncase both is worn { B1.state_of_health = 80 % }\nlet cold = 5 °C`,
+    );
+    const change = (...edits: readonly (readonly [string, string])[]): string => edited(named, ...edits);
+    walk([
+      named,
+      change(['let cold = 5 °C', 'let cold = 6 °C']),
+      change(['let cold = 5 °C', 'let cold = 6 A']),
+      change(['let cold = 5 °C', 'let warm = 5 °C']),
+      named,
+      change(['ac_current = 850 A', 'ac_current = 840 A']),
+      change(['ac_current = 850 A', 'ac_current = 0.84 kA']),
+      change(['converter K1', 'converter K9']),
+      change(['battery B1', 'bus B1']),
+      named,
+      `\n${change(['cold, K1', 'cold,\n  K1'])}`,
+      change(['B1.temperature = cold', 'B1.temperature = cold, B1.temperature = cold']),
+      change(['let cold = 5 °C', 'let cold = B1.temperature']),
+      change(['case both is worn', 'case both is worn, gone']),
+      named,
+    ]);
+  });
+
   it('so do requirements of which only the names, the bound or the duty changes', () => {
     const requiring = (bound: string, condition = 'T1.loading <= most'): string =>
       `let most = ${bound}\n${soundExample}\nduty idle { discharge = 20 kW for 2 min, at = MAIN }\nrequire ${condition}\nrequire again: ${condition}`;
