@@ -69,10 +69,10 @@ export function keepEqualFacts(plant: Plant, earlier: Plant): FactChanges {
     const old = oldCases.get(plantCase.name);
     if (old === undefined) continue;
     const before = changes.changed.length;
-    for (const tag of new Set([...plantCase.facts.keys(), ...old.facts.keys()]))
-      keep(tag, plantCase.facts.get(tag) ?? noFacts, old.facts.get(tag) ?? noFacts, changes);
-    for (const tag of new Set([...plantCase.failed.keys(), ...old.failed.keys()]))
-      noteDifferent(tag, plantCase.failed.get(tag) ?? noNames, old.failed.get(tag) ?? noNames, changes);
+    for (const [tag, facts] of plantCase.facts) keep(tag, facts, old.facts.get(tag) ?? noFacts, changes);
+    for (const [tag, facts] of old.facts) if (!plantCase.facts.has(tag)) keep(tag, noFacts, facts, changes);
+    for (const [tag, names] of plantCase.failed) noteDifferent(tag, names, old.failed.get(tag) ?? noNames, changes);
+    for (const [tag, names] of old.failed) if (!plantCase.failed.has(tag)) noteDifferent(tag, noNames, names, changes);
     if (changes.changed.length > before) inCases.add(index);
   }
   return { ...changes, inCases: base === 0 ? inCases : undefined };

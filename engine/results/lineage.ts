@@ -20,7 +20,8 @@ export class Lineage {
   /** A curve was asked beyond its ends somewhere: only then does anybody have to look for it. */
   outside = false;
   private readonly readersOfFacts = new Map<string, Map<string, Readers>>();
-  private readonly readersOfStrips = new Map<number, Readers>();
+  /** By number. */
+  private readersOfStrips: (Readers | undefined)[] = [];
   /** Looked at when the next text comes, if one comes. */
   private waiting: { readonly strip: number; readonly looked: LookedAt }[] = [];
   /** From the second text on. */
@@ -38,6 +39,7 @@ export class Lineage {
    * strips there are.
    */
   goOn(cases: readonly Case[], changed: readonly FactName[], size: number): Reached {
+    if (this.restated === undefined) this.readersOfStrips = new Array<undefined>(size).fill(undefined);
     for (const { strip, looked } of this.waiting) this.digest(strip, looked);
     this.waiting = [];
     this.restated ??= new Restated(cases.length, size, this.readersOfStrips);
@@ -54,10 +56,17 @@ export class Lineage {
     for (const { tag, property } of factsOf(looked)) {
       const byProperty = this.readersOfFacts.get(tag) ?? new Map<string, Readers>();
       this.readersOfFacts.set(tag, byProperty);
-      if (addReader(byProperty, property, strip)) this.restated?.reachFromFact(tag, property, strip);
+      const readers = withReader(byProperty.get(property), strip);
+      if (readers === undefined) continue;
+      byProperty.set(property, readers);
+      this.restated?.reachFromFact(tag, property, strip);
     }
-    for (const seen of looked.slabs)
-      if (addReader(this.readersOfStrips, seen.strip, strip)) this.restated?.reachFromStrip(seen.strip, strip);
+    for (const seen of looked.slabs) {
+      const readers = withReader(this.readersOfStrips[seen.strip], strip);
+      if (readers === undefined) continue;
+      this.readersOfStrips[seen.strip] = readers;
+      this.restated?.reachFromStrip(seen.strip, strip);
+    }
   }
 
   /** Marks the strips that look at a fact or, through others, at what was made of it. Rather too many than too few. */
@@ -72,7 +81,7 @@ export class Lineage {
       }
     };
     for (const { tag, property } of facts) mark(this.readersOfFacts.get(tag)?.get(property), atFirstHand);
-    for (let next = 0; next < strips.length; next++) mark(this.readersOfStrips.get(strips[next]!), 1);
+    for (let next = 0; next < strips.length; next++) mark(this.readersOfStrips[strips[next]!], 1);
     return { marks, strips };
   }
 }
@@ -88,15 +97,13 @@ export type Readers = readonly number[] | ReadonlySet<number>;
 
 const few = 12;
 
-/** False where it is known already. */
-function addReader<Key>(map: Map<Key, Readers>, key: Key, strip: number): boolean {
-  const known = map.get(key) as number[] | Set<number> | undefined;
-  if (known === undefined) map.set(key, [strip]);
-  else if (known instanceof Set) {
-    if (known.has(strip)) return false;
-    known.add(strip);
-  } else if (known.includes(strip)) return false;
-  else if (known.length < few) known.push(strip);
-  else map.set(key, new Set([...known, strip]));
-  return true;
+/** The readers with another one; undefined where it is known already. */
+function withReader(known: Readers | undefined, strip: number): Readers | undefined {
+  if (known === undefined) return [strip];
+  if (known instanceof Set) return known.has(strip) ? undefined : known.add(strip);
+  const list = known as number[];
+  if (list.includes(strip)) return undefined;
+  if (list.length >= few) return new Set(list).add(strip);
+  list.push(strip);
+  return list;
 }

@@ -9,7 +9,7 @@ import { type FactName, seesNewTopology, type TopologyPart } from './facts-kept.
 import type { Slab } from './graph.ts';
 import { atFirstHand } from './lineage.ts';
 import { factSeen, type LookedAt, type LookedSlab } from './looks.ts';
-import { fill, newStrip, type Strip, sameExtremes, underWay } from './strip.ts';
+import { fill, keepExtremes, newStrip, type Strip, underWay } from './strip.ts';
 import type { StripTable } from './strip-table.ts';
 
 /** Cases in one number. */
@@ -59,12 +59,16 @@ export class Renewal {
   /** By strip and word: a bit for each case whose column holds other values than before, or was not there. */
   private readonly different: Uint32Array;
 
+  /** Where a change reaches some of the first cases alone: a bit for each of them. */
+  private readonly reachable: number;
+
   constructor(around: Surroundings) {
     this.around = around;
     this.words = Math.ceil(around.cases / width);
     const size = around.reached.length * this.words;
     this.states = new Uint8Array(size);
     this.different = new Uint32Array(size);
+    this.reachable = [...(around.now.inCases ?? [])].reduce((bits, caseIndex) => bits | (1 << caseIndex), 0);
   }
 
   mayReach(strip: number): boolean {
@@ -111,8 +115,7 @@ export class Renewal {
           : this.dirtyAmong(number, whole.looked, open, word);
       if (dirty === 0 && whole !== undefined && now.at(number) === undefined) now.put(number, whole);
       else this.fillIn(number, { open, dirty, word, slabs });
-      if (dirty !== 0 && whole !== undefined && (this.different[place]! & open) === 0)
-        sameExtremes(now.at(number)!, whole);
+      if (dirty !== 0 && whole !== undefined) keepExtremes(now.at(number)!, whole, this.different[place]!);
     }
     this.states[place] = done;
   }
@@ -147,8 +150,10 @@ export class Renewal {
   /** The same of a strip with all its cases in one word. */
   private openInWhole(number: number, slabs: Known): number {
     const { now, cases } = this.around;
-    if (now.at(number) !== undefined || now.leavesSome) return this.openIn(number, 0, slabs);
-    return cases === width ? -1 : (1 << cases) - 1;
+    if (now.at(number) !== undefined) return this.openIn(number, 0, slabs);
+    if (now.inCases === undefined) return cases === width ? -1 : (1 << cases) - 1;
+    now.putWhatIsLeft(number);
+    return this.reachable;
   }
 
   /** In which of the cases something that was looked at has come out different. */

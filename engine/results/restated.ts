@@ -10,11 +10,11 @@ export class Restated {
   private readonly words: number;
   /** By strip and word: a bit for each case. */
   private readonly reached: Uint32Array;
-  private readonly readers: ReadonlyMap<number, Readers>;
+  private readonly readers: readonly (Readers | undefined)[];
   /** By component and property: the cases that restate it. */
   private readonly facts = new Map<string, Map<string, Set<number>>>();
 
-  constructor(caseCount: number, size: number, readers: ReadonlyMap<number, Readers>) {
+  constructor(caseCount: number, size: number, readers: readonly (Readers | undefined)[]) {
     this.words = Math.ceil(caseCount / width);
     this.reached = new Uint32Array(size * this.words);
     this.readers = readers;
@@ -58,7 +58,7 @@ export class Restated {
       const known = this.reached[place]!;
       if (((known | bits) ^ known) === 0) continue;
       this.reached[place] = known | bits;
-      for (const reader of this.readers.get(strip) ?? []) waiting.push(reader);
+      for (const reader of this.readers[strip] ?? []) waiting.push(reader);
     }
   }
 

@@ -5,10 +5,10 @@ import type { Reached } from './lineage.ts';
 import type { SlabInUse } from './outside-curves.ts';
 import { joined, type Strip, underWay, withoutCases } from './strip.ts';
 
-/** By number, 64 in a piece: from text to text only the pieces change in which a strip does. */
+/** By number, 16 in a piece: from text to text only the pieces change in which a strip does. */
 type Strips = readonly (readonly (Strip | undefined)[] | undefined)[];
 
-const bits = 6;
+const bits = 4;
 const size = 1 << bits;
 
 /** What an earlier text has left, which nobody changes, and what of it a change may reach. */
@@ -39,9 +39,9 @@ export class StripTable {
     return this.left === undefined || this.left.reached.marks[number] !== 0 ? undefined : this.anyLeft(number);
   }
 
-  /** A change reaches some cases alone: even of the strips that it reaches something is left. */
-  get leavesSome(): boolean {
-    return this.left?.inCases !== undefined;
+  /** The cases that a change may reach, where these are not all: of the strips that it reaches something is left too. */
+  get inCases(): ReadonlySet<number> | undefined {
+    return this.left?.inCases;
   }
 
   /** A slab that is left, of a case that no change reaches. */
@@ -76,6 +76,12 @@ export class StripTable {
   allKnown(number: number, cases: number): readonly (Slab | undefined)[] {
     const whole = this.whole(number, cases);
     return whole?.slabs ?? Array.from({ length: cases }, (_, caseIndex) => this.known(number, caseIndex));
+  }
+
+  /** Puts the cases of a strip that no change reaches. */
+  putWhatIsLeft(number: number): void {
+    const left = this.stillLeft(number);
+    if (left !== undefined) this.put(number, left);
   }
 
   /** A strip with all its cases, asked for here or left. */

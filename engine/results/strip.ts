@@ -63,11 +63,16 @@ export function joined(one: Strip | undefined, other: Strip | undefined, cases: 
 /** What is left of a strip when it has to be looked at anew in some cases: a case looks at no other one. */
 export function withoutCases(strip: Strip | undefined, cases: ReadonlySet<number>): Strip | undefined {
   if (strip === undefined) return undefined;
-  const rest = newStrip(strip.definition);
-  for (const [caseIndex, slab] of strip.slabs.entries()) {
-    if (slab !== undefined && slab !== underWay && !cases.has(caseIndex)) fill(rest, caseIndex, slab);
+  const slabs = strip.slabs.slice();
+  let { filled } = strip;
+  if (filled < slabs.length)
+    for (let caseIndex = 0; caseIndex < slabs.length; caseIndex++)
+      if (slabs[caseIndex] === underWay) slabs[caseIndex] = undefined;
+  for (const caseIndex of cases) {
+    if (slabs[caseIndex] !== undefined) filled--;
+    slabs[caseIndex] = undefined;
   }
-  return rest;
+  return { ...newStrip(strip.definition), slabs, filled, looked: filled === 0 ? undefined : strip.looked };
 }
 
 /** Of a strip that is all there. Searched once: whoever takes the strip over takes this over too. */
@@ -79,20 +84,41 @@ export function extremeOf(strip: Strip, result: Result, end: 'highest' | 'lowest
   return found;
 }
 
-/** Of two strips with the same numbers. */
-export function sameExtremes(strip: Strip, { highest, lowest }: Strip): void {
-  strip.highest = highest;
-  strip.lowest = lowest;
+/**
+ * What is known of an earlier strip, taken over by one that differs from it in some of the first 32 cases, a bit for each:
+ * only these are looked through.
+ */
+export function keepExtremes(strip: Strip, earlier: Strip, different: number): void {
+  strip.highest = keptExtreme(strip, earlier.highest, different, 'highest');
+  strip.lowest = keptExtreme(strip, earlier.lowest, different, 'lowest');
 }
 
-function search({ slabs }: Strip, points: number, end: 'highest' | 'lowest'): Extreme {
+function keptExtreme(
+  strip: Strip,
+  earlier: Extreme | undefined,
+  different: number,
+  end: 'highest' | 'lowest',
+): Extreme | undefined {
+  if (earlier === undefined || different === 0) return earlier;
+  if ((different & (1 << earlier.caseIndex)) !== 0) return undefined;
+  const points = pointsOf(strip.definition).length;
+  const found = search(strip, points, end, different);
+  if (Number.isNaN(found.value)) return earlier;
+  if (Number.isNaN(earlier.value)) return found;
+  if (found.value === earlier.value) return found.caseIndex < earlier.caseIndex ? found : earlier;
+  return found.value > earlier.value === (end === 'highest') ? found : earlier;
+}
+
+/** `among`: a bit for each of the first 32 cases that count. */
+function search({ slabs }: Strip, points: number, end: 'highest' | 'lowest', among = -1): Extreme {
   const sense = end === 'highest' ? 1 : -1;
   let most = Number.NEGATIVE_INFINITY;
   let caseIndex = -1;
   let point = 0;
   for (let index = 0; index < slabs.length; index++) {
+    if (among !== -1 && (among & (1 << index)) === 0) continue;
     // What a case shares with the base case is looked through already.
-    if (index > 0 && slabs[index] === slabs[0]) continue;
+    if (index > 0 && among === -1 && slabs[index] === slabs[0]) continue;
     const values = slabs[index]!.values as readonly number[];
     for (let at = 0; at < points; at++) {
       const other = sense * values[at]!;
