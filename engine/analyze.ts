@@ -70,7 +70,7 @@ export function analyze(
   const { findings: said, judges } =
     plant === undefined || graph === undefined ? nothingChecked : runChecks(plant, graph);
   // What few ask for is put together only then: an editor analyses every keystroke.
-  const judged = later(() => new Set(judges.flat()));
+  const judged = later(() => new Set([...(plant?.requirements ?? []).flatMap(resultsIn), ...judges.flat()]));
   const requirements = later(() => plant?.requirements.map(requirementView) ?? []);
   const outline = later(() => outlineOf(root));
   const checked = plant === undefined ? [] : applyAcceptances(plant, said, settings.today, flawed);
@@ -189,15 +189,23 @@ const nothingChecked: Checked = { findings: [], judges: [] };
 
 function runChecks(plant: Plant, graph: Graph): Checked {
   const findings: Finding[] = [];
-  const judges: (readonly string[])[] = [plant.requirements.flatMap(resultsIn)];
-  const byKind = new Map<KindName, Component[]>();
+  const judges: (readonly string[])[] = [];
+  const byKind = new Map<KindName, { readonly components: Component[]; readonly tags: string[] }>();
   for (const component of plant.components) {
-    const alike = byKind.get(component.kind.name);
-    if (alike === undefined) byKind.set(component.kind.name, [component]);
-    else alike.push(component);
+    const alike = byKind.get(component.kind.name) ?? { components: [], tags: [] };
+    byKind.set(component.kind.name, alike);
+    alike.components.push(component);
+    alike.tags.push(component.tag);
   }
   for (const check of checks) {
-    for (const component of byKind.get(check.on) ?? []) {
+    const judging = byKind.get(check.on);
+    if (judging === undefined) continue;
+    const quiet = check.looksEverywhere === true ? undefined : graph.allQuiet(check.code, judging.tags);
+    if (quiet !== undefined) {
+      judges.push(...quiet);
+      continue;
+    }
+    for (const component of judging.components) {
       const checked = runCheck(plant, graph, check, component);
       if (checked.findings.length > 0) findings.push(...checked.findings);
       if (checked.judged.length > 0) judges.push(checked.judged);
@@ -221,13 +229,23 @@ function runChecksOn(plant: Plant, graph: Graph, tag: string): readonly Finding[
 }
 
 /** Where it had nothing to say, it is asked again only after a change of what it looked at. */
-function runCheck(
-  plant: Plant,
-  graph: Graph,
-  check: Check,
-  component: Component,
-): { readonly findings: readonly Finding[]; readonly judged: readonly string[] } {
-  let findings: readonly Finding[] = [];
+function runCheck(plant: Plant, graph: Graph, check: Check, component: Component): Judgement {
+  if (check.looksEverywhere !== true) {
+    const judged = graph.stillQuiet({ what: check.code, at: component.tag });
+    if (judged !== undefined) return { findings: nothingSaid, judged };
+  }
+  return askCheck(plant, graph, check, component);
+}
+
+interface Judgement {
+  readonly findings: readonly Finding[];
+  readonly judged: readonly string[];
+}
+
+const nothingSaid: readonly Finding[] = [];
+
+function askCheck(plant: Plant, graph: Graph, check: Check, component: Component): Judgement {
+  let findings = nothingSaid;
   let judged: readonly string[] = [];
   const run = (): readonly string[] | undefined => {
     const context = new CheckContext(plant, graph, check);
@@ -237,7 +255,7 @@ function runCheck(
     return findings.length === 0 ? judged : undefined;
   };
   if (check.looksEverywhere === true) run();
-  else judged = graph.unlessQuiet({ what: check.code, at: component.tag }, run) ?? judged;
+  else judged = graph.listen({ what: check.code, at: component.tag }, run) ?? judged;
   return { findings, judged };
 }
 

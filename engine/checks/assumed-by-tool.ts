@@ -22,28 +22,34 @@ export const assumedByTool = defineCheck({
   bad: [['  altitude = 900 m\n', '']],
   run: context => {
     for (const component of context.plant.components) {
-      const assumed = [...assumptionsOf(component), ...batteryCurves(context, component)];
-      if (assumed.length === 0) continue;
-      context.say({
-        severity: 'note',
-        component,
-        place: component.place,
-        message: messages.assumed({ tag: component.tag, list: assumed.join('; ') }),
-      });
+      const known = assumptionsOf(component);
+      const curves = batteryCurves(context, component);
+      if (known.list.length === 0 && curves.length === 0) continue;
+      const { tag, place } = component;
+      const message =
+        curves.length === 0 ? known.message : messages.assumed({ tag, list: [...known.list, ...curves].join('; ') });
+      context.say({ severity: 'note', component, place, message });
     }
   },
 });
 
-/** Mostly nothing has changed since the text before: every component is asked for at every keystroke. */
-const known = new WeakMap<object, readonly string[]>();
+interface Assumptions {
+  readonly list: readonly string[];
+  readonly message: string;
+}
 
-function assumptionsOf(component: Component): readonly string[] {
+/** Mostly nothing has changed since the text before: every component is asked for at every keystroke. */
+const known = new WeakMap<object, Assumptions>();
+
+function assumptionsOf(component: Component): Assumptions {
   const { facts } = component;
-  if (!(facts instanceof WatchedFacts)) return assumptions(component);
-  const { whole } = facts;
-  const list = known.get(whole) ?? assumptions(component);
-  known.set(whole, list);
-  return list;
+  const whole = facts instanceof WatchedFacts ? facts.whole : undefined;
+  const before = whole && known.get(whole);
+  if (before !== undefined) return before;
+  const list = assumptions(component);
+  const made = { list, message: messages.assumed({ tag: component.tag, list: list.join('; ') }) };
+  if (whole !== undefined) known.set(whole, made);
+  return made;
 }
 
 /** Defaults of properties that the kind expects; what is merely optional and neutral is not mentioned. */
@@ -82,11 +88,13 @@ function lower(sentence: string): string {
   return sentence.charAt(0).toLowerCase() + sentence.slice(1).replace(/\.$/, '');
 }
 
+const none: readonly string[] = [];
+
 const windowed = '`open_circuit_voltage`: a straight line through the window `voltage`';
 
 /** Curves of a battery that nobody stated: where they come from, and what is known to be wrong with them. */
 function batteryCurves(context: CheckContext, battery: Component): readonly string[] {
-  if (battery.kind.name !== 'battery') return [];
+  if (battery.kind.name !== 'battery') return none;
   const list: string[] = [];
   const rest = battery.facts.get('open_circuit_voltage');
   if (rest?.provenance.class === 'tool') list.push(`\`open_circuit_voltage\` (${rest.provenance.text})`);

@@ -79,6 +79,11 @@ export class CheckContext {
     });
   }
 
+  /** Whether all whom `unlessQuiet` knows by these names are as quiet as before: then none need be asked. */
+  allQuiet(names: readonly string[]): boolean {
+    return this.graph.allQuiet(this.check.code, names) !== undefined;
+  }
+
   component(tag: string | undefined): Component | undefined {
     return tag === undefined ? undefined : this.plant.byTag.get(tag);
   }
@@ -303,9 +308,15 @@ export class CheckContext {
 
   /** The case in which a number is highest, the first of several; one in which it is not known is none. */
   highestCase(of: (caseIndex: number) => number): number {
-    const numbers = this.cases.map((_, caseIndex) => of(caseIndex));
-    const known = numbers.map(number => (Number.isNaN(number) ? Number.NEGATIVE_INFINITY : number));
-    return known.indexOf(Math.max(...known));
+    let highest = Number.NEGATIVE_INFINITY;
+    let found = 0;
+    for (let caseIndex = 0; caseIndex < this.cases.length; caseIndex++) {
+      const number = of(caseIndex);
+      if (!(number > highest)) continue;
+      highest = number;
+      found = caseIndex;
+    }
+    return found;
   }
 
   /** What binds the value there, as a word. */

@@ -40,8 +40,8 @@ function sayDuty(context: CheckContext, battery: Component, duty: Component): vo
   // The exact run is only worth its time where a bound leaves the question open.
   const bounds = context.columns(battery, surelyLasts, duty);
   const open = (caseIndex: number): boolean => {
-    const wanted = wantedIn(caseIndex);
-    return bounds[caseIndex]!.values.some(time => typeof time === 'number' && time < wanted);
+    const [time] = bounds[caseIndex]!.values;
+    return typeof time === 'number' && time < wantedIn(caseIndex);
   };
   const spot = worstSpot(context.spots(battery, dischargeTime, duty, open), dischargeTime, short);
   if (spot === undefined) return;

@@ -47,10 +47,10 @@ export const impossibleValue = defineCheck({
     ['require T1.loading <= 95 %\n', ''],
   ],
   run: context => {
-    for (const component of context.plant.components) {
-      const own = contradictions[component.kind.name];
-      if (own !== undefined) context.unlessQuiet(component.tag, () => sayFirst(context, component, own));
-    }
+    const judging = context.plant.components.filter(({ kind }) => contradictions[kind.name] !== undefined);
+    if (context.allQuiet(judging.map(({ tag }) => tag))) return;
+    for (const component of judging)
+      context.unlessQuiet(component.tag, () => sayFirst(context, component, contradictions[component.kind.name]!));
   },
 });
 

@@ -25,8 +25,11 @@ export const requirementCheck = defineCheck({
   looksEverywhere: true,
   bad: [['require T1.loading <= 95 %', 'require T1.loading <= 60 %']],
   run: context => {
-    for (const requirement of context.plant.requirements)
-      context.unlessQuiet(nameOf(requirement), () => judge(context, requirement));
+    const { requirements } = context.plant;
+    const names = requirements.map(nameOf);
+    if (context.allQuiet(names)) return;
+    for (const [index, requirement] of requirements.entries())
+      context.unlessQuiet(names[index]!, () => judge(context, requirement));
   },
 });
 
@@ -34,7 +37,15 @@ export const requirementCheck = defineCheck({
 const numbers = new WeakMap<Requirement['left'], number>();
 let count = 0;
 
-function nameOf({ left, operator, right, during }: Requirement): string {
+const names = new WeakMap<Requirement, string>();
+
+function nameOf(requirement: Requirement): string {
+  const name = names.get(requirement) ?? makeName(requirement);
+  names.set(requirement, name);
+  return name;
+}
+
+function makeName({ left, operator, right, during }: Requirement): string {
   const [one, other] = [left, right].map(side => {
     const number = numbers.get(side) ?? count++;
     numbers.set(side, number);

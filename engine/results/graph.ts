@@ -26,14 +26,17 @@ import { Lineage } from './lineage.ts';
 import { factSeen, type LookedAt, type LookedSlab } from './looks.ts';
 import type { Noted, OutsideCurve } from './noted.ts';
 import { type OutsideInCase, outsideOf, slabsInUse } from './outside-curves.ts';
-import { type Looked, type Looker, Quiet } from './quiet.ts';
+import { type Looker, Quiet, type Remembered } from './quiet.ts';
 import { Read } from './read.ts';
 import { differentFacts, Renewal } from './renewal.ts';
 import { routesByTag } from './routes.ts';
 import { fill, newStrip, type Strip, underWay } from './strip.ts';
 import { StripNumbers } from './strip-numbers.ts';
 import { StripTable } from './strip-table.ts';
+import { Watching } from './watching.ts';
 import { type Worst, withoutDuty, worstOf } from './worst.ts';
+
+const noRoutes: readonly Route[] = [];
 
 export interface Slab {
   readonly values: readonly unknown[];
@@ -63,17 +66,17 @@ export class Graph {
   private readonly quiet = new Quiet();
   /** What was asked for from outside: columns by strip and case, and whole strips. */
   private readonly asked = { columns: new Set<number>(), strips: new Set<number>() };
-  /** While somebody looks from outside: the numbers of the strips that are looked at. */
-  private watched: Set<number> | undefined;
+  private readonly watching: Watching;
   private readonly routes: ReadonlyMap<string, readonly Route[]>;
   private readonly routesOfRest: ReadonlyMap<string, readonly Route[]>;
 
   constructor(plant: Plant, earlier?: Graph) {
     this.plant = plant;
+    this.watching = new Watching(plant.watch);
     for (const [index, { name }] of plant.cases.entries()) this.caseIndex.set(name, index);
     this.restated = plant.cases.map(({ facts, failed }) => new Set([...facts.keys(), ...failed.keys()]));
     this.routes = routesByTag(plant.topology.routes);
-    this.routesOfRest = routesByTag(plant.topology.rest?.routes ?? []);
+    this.routesOfRest = routesByTag(plant.topology.rest?.routes ?? noRoutes);
     this.numbers = new StripNumbers(plant.components, plant.duties);
     this.earlier = earlier;
     const same = earlier === undefined ? undefined : sameOutline(earlier.plant, plant);
@@ -116,11 +119,11 @@ export class Graph {
     caseIndex: number,
     duty: Component | undefined,
   ): Slab {
-    if (this.watched !== undefined) {
-      this.watched.add(number);
+    if (this.watching.strips !== undefined) {
+      this.watching.strips.add(number);
       const known = this.strips.at(number)?.slabs[caseIndex];
       if (known !== undefined && known !== underWay) return known;
-      return this.apart(this.slabAt, number, component, definition, caseIndex, duty);
+      return this.watching.apart(this, this.slabAt, number, component, definition, caseIndex, duty);
     }
     if (this.renewal?.isOpen(number, caseIndex) === true) this.renewal.renew(number, caseIndex);
     const strip = this.strips.at(number) ?? this.strips.put(number, this.wholeLeft(number) ?? newStrip(definition));
@@ -201,29 +204,30 @@ export class Graph {
    * was found. While nothing that was looked at changes, what it returned is returned again, of later texts too.
    */
   unlessQuiet(looker: Looker, look: () => readonly string[] | undefined): readonly string[] | undefined {
-    const known = this.quiet.about(looker, strips => this.renewal?.stay(strips) === true);
-    if (known !== undefined) return known.remembered;
+    return this.stillQuiet(looker) ?? this.listen(looker, look);
+  }
+
+  /** What somebody remembered who had nothing to say, and would have nothing to say now; undefined where that is open. */
+  stillQuiet(looker: Looker): readonly string[] | undefined {
+    return this.quiet.about(looker, this.renewal)?.remembered;
+  }
+
+  /** Has somebody look of whom nothing is known, and notes at what. */
+  listen(looker: Looker, look: () => readonly string[] | undefined): readonly string[] | undefined {
     if (this.quiet.isLoud(looker)) {
       const remembered = look();
       if (remembered === undefined) this.quiet.noteLoud(looker);
       return remembered;
     }
-    const { watch } = this.plant;
-    this.watched = new Set();
-    watch.start();
-    let facts: Looked['facts'];
-    let strips: Looked['strips'];
-    let remembered: readonly string[] | undefined;
-    try {
-      remembered = look();
-    } finally {
-      facts = watch.stop();
-      strips = [...this.watched];
-      this.watched = undefined;
-    }
-    if (remembered !== undefined) this.quiet.note(looker, { facts, strips, remembered });
-    else this.quiet.noteLoud(looker);
-    return remembered;
+    const { outcome, facts, strips } = this.watching.during(look);
+    if (outcome === undefined) this.quiet.noteLoud(looker);
+    else this.quiet.note(looker, { facts, strips, remembered: outcome });
+    return outcome;
+  }
+
+  /** What all remembered who look for one thing in these places; undefined where one of them has to be asked. */
+  allQuiet(what: string, places: readonly string[]): Remembered | undefined {
+    return this.quiet.aboutAll(what, places);
   }
 
   /** Curves that were asked for a point beyond their ends, by the slabs in use. */
@@ -236,23 +240,6 @@ export class Graph {
     );
   }
 
-  /**
-   * What a computation looks at is kept with its outcome, and is no look from outside. Without a closure: one that
-   * captures the arguments of a method costs at each of its calls.
-   */
-  private apart<Args extends readonly unknown[], T>(work: (this: Graph, ...args: Args) => T, ...args: Args): T {
-    const { watched } = this;
-    const { watch } = this.plant;
-    const { seen } = watch;
-    this.watched = watch.seen = undefined;
-    try {
-      return work.apply(this, args as Args & unknown[]);
-    } finally {
-      this.watched = watched;
-      watch.seen = seen;
-    }
-  }
-
   /** The number of a strip, in the graphs of the lineage. */
   numberOf(tag: string, definition: Definition, duty: string | undefined): number {
     return this.numbers.of(tag, definition, duty);
@@ -261,20 +248,22 @@ export class Graph {
   /** The strip of a value with all cases. */
   private strip(component: Component, definition: Definition, duty: Component | undefined): Strip {
     const number = this.numberOf(component.tag, definition, duty?.tag);
-    this.watched?.add(number);
+    this.watching.strips?.add(number);
     const cases = this.plant.cases.length;
     if (this.aligned) this.asked.strips.add(number);
     const own = this.strips.at(number);
     if (own?.filled === cases) return own;
     const clean = this.wholeLeft(number);
     if (clean !== undefined) return this.strips.put(number, clean);
-    if (this.watched === undefined) this.fillStrip(number, component, definition, duty);
-    else this.apart(this.fillStrip, number, component, definition, duty);
+    if (this.watching.strips === undefined) this.fillStrip(number, component, definition, duty);
+    else this.watching.apart(this, this.fillStrip, number, component, definition, duty);
     return this.strips.at(number)!;
   }
 
   private fillStrip(number: number, component: Component, definition: Definition, duty: Component | undefined): void {
     const cases = this.plant.cases.length;
+    if (this.renewal?.isOpen(number, 0) === true) this.renewal.renew(number, 0);
+    if (this.strips.at(number)?.filled === cases) return;
     for (let caseIndex = 0; caseIndex < cases; caseIndex++) this.slabAt(number, component, definition, caseIndex, duty);
   }
 
