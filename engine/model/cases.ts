@@ -9,7 +9,7 @@ import type { Lowerer } from './lowerer.ts';
 import { reportUnknown } from './names.ts';
 import { type Case, type Component, type Fact, sameValue } from './plant.ts';
 import { type Placed, placeOf } from './scope.ts';
-import { type FactWatch, WatchedFacts } from './watched-facts.ts';
+import { WatchedFacts } from './watched-facts.ts';
 
 /** What a case restates, by tag and property; undefined where it could not be understood. */
 type Restated = Map<string, Map<string, Fact | undefined>>;
@@ -29,17 +29,28 @@ export function lowerCases(lowerer: Lowerer, byTag: ReadonlyMap<string, Componen
   const cases: Case[] = [{ name: '', place: undefined, facts: new Map(), failed: new Map() }];
   for (const [name, placed] of declared) {
     const restated = combine(name, declared, done, [], lowerer, byTag);
-    cases.push({ name, place: placeOf(placed, placed.node.name!), ...understood(restated, lowerer.watch) });
+    cases.push({ name, place: placeOf(placed, placed.node.name!), ...understood(restated) });
   }
   return cases;
 }
 
-function understood(restated: Restated, watch: FactWatch): Pick<Case, 'facts' | 'failed'> {
+type Understood = Pick<Case, 'facts' | 'failed'>;
+
+/** Texts in which a case restates the same share it. */
+const understoodOf = new WeakMap<Restated, Understood>();
+
+function understood(restated: Restated): Understood {
+  const known = understoodOf.get(restated) ?? sortOut(restated);
+  understoodOf.set(restated, known);
+  return known;
+}
+
+function sortOut(restated: Restated): Understood {
   const facts = new Map<string, ReadonlyMap<string, Fact>>();
   const failed = new Map<string, Set<string>>();
   for (const [tag, properties] of restated) {
     if (isUnderstood(properties)) {
-      facts.set(tag, new WatchedFacts(tag, properties, watch));
+      facts.set(tag, new WatchedFacts(tag, properties));
       continue;
     }
     const known = new Map<string, Fact>();
@@ -48,7 +59,7 @@ function understood(restated: Restated, watch: FactWatch): Pick<Case, 'facts' | 
       if (fact === undefined) unknown.add(name);
       else known.set(name, fact);
     }
-    if (known.size > 0) facts.set(tag, new WatchedFacts(tag, known, watch));
+    if (known.size > 0) facts.set(tag, new WatchedFacts(tag, known));
     if (unknown.size > 0) failed.set(tag, unknown);
   }
   return { facts, failed };
@@ -75,8 +86,9 @@ function combine(
     done.set(name, own);
     return own;
   }
-  const facts: Restated = new Map();
-  const from = new Map<string, string>();
+  const { said } = lowerer.report;
+  const bases: Restated[] = [];
+  const names: Name[] = [];
   for (const base of placed.node.bases) {
     if (!declared.has(base.text)) {
       reportUnknownCase(placed, base, declared, lowerer);
@@ -95,17 +107,51 @@ function combine(
       lowerer.report.add({ code: 'wrong_value', place: placeOf(placed, base), message });
       continue;
     }
-    const taken = combine(base.text, declared, done, [...underWay, name], lowerer, byTag);
-    for (const contradiction of take(taken, facts, from, base.text))
-      if (own.get(contradiction.tag)?.has(contradiction.property) !== true)
-        lowerer.report.add({ code: 'duplicate', place: placeOf(placed, base), message: contradiction.message });
+    bases.push(combine(base.text, declared, done, [...underWay, name], lowerer, byTag));
+    names.push(base);
+  }
+  const before = combined.get(placed.node);
+  const holds = before?.own === own && sameBases(before.bases, bases);
+  const facts = holds ? before.facts : putTogether(own, bases, names, placed, lowerer);
+  if (lowerer.report.said === said) combined.set(placed.node, { own, bases, facts });
+  done.set(name, facts);
+  return facts;
+}
+
+/** What a case was put together of without fault. */
+interface Combined {
+  readonly own: Restated;
+  readonly bases: readonly Restated[];
+  readonly facts: Restated;
+}
+
+const combined = new WeakMap<CaseDeclaration, Combined>();
+
+function sameBases(some: readonly Restated[], others: readonly Restated[]): boolean {
+  return some.length === others.length && some.every((base, index) => base === others[index]);
+}
+
+/** What the case says itself counts; of its bases, called by these names, those that contradict each other are reported. */
+function putTogether(
+  own: Restated,
+  bases: readonly Restated[],
+  names: readonly Name[],
+  placed: Placed<CaseDeclaration>,
+  { report }: Lowerer,
+): Restated {
+  const facts: Restated = new Map();
+  const from = new Map<string, string>();
+  for (const [index, base] of bases.entries()) {
+    const name = names[index]!;
+    for (const { tag, property, message } of take(base, facts, from, name.text))
+      if (own.get(tag)?.has(property) !== true)
+        report.add({ code: 'duplicate', place: placeOf(placed, name), message });
   }
   for (const [tag, restated] of own) {
     const target = facts.get(tag) ?? new Map<string, Fact | undefined>();
     facts.set(tag, target);
     for (const [property, fact] of restated) target.set(property, fact);
   }
-  done.set(name, facts);
   return facts;
 }
 

@@ -11,15 +11,14 @@ import { fallbackFact, type LoweredFacts } from './facts.ts';
 import type { Lowerer } from './lowerer.ts';
 import type { Acceptance, Component, Fact, Plant, Requirement } from './plant.ts';
 import { type FileScope, find, type Placed, placeOf } from './scope.ts';
-import { type FactWatch, WatchedFacts } from './watched-facts.ts';
+import { WatchedFacts } from './watched-facts.ts';
 
 /** The plant of the root file; undefined where the file holds none. Everything in it is looked at either way. */
 export function lowerPlant(lowerer: Lowerer): Plant | undefined {
   const scope = lowerer.root;
   for (const file of lowerer.files) validateDeclarations(file, lowerer);
   const head = plantHead(scope, lowerer);
-  const site =
-    head === undefined ? impliedSite(scope, lowerer) : makeComponent(scope, head, kindByName.get('plant')!, lowerer);
+  const site = head === undefined ? impliedSite(scope) : makeComponent(scope, head, kindByName.get('plant')!, lowerer);
   if (site === undefined) return undefined;
 
   const components: Component[] = head === undefined ? [site] : [];
@@ -46,7 +45,6 @@ export function lowerPlant(lowerer: Lowerer): Plant | undefined {
     topology: lowerConnections(site, components, byTag, lowerer),
     requirements,
     acceptances,
-    watch: lowerer.watch,
   };
 }
 
@@ -135,19 +133,14 @@ function plantHead(scope: FileScope, lowerer: Lowerer): Placed<EntityDeclaration
 }
 
 /** Components without a plant are judged as they stand; undefined where there are none, as in a file of parts. */
-function impliedSite(scope: FileScope, lowerer: Lowerer): Component | undefined {
+function impliedSite(scope: FileScope): Component | undefined {
   const first = [...scope.entities.values()].find(placed => kindByName.has(placed.node.kind.text));
   if (first === undefined) return undefined;
   const place = placeOf(first, first.node.name ?? first.node.kind);
-  return impliedComponent('plant', kindByName.get('plant')!, { place, whole: place }, lowerer.watch);
+  return impliedComponent('plant', kindByName.get('plant')!, { place, whole: place });
 }
 
-function impliedComponent(
-  tag: string,
-  kind: Kind,
-  { place, whole }: Pick<Component, 'place' | 'whole'>,
-  watch: FactWatch,
-): Component {
+function impliedComponent(tag: string, kind: Kind, { place, whole }: Pick<Component, 'place' | 'whole'>): Component {
   return {
     tag,
     kind,
@@ -155,7 +148,7 @@ function impliedComponent(
     whole,
     insertAt: undefined,
     basePlace: undefined,
-    facts: new WatchedFacts(tag, withFallbacks(kind, { facts: new Map(), failed: new Set() }), watch),
+    facts: new WatchedFacts(tag, withFallbacks(kind, { facts: new Map(), failed: new Set() })),
     failed: new Set(),
     implied: true,
   };
@@ -172,30 +165,26 @@ function makeComponent(
   const lowered = lowerer.entity(scope, placed, kind);
   const known = kept.get(lowered);
   // A practice may go by another name where it is followed.
-  if (known?.component.tag === tag)
-    return { ...known.component, facts: new WatchedFacts(tag, known.facts, lowerer.watch) };
+  if (known?.tag === tag) return known;
   const { said } = lowerer.report;
   reportNotEvaluated(placed, kind, lowered, lowerer);
-  const facts = withFallbacks(kind, lowered);
-  const component = {
+  const component: Component = {
     tag,
     kind,
     place: placeOf(placed, node.name!),
     whole: placeOf(placed, node),
     insertAt: node.block === undefined ? undefined : insertionPlace(placed, lowerer),
     basePlace: node.base === undefined ? undefined : placeOf(placed, node.base),
+    facts: new WatchedFacts(tag, withFallbacks(kind, lowered)),
     failed: lowered.failed,
     implied: false,
   };
-  if (lowerer.report.said === said) kept.set(lowered, { component, facts });
-  return { ...component, facts: new WatchedFacts(tag, facts, lowerer.watch) };
+  if (lowerer.report.said === said) kept.set(lowered, component);
+  return component;
 }
 
 /** Facts are the same object only for a declaration that stands where it stood: its component is then the same too. */
-const kept = new WeakMap<
-  LoweredFacts,
-  { readonly component: Omit<Component, 'facts'>; readonly facts: Map<string, Fact> }
->();
+const kept = new WeakMap<LoweredFacts, Component>();
 
 /** Just before the closing brace, on a line of its own where the block has several lines. */
 function insertionPlace(placed: Placed<EntityDeclaration>, lowerer: Lowerer): Place {
@@ -261,7 +250,7 @@ function practiceOf(site: Component, lowerer: Lowerer): Component {
   if (found !== undefined) {
     return makeComponent(found.scope, found.found, kind, lowerer, follows?.type === 'word' ? follows.word : undefined);
   }
-  return impliedComponent('practice', kind, site, lowerer.watch);
+  return impliedComponent('practice', kind, site);
 }
 
 function lowerDemands(

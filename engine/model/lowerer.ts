@@ -27,7 +27,6 @@ import {
   type Template,
   templatePaths,
 } from './scope.ts';
-import { FactWatch } from './watched-facts.ts';
 
 /** A `pick` of a value that nobody has made yet, or that was made for this analysis. */
 export interface OpenPick {
@@ -44,7 +43,6 @@ export class Lowerer {
   readonly report: Report;
   readonly root: FileScope;
   readonly results: KnownResults;
-  readonly watch = new FactWatch();
   private readonly scopes: Scopes;
   private readonly lets = new Map<LetDeclaration, Evaluated | undefined | typeof underWay>();
   private readonly properties = new Map<PropertyNode, Fact | undefined | typeof underWay>();

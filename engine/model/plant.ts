@@ -7,7 +7,6 @@ import type { Dimension } from '../units/dimension.ts';
 import type { Unit } from '../units/read.ts';
 import type { EvaluatedNumber } from './evaluated.ts';
 import type { Topology } from './topology.ts';
-import type { FactWatch } from './watched-facts.ts';
 
 export interface Plant {
   readonly name: string;
@@ -24,8 +23,6 @@ export interface Plant {
   readonly topology: Topology;
   readonly requirements: readonly Requirement[];
   readonly acceptances: readonly Acceptance[];
-  /** Over all facts of the components and cases. */
-  readonly watch: FactWatch;
 }
 
 export interface Component {

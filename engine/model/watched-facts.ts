@@ -4,8 +4,8 @@ import type { Fact } from './plant.ts';
 /** Facts by the tag of their component; `everyFact` among them stands for all of it. */
 export type SeenFacts = ReadonlyMap<string, ReadonlySet<string>>;
 
-/** Notes the facts that are looked at between `start` and `stop`. One for all facts of a plant. */
-export class FactWatch {
+/** Notes the facts that are looked at between `start` and `stop`. */
+class FactWatch {
   /** What was looked at so far; undefined while nobody watches, as when looks are accounted for elsewhere. */
   seen: Map<string, Set<string>> | undefined;
 
@@ -26,28 +26,29 @@ export class FactWatch {
   }
 }
 
+/** One for all facts of all plants, so that texts may share them: nobody looks at two plants at once. */
+export const factWatch = new FactWatch();
+
 export const everyFact = '*';
 
 /** The facts of one component, or those that a case restates of it. */
 export class WatchedFacts implements ReadonlyMap<string, Fact> {
   private readonly tag: string;
   private readonly facts: Map<string, Fact>;
-  private readonly watch: FactWatch;
 
   /** Whoever shares the map says the same of a component; `replace` puts in what says the same. */
-  constructor(tag: string, facts: Map<string, Fact>, watch: FactWatch) {
+  constructor(tag: string, facts: Map<string, Fact>) {
     this.tag = tag;
     this.facts = facts;
-    this.watch = watch;
   }
 
   get(property: string): Fact | undefined {
-    if (this.watch.seen !== undefined) this.watch.note(this.tag, property);
+    if (factWatch.seen !== undefined) factWatch.note(this.tag, property);
     return this.facts.get(property);
   }
 
   has(property: string): boolean {
-    if (this.watch.seen !== undefined) this.watch.note(this.tag, property);
+    if (factWatch.seen !== undefined) factWatch.note(this.tag, property);
     return this.facts.has(property);
   }
 
@@ -91,7 +92,7 @@ export class WatchedFacts implements ReadonlyMap<string, Fact> {
   }
 
   private get every(): Map<string, Fact> {
-    this.watch.note(this.tag, everyFact);
+    factWatch.note(this.tag, everyFact);
     return this.facts;
   }
 }

@@ -58,7 +58,7 @@ export function keepEqualFacts(plant: Plant, earlier: Plant): FactChanges {
   const changes: Changes = { changed: [], retold: [], sameNames: true };
   for (const component of plant.components) {
     const old = earlier.byTag.get(component.tag);
-    if (old === undefined) continue;
+    if (old === undefined || old === component) continue;
     keep(component.tag, component.facts, old.facts, changes);
     noteDifferent(component.tag, component.failed, old.failed, changes);
   }
@@ -67,7 +67,7 @@ export function keepEqualFacts(plant: Plant, earlier: Plant): FactChanges {
   const oldCases = new Map(earlier.cases.map(plantCase => [plantCase.name, plantCase]));
   for (const [index, plantCase] of plant.cases.entries()) {
     const old = oldCases.get(plantCase.name);
-    if (old === undefined) continue;
+    if (old === undefined || (plantCase.facts === old.facts && plantCase.failed === old.failed)) continue;
     const before = changes.changed.length;
     for (const [tag, facts] of plantCase.facts) keep(tag, facts, old.facts.get(tag) ?? noFacts, changes);
     for (const [tag, facts] of old.facts) if (!plantCase.facts.has(tag)) keep(tag, noFacts, facts, changes);

@@ -55,8 +55,6 @@ export class Graph {
   private readonly sameDuties: boolean;
   private readonly numbers: StripNumbers;
   private readonly caseIndex = new Map<string, number>();
-  /** By case: of which components it says something. */
-  private readonly restated: readonly ReadonlySet<string>[];
   private readonly strips: StripTable;
   readonly lineage: Lineage;
   /** Of an aligned graph: what becomes of the strips that a changed fact may reach. */
@@ -66,15 +64,13 @@ export class Graph {
   private readonly quiet = new Quiet();
   /** What was asked for from outside: columns by strip and case, and whole strips. */
   private readonly asked = { columns: new Set<number>(), strips: new Set<number>() };
-  private readonly watching: Watching;
+  private readonly watching = new Watching();
   private readonly routes: ReadonlyMap<string, readonly Route[]>;
   private readonly routesOfRest: ReadonlyMap<string, readonly Route[]>;
 
   constructor(plant: Plant, earlier?: Graph) {
     this.plant = plant;
-    this.watching = new Watching(plant.watch);
     for (const [index, { name }] of plant.cases.entries()) this.caseIndex.set(name, index);
-    this.restated = plant.cases.map(({ facts, failed }) => new Set([...facts.keys(), ...failed.keys()]));
     this.routes = routesByTag(plant.topology.routes);
     this.routesOfRest = routesByTag(plant.topology.rest?.routes ?? noRoutes);
     this.numbers = new StripNumbers(plant.components, plant.duties);
@@ -340,9 +336,9 @@ export class Graph {
 
   /** Of a slab of the base case: only what the case restates can differ. */
   private holdsInCase({ looked }: Slab, caseIndex: number): boolean {
-    const restated = this.restated[caseIndex]!;
+    const { facts, failed } = this.plant.cases[caseIndex]!;
     for (const { tag, property } of looked.facts) {
-      if (!restated.has(tag)) continue;
+      if (!facts.has(tag) && !failed.has(tag)) continue;
       if (factSeen(this.plant, caseIndex, tag, property) !== factSeen(this.plant, 0, tag, property)) return false;
     }
     for (const seen of looked.slabs)

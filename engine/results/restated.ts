@@ -12,6 +12,8 @@ export class Restated {
   private readonly reached: Uint32Array;
   private readonly readers: readonly (Readers | undefined)[];
   /** By component and property: the cases that restate it. */
+  /** Of the cases that were taken in: they stand for what the case restates. */
+  private readonly noted = new WeakSet<Case['facts']>();
   private readonly facts = new Map<string, Map<string, Set<number>>>();
 
   constructor(caseCount: number, size: number, readers: readonly (Readers | undefined)[]) {
@@ -23,7 +25,8 @@ export class Restated {
   /** Takes in what cases restate. `readersOf`: the strips that look at a fact. */
   note(cases: readonly Case[], readersOf: (tag: string, property: string) => Iterable<number>): void {
     for (const [caseIndex, { facts, failed }] of cases.entries()) {
-      if (caseIndex === 0) continue;
+      if (caseIndex === 0 || this.noted.has(facts)) continue;
+      this.noted.add(facts);
       for (const names of [facts, failed])
         for (const [tag, properties] of names)
           for (const property of properties.keys())

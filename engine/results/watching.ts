@@ -1,26 +1,21 @@
 // While somebody looks at facts and values from outside: at which ones.
-import type { FactWatch } from '../model/watched-facts.ts';
+import { factWatch } from '../model/watched-facts.ts';
 import type { Seen } from './quiet.ts';
 
 export class Watching {
   /** The strips that were looked at so far, by number; undefined while nobody looks from outside. */
   strips: Set<number> | undefined;
-  private readonly facts: FactWatch;
-
-  constructor(facts: FactWatch) {
-    this.facts = facts;
-  }
 
   /** What looking comes to, and what was looked at for it. */
   during<T>(look: () => T): Seen & { readonly outcome: T } {
     const seen = new Set<number>();
     this.strips = seen;
-    this.facts.start();
+    factWatch.start();
     try {
       const outcome = look();
-      return { outcome, facts: this.facts.stop(), strips: [...seen] };
+      return { outcome, facts: factWatch.stop(), strips: [...seen] };
     } finally {
-      this.strips = this.facts.seen = undefined;
+      this.strips = factWatch.seen = undefined;
     }
   }
 
@@ -34,13 +29,13 @@ export class Watching {
     ...args: Args
   ): T {
     const { strips } = this;
-    const { seen } = this.facts;
-    this.strips = this.facts.seen = undefined;
+    const { seen } = factWatch;
+    this.strips = factWatch.seen = undefined;
     try {
       return work.apply(owner, args as Args & unknown[]);
     } finally {
       this.strips = strips;
-      this.facts.seen = seen;
+      factWatch.seen = seen;
     }
   }
 }
