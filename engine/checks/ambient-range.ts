@@ -1,6 +1,6 @@
 // Do the surroundings stay inside the temperatures for which the parts' data speak?
-import type { Component, Fact } from '../model/plant.ts';
-import { factIn } from '../model/plant.ts';
+import type { KindName } from '../kinds/kind.ts';
+import { type Component, type Fact, factIn, tagOf } from '../model/plant.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
@@ -25,14 +25,15 @@ export const ambientRange = defineCheck({
     'Heat or cool the room and state the ambient that results; state the derating; judge a winter case with the battery’s temperature.',
   source: 'common practice, no source: 40 °C for converters; the maker’s curves for the battery',
   on: 'plant',
+  looksEverywhere: true,
   bad: [['ambient = 5 °C .. 40 °C', 'ambient = -20 °C .. 40 °C']],
   run: (context, site) => {
-    for (const component of context.plant.components) {
-      if (component.kind.name === 'converter') sayHot(context, site, component);
-      if (component.kind.name === 'battery') sayCold(context, site, component);
-    }
+    const judging = context.plant.components.filter(({ kind }) => says[kind.name] !== undefined);
+    context.judgeEach(judging, tagOf, component => says[component.kind.name]!(context, site, component));
   },
 });
+
+const says: Partial<Record<KindName, typeof sayHot>> = { converter: sayHot, battery: sayCold };
 
 function sayHot(context: CheckContext, site: Component, converter: Component): void {
   const ambientIn = (caseIndex: number): number => context.number(site, 'ambient', 'high', caseIndex);

@@ -26,7 +26,7 @@ export interface Check {
   readonly mended?: Edits;
   /** Where facts are missing, or a part of its subject is left out: what it does not look at in this plant. */
   readonly notChecked?: Unchecked;
-  /** It looks at more than facts, values and the order of the plant, and is asked of every text. */
+  /** It looks at more than facts, values and the order of the plant, or judges many things apart: asked of every text. */
   readonly looksEverywhere?: true;
   readonly run: (context: CheckContext, component: Component) => void;
 }

@@ -68,20 +68,19 @@ export class CheckContext {
   }
 
   /**
-   * Judges what only few facts and values tell: again only once one of these has changed, or while it has something to
-   * say. `name` stands for whatever else it looks at, and no other is like it.
+   * Judges several things one by one, of each of which only few facts and values tell: again only once one of these has
+   * changed, or while there is something to say. A name stands for whatever else is looked at, and no other is like it.
    */
-  unlessQuiet(name: string, judge: () => void): void {
-    const before = this.findings.length;
-    this.graph.unlessQuiet({ what: this.check.code, at: name }, () => {
-      judge();
-      return this.findings.length === before ? nothing : undefined;
-    });
-  }
-
-  /** Whether all whom `unlessQuiet` knows by these names are as quiet as before: then none need be asked. */
-  allQuiet(names: readonly string[]): boolean {
-    return this.graph.allQuiet(this.check.code, names) !== undefined;
+  judgeEach<T>(all: readonly T[], nameOf: (one: T) => string, judge: (one: T) => void): void {
+    const names = all.map(nameOf);
+    if (this.graph.allQuiet(this.check.code, names) !== undefined) return;
+    for (const [index, one] of all.entries()) {
+      const before = this.findings.length;
+      this.graph.unlessQuiet({ what: this.check.code, at: names[index]! }, () => {
+        judge(one);
+        return this.findings.length === before ? nothing : undefined;
+      });
+    }
   }
 
   component(tag: string | undefined): Component | undefined {

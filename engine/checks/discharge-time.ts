@@ -43,6 +43,8 @@ function sayDuty(context: CheckContext, battery: Component, duty: Component): vo
     const [time] = bounds[caseIndex]!.values;
     return typeof time === 'number' && time < wantedIn(caseIndex);
   };
+  context.judged.add(`${battery.tag}.${dischargeTime.name}`);
+  if (!context.cases.some((_, caseIndex) => open(caseIndex))) return;
   const spot = worstSpot(context.spots(battery, dischargeTime, duty, open), dischargeTime, short);
   if (spot === undefined) return;
   const wanted = wantedIn(spot.caseIndex);

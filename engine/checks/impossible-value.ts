@@ -1,6 +1,6 @@
 // Facts that are possible one by one, but not together.
 import type { KindName } from '../kinds/kind.ts';
-import type { Component } from '../model/plant.ts';
+import { type Component, tagOf } from '../model/plant.ts';
 import { floorSoc } from '../results/battery-at-rest.ts';
 import { lossInWatts } from '../results/transformer-facts.ts';
 import { dimensions } from '../units/dimension.ts';
@@ -48,9 +48,7 @@ export const impossibleValue = defineCheck({
   ],
   run: context => {
     const judging = context.plant.components.filter(({ kind }) => contradictions[kind.name] !== undefined);
-    if (context.allQuiet(judging.map(({ tag }) => tag))) return;
-    for (const component of judging)
-      context.unlessQuiet(component.tag, () => sayFirst(context, component, contradictions[component.kind.name]!));
+    context.judgeEach(judging, tagOf, component => sayFirst(context, component, contradictions[component.kind.name]!));
   },
 });
 

@@ -2,7 +2,7 @@
 import type { Fix } from '../finding.ts';
 import type { Property } from '../kinds/kind.ts';
 import { toleranceFallbackOf } from '../model/fact-numbers.ts';
-import type { Component } from '../model/plant.ts';
+import { type Component, tagOf } from '../model/plant.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext } from './context.ts';
 
@@ -22,14 +22,16 @@ export const missingFact = defineCheck({
   remedy: 'State the fact, with its source; or state what you assume, as `assumed`.',
   source: 'definition',
   on: 'plant',
+  looksEverywhere: true,
   bad: [['voltage = 400 V ± 10 %', 'voltage = 400 V']],
   run: context => {
-    for (const component of context.plant.components) {
-      if (component.kind.notEvaluated === true || component === context.plant.practice) continue;
+    const { components, practice } = context.plant;
+    const judging = components.filter(({ kind, tag }) => kind.notEvaluated !== true && tag !== practice.tag);
+    context.judgeEach(judging, tagOf, component => {
       sayLacking(context, component);
       sayOneOf(context, component);
       sayTolerance(context, component);
-    }
+    });
   },
 });
 

@@ -25,11 +25,7 @@ export const requirementCheck = defineCheck({
   looksEverywhere: true,
   bad: [['require T1.loading <= 95 %', 'require T1.loading <= 60 %']],
   run: context => {
-    const { requirements } = context.plant;
-    const names = requirements.map(nameOf);
-    if (context.allQuiet(names)) return;
-    for (const [index, requirement] of requirements.entries())
-      context.unlessQuiet(names[index]!, () => judge(context, requirement));
+    context.judgeEach(context.plant.requirements, nameOf, requirement => judge(context, requirement));
   },
 });
 

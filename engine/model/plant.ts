@@ -44,6 +44,8 @@ export interface Component {
   readonly implied: boolean;
 }
 
+export const tagOf = ({ tag }: Component): string => tag;
+
 export type ProvenanceClass = 'stated' | 'sourced' | 'assumed' | 'tool' | 'picked' | 'computed';
 
 export interface Fact {
