@@ -1,11 +1,11 @@
 // Cases: which facts each one restates, all read from the base values at once.
 import type { CaseDeclaration, Name, Property as PropertyNode } from '../../grammar/ast.ts';
-import { later } from '../../grammar/later.ts';
 import { propertyOf } from '../kinds/index.ts';
 import type { Kind } from '../kinds/kind.ts';
 import { type FactContext, hasSugar, reportUnknownProperty, spreadSugar } from './facts.ts';
-import { type Asking, sayTheSame } from './kept-entities.ts';
+import type { Asking } from './kept-entities.ts';
 import type { Lowerer } from './lowerer.ts';
+import { movedFact } from './moved.ts';
 import { reportUnknown } from './names.ts';
 import { type Case, type Component, type Fact, sameValue } from './plant.ts';
 import { type Placed, placeOf } from './scope.ts';
@@ -45,12 +45,13 @@ function understood(restated: Restated): Understood {
   return known;
 }
 
-function sortOut(restated: Restated): Understood {
+/** `before`: of what says the same. */
+function sortOut(restated: Restated, before?: Understood): Understood {
   const facts = new Map<string, ReadonlyMap<string, Fact>>();
   const failed = new Map<string, Set<string>>();
   for (const [tag, properties] of restated) {
     if (isUnderstood(properties)) {
-      facts.set(tag, new WatchedFacts(tag, properties));
+      facts.set(tag, new WatchedFacts(tag, properties, before?.facts.get(tag)));
       continue;
     }
     const known = new Map<string, Fact>();
@@ -59,7 +60,7 @@ function sortOut(restated: Restated): Understood {
       if (fact === undefined) unknown.add(name);
       else known.set(name, fact);
     }
-    if (known.size > 0) facts.set(tag, new WatchedFacts(tag, known));
+    if (known.size > 0) facts.set(tag, new WatchedFacts(tag, known, before?.facts.get(tag)));
     if (unknown.size > 0) failed.set(tag, unknown);
   }
   return { facts, failed };
@@ -194,11 +195,10 @@ interface KeptCase {
 const kept = new WeakMap<CaseDeclaration, KeptCase>();
 
 function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: ReadonlyMap<string, Component>): Restated {
-  const context = later(() => lowerer.context(lowerer.root, placed, false));
-  const known = kept.get(placed.node);
-  if (known !== undefined && stillHolds(known, placed, byTag, context, lowerer)) return known.facts;
+  const known = again(placed, lowerer, byTag);
+  if (known !== undefined) return known;
   const { said } = lowerer.report;
-  const facts = restatedIn(placed, context(), lowerer, byTag);
+  const facts = restatedIn(placed, lowerer, byTag);
   const { node, path, start, flawed } = placed;
   const asking = lowerer.report.said === said && !flawed ? lowerer.askingAmong(node.properties) : undefined;
   const kinds = [...facts.keys()].map(tag => [tag, byTag.get(tag)!.kind] as const);
@@ -206,24 +206,43 @@ function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: Read
   return facts;
 }
 
-function stillHolds(
-  { path, start, kinds, asking }: KeptCase,
+/** What an earlier analysis made of the declaration, where it would come to the same. */
+function again(
   placed: Placed<CaseDeclaration>,
-  byTag: ReadonlyMap<string, Component>,
-  context: () => FactContext,
   lowerer: Lowerer,
-): boolean {
-  if (start !== placed.start || path !== placed.path) return false;
-  for (const [tag, kind] of kinds) if (byTag.get(tag)?.kind !== kind) return false;
-  return sayTheSame(asking, (node, property) => lowerer.property(node, property, context()));
+  byTag: ReadonlyMap<string, Component>,
+): Restated | undefined {
+  const { node, path, start } = placed;
+  const known = kept.get(node);
+  if (known?.path !== path) return undefined;
+  for (const [tag, kind] of known.kinds) if (byTag.get(tag)?.kind !== kind) return undefined;
+  const asking = lowerer.askedAgain(known.asking, lowerer.root, placed);
+  if (asking === undefined) return undefined;
+  if (start === known.start && asking === known.asking) return known.facts;
+  const facts = moved(known.facts, start - known.start);
+  kept.set(node, { ...known, start, asking, facts });
+  return facts;
+}
+
+/** The same, said by a declaration that now begins `by` characters later. */
+function moved(restated: Restated, by: number): Restated {
+  const facts: Restated = new Map();
+  for (const [tag, properties] of restated) {
+    const target = new Map<string, Fact | undefined>();
+    facts.set(tag, target);
+    for (const [name, fact] of properties) target.set(name, fact && movedFact(fact, by));
+  }
+  const before = understoodOf.get(restated);
+  if (before !== undefined) understoodOf.set(facts, sortOut(facts, before));
+  return facts;
 }
 
 function restatedIn(
   placed: Placed<CaseDeclaration>,
-  context: FactContext,
   lowerer: Lowerer,
   byTag: ReadonlyMap<string, Component>,
 ): Restated {
+  const context = lowerer.context(lowerer.root, placed, false);
   const facts: Restated = new Map();
   for (const node of placed.node.properties) {
     const component = context.doubtful(node)

@@ -33,7 +33,12 @@ export interface LoweredFacts {
   readonly facts: Map<string, Fact>;
   /** Written, but not understood. */
   readonly failed: Set<string>;
+  /** What the same declaration came to where it stood first. */
+  readonly origin?: LoweredFacts;
 }
+
+/** One object for all places in which a declaration says the same. */
+export const originOf = (lowered: LoweredFacts): LoweredFacts => lowered.origin ?? lowered;
 
 /** Lowers a block's properties with `lower`; the first of two with one name counts. */
 export function lowerProperties(

@@ -1,5 +1,5 @@
-// Facts of whole declarations from earlier analyses: they serve again where a declaration stands where it stood, the part
-// that it is made from is what it was, and whatever else its properties name still says the same.
+// Facts of whole declarations from earlier analyses: they serve again where the part that a declaration is made from is
+// what it was, and whatever else its properties name still says the same.
 import type { EntityDeclaration, Property as PropertyNode } from '../../grammar/ast.ts';
 import type { Property } from '../kinds/kind.ts';
 import type { LoweredFacts } from './facts.ts';
@@ -26,10 +26,10 @@ export interface Kept {
 
 const byNode = new WeakMap<EntityDeclaration, Kept>();
 
-/** What is kept of a declaration; undefined where that is nothing, or where it was made in another place. */
-export function keptAt({ node, path, start }: Placed<EntityDeclaration>): Kept | undefined {
+/** What is kept of a declaration in this file; undefined where that is nothing. */
+export function keptOf({ node, path }: Placed<EntityDeclaration>): Kept | undefined {
   const kept = byNode.get(node);
-  return kept === undefined || kept.start !== start || kept.path !== path ? undefined : kept;
+  return kept?.path === path ? kept : undefined;
 }
 
 /** For a declaration without fault. */
@@ -37,8 +37,15 @@ export function keepFacts({ node, path, start }: Placed<EntityDeclaration>, kept
   byNode.set(node, { path, start, ...kept });
 }
 
-/** Whether the properties come to the same facts again. */
-export function sayTheSame(asking: readonly Asking[], again: Again): boolean {
-  for (const { node, fact } of asking) if (again(node, fact.property) !== fact) return false;
-  return true;
+/** What the properties come to again; undefined where one says something else. */
+export function askedAgain(asking: readonly Asking[], again: Again): readonly Asking[] | undefined {
+  let same = true;
+  const now: Asking[] = [];
+  for (const { node, fact } of asking) {
+    const made = again(node, fact.property);
+    if (made?.value !== fact.value) return undefined;
+    if (made !== fact) same = false;
+    now.push({ node, fact: made });
+  }
+  return same ? asking : now;
 }

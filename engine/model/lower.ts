@@ -7,8 +7,9 @@ import { lowerCases } from './cases.ts';
 import { chemistryFacts } from './chemistry-facts.ts';
 import { lowerConnections } from './connections.ts';
 import { lowerAcceptance, lowerRequirement, reportSameNames } from './demands.ts';
-import { fallbackFact, type LoweredFacts } from './facts.ts';
+import { fallbackFact, type LoweredFacts, originOf } from './facts.ts';
 import type { Lowerer } from './lowerer.ts';
+import { movedComponent } from './moved.ts';
 import type { Acceptance, Component, Fact, Plant, Requirement } from './plant.ts';
 import { type FileScope, find, type Placed, placeOf } from './scope.ts';
 import { WatchedFacts } from './watched-facts.ts';
@@ -163,9 +164,18 @@ function makeComponent(
 ): Component {
   const { node } = placed;
   const lowered = lowerer.entity(scope, placed, kind);
-  const known = kept.get(lowered);
+  const known = kept.get(originOf(lowered));
   // A practice may go by another name where it is followed.
-  if (known?.tag === tag) return known;
+  if (known?.component.tag === tag) {
+    if (known.lowered === lowered) return known.component;
+    const component = movedComponent(
+      known.component,
+      lowered,
+      placeOf(placed, node).start - known.component.whole.start,
+    );
+    kept.set(originOf(lowered), { lowered, component });
+    return component;
+  }
   const { said } = lowerer.report;
   reportNotEvaluated(placed, kind, lowered, lowerer);
   const component: Component = {
@@ -179,12 +189,12 @@ function makeComponent(
     failed: lowered.failed,
     implied: false,
   };
-  if (lowerer.report.said === said) kept.set(lowered, component);
+  if (lowerer.report.said === said) kept.set(originOf(lowered), { lowered, component });
   return component;
 }
 
-/** Facts are the same object only for a declaration that stands where it stood: its component is then the same too. */
-const kept = new WeakMap<LoweredFacts, Component>();
+/** By the origin of its facts. They are the same object only for a declaration that stands where it stood. */
+const kept = new WeakMap<LoweredFacts, { readonly lowered: LoweredFacts; readonly component: Component }>();
 
 /** Just before the closing brace, on a line of its own where the block has several lines. */
 function insertionPlace(placed: Placed<EntityDeclaration>, lowerer: Lowerer): Place {

@@ -10,10 +10,11 @@ import type { Place } from '../finding.ts';
 import type { Kind, Property } from '../kinds/kind.ts';
 import { evaluate } from './evaluate.ts';
 import type { Evaluated } from './evaluated.ts';
-import { askingAmong, type FactContext, type LoweredFacts, lowerProperties, lowerProperty } from './facts.ts';
-import { type Asking, type Kept, keepFacts, keptAt, sayTheSame } from './kept-entities.ts';
+import { askingAmong, type FactContext, type LoweredFacts, lowerProperties, lowerProperty, originOf } from './facts.ts';
+import { type Asking, askedAgain, keepFacts, keptOf } from './kept-entities.ts';
 import { Memory } from './kept-properties.ts';
 import { type KnownResults, lookUp, lookUpReference, type NameUse } from './lookup.ts';
+import { movedFacts } from './moved.ts';
 import { describeName, namesIn, reportUnknown, rowPaths } from './names.ts';
 import type { Fact } from './plant.ts';
 import type { Report } from './report.ts';
@@ -89,10 +90,10 @@ export class Lowerer {
   entity(scope: FileScope, placed: Placed<EntityDeclaration>, kind: Kind): LoweredFacts {
     const done = this.entities.get(placed.node);
     if (done !== undefined) return done;
-    const kept = keptAt(placed);
-    if (kept !== undefined && this.stillHolds(kept, scope, placed, kind)) {
-      this.entities.set(placed.node, kept.lowered);
-      return kept.lowered;
+    const known = this.again(scope, placed, kind);
+    if (known !== undefined) {
+      this.entities.set(placed.node, known);
+      return known;
     }
     const { said } = this.report;
     const context = this.context(scope, placed, false);
@@ -108,16 +109,29 @@ export class Lowerer {
     return lowered;
   }
 
-  private stillHolds(
-    { inherited, asking }: Kept,
-    scope: FileScope,
-    placed: Placed<EntityDeclaration>,
-    kind: Kind,
-  ): boolean {
-    if (placed.node.base !== undefined && this.inheritedAgain(scope, placed, kind) !== inherited) return false;
-    if (asking.length === 0) return true;
+  /** What an earlier analysis made of the declaration, where it would come to the same. */
+  private again(scope: FileScope, placed: Placed<EntityDeclaration>, kind: Kind): LoweredFacts | undefined {
+    const kept = keptOf(placed);
+    if (kept === undefined) return undefined;
+    const before = kept.inherited;
+    const inherited = placed.node.base === undefined ? undefined : this.inheritedAgain(scope, placed, kind);
+    if ((inherited && originOf(inherited)) !== (before && originOf(before))) return undefined;
+    const asking = this.askedAgain(kept.asking, scope, placed);
+    if (asking === undefined) return undefined;
+    const by = placed.start - kept.start;
+    if (by === 0 && inherited === before && asking === kept.asking) return kept.lowered;
+    const lowered = movedFacts(kept.lowered, by, (name, fact) => {
+      return inherited === before ? fact : inheritedFact(inherited!.facts.get(name)!);
+    });
+    keepFacts(placed, { inherited, asking, lowered });
+    return lowered;
+  }
+
+  /** Those of a declaration whose values name something, where they say the same. */
+  askedAgain(asking: readonly Asking[], scope: FileScope, placed: Placed<unknown>): readonly Asking[] | undefined {
+    if (asking.length === 0) return asking;
     const context = this.context(scope, placed, false);
-    return sayTheSame(asking, (node, property) => this.property(node, property, context));
+    return askedAgain(asking, (node, property) => this.property(node, property, context));
   }
 
   /** What a declaration inherits whose facts are kept, so that its part could be made before; says nothing. */

@@ -35,11 +35,13 @@ export const everyFact = '*';
 export class WatchedFacts implements ReadonlyMap<string, Fact> {
   private readonly tag: string;
   private readonly facts: Map<string, Fact>;
+  private readonly says: object;
 
-  /** Whoever shares the map says the same of a component; `replace` puts in what says the same. */
-  constructor(tag: string, facts: Map<string, Fact>) {
+  /** Whoever shares the map says the same of a component, and so does `before`; `replace` puts in what says the same. */
+  constructor(tag: string, facts: Map<string, Fact>, before?: ReadonlyMap<string, Fact>) {
     this.tag = tag;
     this.facts = facts;
+    this.says = before instanceof WatchedFacts ? before.says : facts;
   }
 
   get(property: string): Fact | undefined {
@@ -52,14 +54,15 @@ export class WatchedFacts implements ReadonlyMap<string, Fact> {
     return this.facts.has(property);
   }
 
-  /** Whether they are the same facts, and not only alike. */
+  /** Whether they are the same facts, and not only alike; they may have moved. */
   isSame(other: ReadonlyMap<string, Fact>): boolean {
-    return other instanceof WatchedFacts && other.facts === this.facts;
+    return other instanceof WatchedFacts && other.says === this.says;
   }
 
   /** One object for all that say the same of a component: for what is made of all its facts. */
   get whole(): object {
-    return this.every;
+    factWatch.note(this.tag, everyFact);
+    return this.says;
   }
 
   /** Puts another fact that says the same in the place of one. */

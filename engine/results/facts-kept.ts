@@ -96,7 +96,7 @@ function keep(tag: string, facts: ReadonlyMap<string, Fact>, old: ReadonlyMap<st
     else if (!sameWord(fact, before)) changes.retold.push({ tag, property });
     if (before?.value === fact.value) continue;
     // The facts are this plant's own; the fact itself may be a default that all plants share.
-    if (before !== undefined && sameValue(before.value, fact.value))
+    if (before !== undefined && sameValue(before.value, fact.value) && unitOf(before) === unitOf(fact))
       (facts as WatchedFacts).replace(property, { ...fact, value: before.value });
     else changes.changed.push({ tag, property });
   }
@@ -105,6 +105,11 @@ function keep(tag: string, facts: ReadonlyMap<string, Fact>, old: ReadonlyMap<st
     changes.sameNames = false;
     changes.changed.push({ tag, property });
   }
+}
+
+/** In which it is shown. */
+function unitOf({ value }: Fact): string | undefined {
+  return value.type === 'number' ? value.unit?.text : undefined;
 }
 
 function sameWord(a: Fact, b: Fact): boolean {

@@ -38,9 +38,9 @@ function shown(analysis: Analysis) {
   };
 }
 
-/** What it says, before anybody asks for values. */
-function told({ findings, judged, notChecked, requirements, acceptances }: Analysis) {
-  return { findings, judged: [...judged].sort(), notChecked, requirements, acceptances };
+/** What it says, and what it read and where, before anybody asks for values. */
+function told({ findings, judged, notChecked, requirements, acceptances, facts }: Analysis) {
+  return { findings, judged: [...judged].sort(), notChecked, requirements, acceptances, facts: facts() };
 }
 
 function expectSameAsCold(files: Files, warm: Analysis): void {
@@ -203,6 +203,25 @@ describe('with an earlier analysis', () => {
       change(['case both is worn', 'case both is worn, gone']),
       named,
     ]);
+  });
+
+  it('so do declarations that lines put in above them move, one after the other', () => {
+    const [plant, parts] = [...throughParts(soundExample).values()];
+    const text = edited(
+      plant!,
+      ['use "parts.plant"', 'practice Rules { control_margin = 12 % }'],
+      ['altitude = 900 m', 'altitude = 900 m\n  follows = Rules'],
+    );
+    const cases =
+      'case worn { B1.resistance = 1.2 * B1.resistance }\ncase cold is worn { B1.temperature = 2 °C, T1.impedance = 5 % }';
+    const lines = [text, parts, cases, ''].join('\n').split('\n');
+    let previous = analysed(lines.join('\n'), today).analysis;
+    for (let index = lines.length - 1; index >= 0; index--) {
+      const moved = [...lines.slice(0, index), '', ...lines.slice(index)].join('\n');
+      previous = analysed(moved, today, previous).analysis;
+      expect(told(previous)).toEqual(told(analysed(moved, today).analysis));
+    }
+    expectSameAsCold(filesOf(['', ...lines].join('\n')), previous);
   });
 
   it('so do requirements of which only the names, the bound or the duty changes', () => {
