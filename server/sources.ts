@@ -28,6 +28,8 @@ export interface Sources {
   close(path: WorkspacePath): void;
   isOpen(path: WorkspacePath): boolean;
   openPaths(): readonly WorkspacePath[];
+  /** The files below a folder that were read or are being read, there or not. */
+  below(folder: WorkspacePath): readonly WorkspacePath[];
   /** Something happened to the file on disk. True where this matters: the text isn't the editor's. */
   forget(path: WorkspacePath): boolean;
   /** The current version, when it has been loaded. */
@@ -86,6 +88,7 @@ export function createSources(host: Host): Sources {
     },
     isOpen: path => opened.has(path),
     openPaths: () => [...opened],
+    below: folder => [...loaded.keys(), ...loading.keys()].filter(path => path.startsWith(`${folder}/`)),
     forget: path => {
       if (opened.has(path)) return false;
       loaded.delete(path);

@@ -206,7 +206,8 @@ export function createWorkspace(options: WorkspaceOptions): Workspace {
     fileChanged,
     folderChanged: path => {
       if (path.split('/').some(isPassedOver)) return;
-      for (const file of state.uses.below(path)) fileChanged(file);
+      // What is being read for an edit that nobody has analysed yet is not known to be used.
+      for (const file of new Set([...state.uses.below(path), ...sources.below(path)])) fileChanged(file);
       void state.uses.scan(path).then(() => updateWanted());
     },
     scan: folder => {
