@@ -1,0 +1,68 @@
+// What earlier texts leave in the memory of a process that analyses one after the other.
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
+import { describe, expect, it } from 'vitest';
+import type { Analysis, Snapshot } from '../../engine/analysis.ts';
+import { analyze } from '../../engine/analyze.ts';
+import { soundExample } from '../../engine/checks/example.ts';
+import type { SourceTree } from '../../grammar/ast.ts';
+import { parse } from '../../grammar/parse.ts';
+
+const today = '2026-11-25';
+
+describe('what is left behind', () => {
+  it('is the last analysis alone, however long somebody edits', async () => {
+    const temperatures = Array.from({ length: 80 }, (_, index) => 10 + index / 5);
+    const read: WeakRef<Snapshot>[] = [];
+    let previous: Analysis | undefined;
+    let tree: SourceTree | undefined;
+    const analyse = (): void => {
+      const cases = temperatures.map((celsius, index) => {
+        return `case c${index} { B1.temperature = ${celsius} °C, B1.state_of_health = 0.9 * healthy }`;
+      });
+      tree = parse([soundExample, 'let healthy = 100 %', ...cases].join('\n'), tree);
+      const snapshot: Snapshot = { files: new Map([['main.plant', { state: 'text', tree }]]) };
+      read.push(new WeakRef(snapshot));
+      previous = analyze('main.plant', snapshot, { today }, previous);
+    };
+    analyse();
+    analyse();
+    const early = memoryInUse();
+    for (const index of temperatures.keys()) {
+      temperatures[index]! += 0.1;
+      analyse();
+    }
+    expect(previous?.findings.map(({ code }) => code)).not.toContain('unknown_name');
+    // Whoever was asked for a weak reference holds it until the turn ends.
+    await new Promise(resolve => setTimeout(resolve));
+    expect(memoryInUse()).toBeLessThan(1.2 * early);
+    expect(read.filter(snapshot => snapshot.deref() !== undefined).length).toBeLessThan(4);
+  });
+
+  it('is one text, not each that a declaration was last changed in', () => {
+    const values = Array.from({ length: 150 }, (_, index) => index);
+    const remark = `# ${'Asked for by the customer. '.repeat(4000)}\n`;
+    let tree: SourceTree | undefined;
+    const read = (): void => {
+      const lets = values.map((value, index) => `let length${index} = ${value} m # as measured in the first summer`);
+      tree = parse(remark + lets.join('\n'), tree);
+    };
+    read();
+    read();
+    const early = memoryInUse();
+    for (const index of values.keys()) {
+      values[index]! += 1000;
+      read();
+    }
+    expect(memoryInUse() - early).toBeLessThan(20 * remark.length);
+  });
+});
+
+setFlagsFromString('--expose-gc');
+const collect = runInNewContext('gc') as () => void;
+
+/** In bytes, without what nobody holds any more. */
+function memoryInUse(): number {
+  collect();
+  return process.memoryUsage().heapUsed;
+}
