@@ -25,15 +25,7 @@ import { resultDimension, resultsOf } from './results/index.ts';
 import { emptyValues, valueTable } from './results/values.ts';
 import { dimensions } from './units/dimension.ts';
 import { show } from './units/show.ts';
-
-/** Graphs of an analysis, beside it: reused where the next text leaves facts as they were. */
-interface Kept {
-  readonly graph: Graph;
-  /** Of the candidates that were tried for its picks, by what was chosen. */
-  readonly trials: ReadonlyMap<string, Graph>;
-}
-
-const kept = new WeakMap<Analysis, Kept>();
+import { type Kept, WholeAnalysis } from './whole-analysis.ts';
 
 /**
  * Analyses one file with all that it uses. `previous` may be any earlier analysis: whatever did not change is taken
@@ -51,7 +43,7 @@ export function analyze(
   const length = lengthOf(snapshot);
   if (settings.longest !== undefined && length > settings.longest)
     return syntaxOnly(path, state.tree, length, settings.longest);
-  const earlier = previous === undefined ? undefined : kept.get(previous);
+  const earlier = previous instanceof WholeAnalysis ? previous.kept : undefined;
   const trials: Trials = { graphs: new Map(), latest: undefined };
   const open = lower(path, state.tree, snapshot, new Map());
   const choice =
@@ -69,34 +61,25 @@ export function analyze(
   const flawed = report.findings.some(({ severity }) => severity === 'error');
   const { findings: said, judges } =
     plant === undefined || graph === undefined ? nothingChecked : runChecks(plant, graph);
-  // What few ask for is put together only then: an editor analyses every keystroke.
-  const judged = later(() => new Set([...(plant?.requirements ?? []).flatMap(resultsIn), ...judges.flat()]));
-  const requirements = later(() => plant?.requirements.map(requirementView) ?? []);
-  const outline = later(() => outlineOf(root));
   const checked = plant === undefined ? [] : applyAcceptances(plant, said, settings.today, flawed);
   const picked = choice?.picked ?? [];
-  const analysis: Analysis = Object.freeze({
+  const atHand = {
     path,
     plant: plant?.name,
     files: scopes.files.map(scope => scope.path).sort((a, b) => Number(b === path) - Number(a === path)),
     findings: sorted([...report.findings, ...checked, ...picked.flatMap(failedPick)], path),
     notChecked: plant === undefined || graph === undefined ? [] : notCheckedAsBefore(plant, graph),
     values: graph === undefined ? emptyValues : valueTable(graph),
-    get judged() {
-      return judged();
-    },
     picks: picked.map(pickedValue),
-    get requirements() {
-      return requirements();
-    },
     acceptances: plant === undefined ? [] : acceptanceViews(plant, checked, settings.today),
     facts: () => (plant === undefined ? [] : factRows(plant)),
-    get outline() {
-      return outline();
-    },
-  });
-  if (graph !== undefined) kept.set(analysis, { graph, trials: trials.graphs });
-  return analysis;
+  };
+  const late = {
+    judged: later(() => new Set([...(plant?.requirements ?? []).flatMap(resultsIn), ...judges.flat()])),
+    requirements: later(() => plant?.requirements.map(requirementView) ?? []),
+    outline: later(() => outlineOf(root)),
+  };
+  return new WholeAnalysis(atHand, late, graph && { graph, trials: trials.graphs });
 }
 
 const knownResults: KnownResults = {
@@ -107,7 +90,7 @@ const knownResults: KnownResults = {
 
 /** How many columns the analysis computed anew, for tests and benchmarks of the incremental way. */
 export function columnsComputed(analysis: Analysis): number {
-  return kept.get(analysis)?.graph.computed ?? 0;
+  return analysis instanceof WholeAnalysis ? (analysis.kept?.graph.computed ?? 0) : 0;
 }
 
 function lower(path: WorkspacePath, tree: SourceTree, snapshot: Snapshot, chosen: ReadonlyMap<string, number>) {

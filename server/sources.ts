@@ -47,7 +47,7 @@ export function createSources(host: Host): Sources {
   const loading = new Map<WorkspacePath, Promise<void>>();
 
   const put = (path: WorkspacePath, text: FileText, documentVersion: number | undefined): void => {
-    loaded.set(path, lazySource(path, text, documentVersion, loaded.get(path)));
+    loaded.set(path, new LazySource(path, text, documentVersion, loaded.get(path)));
   };
 
   const load = async (path: WorkspacePath): Promise<Source> => {
@@ -106,45 +106,47 @@ export function createSources(host: Host): Sources {
   };
 }
 
-interface LazySource extends Source {
-  /** The tree if it has been asked for: the next version starts from it. */
-  readonly parsed: SourceTree | undefined;
-}
+/**
+ * Parses and counts lines only when somebody looks: of a burst of edits only the last one is parsed. A class: of an object
+ * with getters of its own everything would be kept until the old part of the heap is swept.
+ */
+class LazySource implements Source {
+  readonly path: WorkspacePath;
+  readonly documentVersion: number | undefined;
+  private readonly text: FileText;
+  /** The tree of the version before, which this one's starts from. */
+  private previous: SourceTree | undefined;
+  private known: FileState | undefined;
+  private index: LineIndex | undefined;
 
-/** Parses and counts lines only when somebody looks: of a burst of edits only the last one is parsed. */
-function lazySource(
-  path: WorkspacePath,
-  text: FileText,
-  documentVersion: number | undefined,
-  before: LazySource | undefined,
-): LazySource {
-  let previous = before?.parsed;
-  let tree: SourceTree | undefined;
-  let state: FileState | undefined;
-  let lines: LineIndex | undefined;
-  const content = text.state === 'text' ? text.text : '';
-  return {
-    path,
-    documentVersion,
-    get parsed() {
-      return tree ?? previous;
-    },
-    get state() {
-      if (text.state !== 'text') return text;
-      if (state !== undefined) return state;
-      const parsed = parse(content, previous);
-      tree = parsed;
-      previous = undefined;
-      const known: FileState = { state: 'text', tree: parsed };
-      state = known;
-      return known;
-    },
-    get lines() {
-      const known = lines ?? indexLines(content);
-      lines = known;
-      return known;
-    },
-  };
+  constructor(
+    path: WorkspacePath,
+    text: FileText,
+    documentVersion: number | undefined,
+    before: LazySource | undefined,
+  ) {
+    this.path = path;
+    this.text = text;
+    this.documentVersion = documentVersion;
+    this.previous = before?.parsed;
+  }
+
+  /** The tree if it has been asked for: the next version starts from it. */
+  get parsed(): SourceTree | undefined {
+    return this.known?.state === 'text' ? this.known.tree : this.previous;
+  }
+
+  get state(): FileState {
+    if (this.text.state !== 'text') return this.text;
+    this.known ??= { state: 'text', tree: parse(this.text.text, this.previous) };
+    this.previous = undefined;
+    return this.known;
+  }
+
+  get lines(): LineIndex {
+    this.index ??= indexLines(this.text.state === 'text' ? this.text.text : '');
+    return this.index;
+  }
 }
 
 function walkClosure(path: WorkspacePath, find: (path: WorkspacePath) => Source | undefined) {

@@ -30,30 +30,108 @@ export const emptyValues: ValueTable = {
 };
 
 export function valueTable(graph: Graph): ValueTable {
-  let names: readonly string[] | undefined;
-  // Hover, code lens and values beside the text ask for the same ones, again and again.
-  const rows = new Map<string, ValueRow | undefined>();
-  return {
-    get names() {
-      names ??= graph.plant.components.flatMap(component =>
-        resultsOf(component.kind.name).map(result => `${component.tag}.${result.name}`),
-      );
-      return names;
-    },
-    worst: name => {
-      if (rows.has(name)) return rows.get(name);
-      const spot = worstOf(graph, name);
-      const row = spot === undefined ? undefined : rowOf(graph, spot);
-      rows.set(name, row);
-      return row;
-    },
-    all: name => spotsOf(graph, name).map(spot => rowOf(graph, spot)),
-    capability: (converter, caseName = '') => capabilityOf(graph, converter, caseName),
-    explain: key => {
-      const spot = spotFor(graph, key);
-      return spot === undefined ? undefined : derivationOf(graph, spot);
-    },
-  };
+  return new Table(graph);
+}
+
+/** A class: every object literal with a getter of its own holds what that sees until the old part of the heap is swept. */
+class Table implements ValueTable {
+  private readonly graph: Graph;
+  private allNames: readonly string[] | undefined;
+  /** Hover, code lens and values beside the text ask for the same ones, again and again. */
+  private readonly rows = new Map<string, ValueRow | undefined>();
+
+  constructor(graph: Graph) {
+    this.graph = graph;
+  }
+
+  get names(): readonly string[] {
+    this.allNames ??= this.graph.plant.components.flatMap(component =>
+      resultsOf(component.kind.name).map(result => `${component.tag}.${result.name}`),
+    );
+    return this.allNames;
+  }
+
+  worst(name: string): ValueRow | undefined {
+    if (this.rows.has(name)) return this.rows.get(name);
+    const spot = worstOf(this.graph, name);
+    const row = spot && new Row(this.graph, spot);
+    this.rows.set(name, row);
+    return row;
+  }
+
+  all(name: string): readonly ValueRow[] {
+    return spotsOf(this.graph, name).map(spot => new Row(this.graph, spot));
+  }
+
+  capability(converter: string, caseName = ''): Capability | undefined {
+    return capabilityOf(this.graph, converter, caseName);
+  }
+
+  explain(key: ValueKey): Derivation | undefined {
+    const spot = spotFor(this.graph, key);
+    return spot && new Explained(this.graph, spot);
+  }
+}
+
+/** The value at a point. What takes work is done for whoever looks: tables of many rows don't. */
+class Row implements ValueRow {
+  readonly name: string;
+  readonly meaning: string;
+  readonly value: number | undefined;
+  readonly unit: string;
+  readonly display: string;
+  readonly point: PointView;
+  readonly worst: Result['worst'];
+  readonly formula: string;
+  readonly source: string;
+  // Out of sight of whoever lists what a row holds.
+  readonly #graph: Graph;
+  readonly #spot: Spot;
+  #inputs: readonly DerivationInput[] | undefined;
+
+  constructor(graph: Graph, spot: Spot) {
+    const { component, result, value } = spot;
+    this.name = `${component.tag}.${result.name}`;
+    this.meaning = result.meaning;
+    this.value = known(value);
+    this.unit = dimensions[result.dimension].unit;
+    this.display = judged(spot).display;
+    this.point = pointView(graph, spot);
+    this.worst = result.worst;
+    this.formula = result.formula;
+    this.source = result.source;
+    this.#graph = graph;
+    this.#spot = spot;
+  }
+
+  get inputs(): readonly DerivationInput[] {
+    this.#inputs ??= inputsOf(this.#graph, this.#spot);
+    return this.#inputs;
+  }
+
+  get limit(): LimitView | undefined {
+    const { result, value, at } = this.#spot;
+    const read = readerOf(this.#graph, this.#spot);
+    return Number.isNaN(value) ? undefined : limitView(read && result.limit?.(read, at));
+  }
+
+  get stretches(): readonly StretchView[] {
+    const { result, at } = this.#spot;
+    const read = readerOf(this.#graph, this.#spot);
+    const stretches = read === undefined ? undefined : result.stretches?.(read, at);
+    return (stretches ?? []).map(stretch => stretchView(stretch, result));
+  }
+}
+
+class Explained extends Row implements Derivation {
+  readonly subject: string;
+  readonly corners: string;
+
+  constructor(graph: Graph, spot: Spot) {
+    super(graph, spot);
+    this.subject = spot.component.tag;
+    this.corners = spot.result.corners;
+  }
 }
 
 function capabilityOf(graph: Graph, tag: string, caseName: string): Capability | undefined {
@@ -115,40 +193,6 @@ function spotFor(graph: Graph, key: ValueKey): Spot | undefined {
   return (
     spotsOf(graph, key.name).find(spot => JSON.stringify(pointView(graph, spot)) === wanted) ?? worstOf(graph, key.name)
   );
-}
-
-function rowOf(graph: Graph, spot: Spot): ValueRow {
-  const { result } = spot;
-  let inputs: readonly DerivationInput[] | undefined;
-  return {
-    name: `${spot.component.tag}.${result.name}`,
-    meaning: result.meaning,
-    value: known(spot.value),
-    unit: dimensions[result.dimension].unit,
-    display: judged(spot).display,
-    point: pointView(graph, spot),
-    worst: result.worst,
-    formula: result.formula,
-    source: result.source,
-    // Computed for whoever looks: tables of many rows don't.
-    get inputs() {
-      inputs ??= inputsOf(graph, spot);
-      return inputs;
-    },
-    get limit() {
-      const read = readerOf(graph, spot);
-      return Number.isNaN(spot.value) ? undefined : limitView(read && result.limit?.(read, spot.at));
-    },
-    get stretches() {
-      const read = readerOf(graph, spot);
-      const stretches = read === undefined ? undefined : result.stretches?.(read, spot.at);
-      return (stretches ?? []).map(stretch => stretchView(stretch, result));
-    },
-  };
-}
-
-function derivationOf(graph: Graph, spot: Spot): Derivation {
-  return { ...rowOf(graph, spot), subject: spot.component.tag, corners: spot.result.corners };
 }
 
 function inputsOf(graph: Graph, spot: Spot): readonly DerivationInput[] {

@@ -18,7 +18,7 @@ export function codeLenses({ path, tree, analysis }: FileContext): readonly Lens
   return entitiesOf(path, tree).flatMap(({ start, declaration }) => {
     const { name } = declaration;
     if (name === undefined) return [];
-    const margin = worstMargin(name.text, declaration.kind.text, analysis.values.worst);
+    const margin = worstMargin(name.text, declaration.kind.text, analysis.values);
     const about = analysis.findings.filter(finding => finding.subject === name.text && matters(finding));
     const words = [margin?.text, about.length === 0 ? undefined : described(about)].filter(Boolean);
     if (words.length === 0) return [];
@@ -39,13 +39,13 @@ function matters({ severity }: Finding): boolean {
   return severity === 'error' || severity === 'warning';
 }
 
-type Worst = FileContext['analysis']['values']['worst'];
+type Values = FileContext['analysis']['values'];
 
-function worstMargin(tag: string, kindName: string, worst: Worst): { text: string; name: string } | undefined {
+function worstMargin(tag: string, kindName: string, values: Values): { text: string; name: string } | undefined {
   const kind = kindByName.get(kindName)?.name;
-  const rows = (kind === undefined ? [] : (margins[kind] ?? [])).flatMap(result => worst(`${tag}.${result}`) ?? []);
-  const [least] = rows
-    .flatMap(row => (row.value === undefined ? [] : [{ ...row, value: row.value }]))
+  const [least] = (kind === undefined ? [] : (margins[kind] ?? []))
+    .flatMap(result => values.worst(`${tag}.${result}`) ?? [])
+    .flatMap(({ name, display, value }) => (value === undefined ? [] : [{ name, display, value }]))
     .toSorted((a, b) => a.value - b.value);
   if (least === undefined) return undefined;
   const words = least.name.slice(tag.length + 1).replaceAll('_', ' ');

@@ -10,7 +10,7 @@ import { parse } from '../../grammar/parse.ts';
 import { throughParts } from '../kit/checks.ts';
 import { ownChopperPlants } from '../kit/chopper-plants.ts';
 import { filesOfDesign } from '../kit/plant-design.ts';
-import { analysed, edited, type Files, filesOf } from '../kit/plants.ts';
+import { analysed, edited, type Files, filesOf, laidOut } from '../kit/plants.ts';
 import { declarationsOf, type PlantFacts, plantText, somePlant } from '../kit/random-plants.ts';
 import { soundPlants } from '../kit/sound-plants.ts';
 import { starter } from '../kit/starter.ts';
@@ -23,14 +23,14 @@ const today = '2026-11-25';
 
 /** Everything that an analysis shows, with how each worst value came about. */
 function shown(analysis: Analysis) {
-  const { values, ...rest } = analysis;
+  const { values, files, picks, outline } = analysis;
   return {
     ...told(analysis),
-    files: rest.files,
-    picks: rest.picks,
-    outline: rest.outline,
+    files,
+    picks,
+    outline,
     values: values.names.map(name => ({
-      worst: values.worst(name),
+      worst: laidOut(values.worst(name)),
       all: values.all(name).map(({ value, display, point }) => ({ value, display, point })),
     })),
   };

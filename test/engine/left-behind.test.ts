@@ -56,10 +56,29 @@ describe('what is left behind', () => {
     }
     expect(memoryInUse() - early).toBeLessThan(20 * remark.length);
   });
+
+  it('is no analysis for the sweeps of the old part of the heap, which come seldom', () => {
+    const remark = `# ${'Asked for by the customer. '.repeat(4000)}\n`;
+    let previous: Analysis | undefined;
+    let tree: SourceTree | undefined;
+    const analyse = (digit: number): void => {
+      tree = parse(`${remark}${soundExample}\nlet healthy = 9${digit} %`, tree);
+      const snapshot: Snapshot = { files: new Map([['main.plant', { state: 'text', tree }]]) };
+      previous = analyze('main.plant', snapshot, { today }, previous);
+    };
+    for (let digit = 0; digit < 10; digit++) analyse(digit);
+    const early = memoryInUse();
+    for (let index = 0; index < 200; index++) {
+      analyse(index % 10);
+      if (index % 10 === 9) collect({ type: 'minor' });
+    }
+    expect(previous?.values.worst('K1.diode_margin')?.value).toBeGreaterThan(0);
+    expect(process.memoryUsage().heapUsed - early).toBeLessThan(50 * remark.length);
+  });
 });
 
 setFlagsFromString('--expose-gc');
-const collect = runInNewContext('gc') as () => void;
+const collect = runInNewContext('gc') as (options?: { readonly type: 'minor' }) => void;
 
 /** In bytes, without what nobody holds any more. */
 function memoryInUse(): number {

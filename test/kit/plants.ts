@@ -125,7 +125,7 @@ export function lineNumber({ files }: Analysed, place: Place): number {
 }
 
 /** A value at its worst; fails where it is unknown. */
-export function worst({ analysis }: Analysed, name: string): ValueRow & { readonly value: number } {
+export function worst({ analysis }: Analysed, name: string): KnownRow {
   return known(analysis.values.worst(name), name);
 }
 
@@ -151,9 +151,20 @@ export function reader({ analysis }: Analysed): (name: string, point: Partial<Po
   };
 }
 
-function known(row: ValueRow | undefined, name: string): ValueRow & { readonly value: number } {
-  if (row?.value === undefined) throw new Error(`${name} is not known`);
-  return { ...row, value: row.value };
+/** All of a row, also what is worked out only for whoever looks. */
+export function laidOut(row: ValueRow | undefined) {
+  return row && { ...row, inputs: row.inputs, limit: row.limit, stretches: row.stretches };
+}
+
+type KnownRow = ValueRow & { readonly value: number };
+
+function known(row: ValueRow | undefined, name: string): KnownRow {
+  if (row === undefined || !isKnown(row)) throw new Error(`${name} is not known`);
+  return row;
+}
+
+function isKnown(row: ValueRow): row is KnownRow {
+  return row.value !== undefined;
 }
 
 function matches(point: PointView, wanted: Partial<PointView>): boolean {

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { chopperPlants, ownChopperPlants } from '../../kit/chopper-plants.ts';
 import { filesOfDesign } from '../../kit/plant-design.ts';
-import { type Analysed, analysed, reader } from '../../kit/plants.ts';
+import { type Analysed, analysed, laidOut, reader } from '../../kit/plants.ts';
 import { soundPlants } from '../../kit/sound-plants.ts';
 import { tiedPlants } from '../../kit/tied-plants.ts';
 
@@ -44,7 +44,8 @@ describe.each(plants)('%s', (_, [some]) => {
     const names = plantNames(analysed(files));
     const [one, other] = [analysed(files), analysed(files)];
     const forwards = new Map(names.map(name => [name, one.analysis.values.all(name)]));
-    for (const name of names.toReversed()) expect(other.analysis.values.all(name), name).toEqual(forwards.get(name));
+    for (const name of names.toReversed())
+      expect(other.analysis.values.all(name).map(laidOut), name).toEqual(forwards.get(name)!.map(laidOut));
   });
 });
 
