@@ -14,6 +14,7 @@ import type { PointView } from '../finding.ts';
 import type { Component, Fact } from '../model/plant.ts';
 import { type Dimension, dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
+import { boundedWorst } from './bounded-worst.ts';
 import { type CapabilityOutline, capability } from './capability.ts';
 import { type Limit, limitWords, pointsOf, type Result, type Step, type Stretch, voltages } from './definition.ts';
 import type { Graph } from './graph.ts';
@@ -181,7 +182,7 @@ function spotsOf(graph: Graph, name: string): readonly Spot[] {
 function worstOf(graph: Graph, name: string): Spot | undefined {
   const found = locate(graph, name);
   if (found === undefined) return undefined;
-  const worst = graph.worst(found.component, found.result);
+  const worst = boundedWorst(graph, found.component, found.result);
   if (worst !== undefined) return { ...found, ...worst };
   const duty = found.result.underDuty ? graph.plant.duties[0] : undefined;
   return { ...found, value: Number.NaN, caseIndex: 0, duty, at: pointsOf(found.result)[0]! };

@@ -9,7 +9,7 @@ import { cornerAt, highestVoltageCorner, makeAcPath, type PathCorner, sourceImpe
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
 import { dcFlowOver } from './dc-flow.ts';
-import { type At, defineResult, defineStep, pointsOf } from './definition.ts';
+import { type At, defineResult, defineStep, directions, pointsOf, type Step } from './definition.ts';
 import { highestNetworkVoltage } from './diodes.ts';
 import { demand, mostTaken, networkVoltage, solveFor } from './flow.ts';
 import { overloadRatio } from './overload.ts';
@@ -19,33 +19,48 @@ import { standingDcVoltage } from './standing-dc.ts';
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
 /** Tried winding voltages: from a twentieth to twenty times of the stated one, at first in steps of a tenth. */
-const reach = 20;
 const stride = 1.1;
+const strides = Math.floor(Math.log(20) / Math.log(stride));
+
+/** Where a boundary may lie to be of any use, V: of one that lies elsewhere no more is wanted than that. */
+interface Wanted {
+  /** Not below: then it is without bound, and nothing is sought closely. */
+  readonly below?: number | undefined;
+  /** Not above. */
+  readonly above?: number | undefined;
+}
 
 /**
  * The winding voltage nearest to the stated one at which `excess` changes sign, sought by strides on a logarithmic
  * scale and then closely: positive excess means too high. Strides, since far above the stated voltage the filter
  * resonates with the transformer, and what happens there bounds nothing here. NaN where there is no change within reach.
- * Without bound where it turns out not to lie below `least`: then nothing is sought closely.
  */
-function boundary(stated: number, excess: (voltage: number) => number, least = Number.POSITIVE_INFINITY): number {
+function boundary(stated: number, excess: (voltage: number) => number, wanted: Wanted = {}): number {
   if (!(stated > 0)) return Number.NaN;
+  const { below = Number.POSITIVE_INFINITY, above = Number.NEGATIVE_INFINITY } = wanted;
   const here = excess(stated);
   if (Number.isNaN(here)) return Number.NaN;
-  if (here <= 0 && stated >= least) return Number.POSITIVE_INFINITY;
-  const factor = here > 0 ? 1 / stride : stride;
+  const down = here > 0;
+  const elsewhere = down ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
+  const isElsewhere = (voltage: number): boolean => (down ? voltage <= above : voltage >= below);
+  // No stride leads beyond what is wanted: there it is seen whether the boundary lies farther on.
+  const stepFrom = (voltage: number): number =>
+    down ? Math.max(voltage / stride, above) : Math.min(voltage * stride, below);
+  if (isElsewhere(stated)) return elsewhere;
   let near = [stated, here] as const;
-  let far = [stated * factor, excess(stated * factor)] as const;
-  while (far[1] > 0 === here > 0) {
+  for (let step = 0; step < strides; step++) {
+    const next = stepFrom(near[0]);
+    const far = [next, excess(next)] as const;
+    if (Number.isNaN(far[1])) return Number.NaN;
+    if (far[1] > 0 !== down) {
+      // The change lies in this stride.
+      if (down && far[0] >= below) return Number.POSITIVE_INFINITY;
+      return down ? signChange(far, near, excess) : signChange(near, far, excess);
+    }
+    if (isElsewhere(next)) return elsewhere;
     near = far;
-    if (here <= 0 && near[0] >= least) return Number.POSITIVE_INFINITY;
-    const next = far[0] * factor;
-    if (Number.isNaN(far[1]) || next > stated * reach || next < stated / reach) return Number.NaN;
-    far = [next, excess(next)];
   }
-  if (Number.isNaN(far[1])) return Number.NaN;
-  if (here > 0 && far[0] >= least) return Number.POSITIVE_INFINITY;
-  return here > 0 ? signChange(far, near, excess) : signChange(near, far, excess);
+  return Number.NaN;
 }
 
 interface Winding {
@@ -118,7 +133,7 @@ const maxLoad = defineStep<number>({
   name: 'winding_max_load_of',
   on: 'converter',
   axes: ['duty', 'direction', 'soc'],
-  compute: (read, at) => loadBound(read, at),
+  column: read => loadBounds(read),
 });
 
 /** The bound of the duty that takes most: most others lie above it, and need not be known closely. */
@@ -126,14 +141,7 @@ const hardestLoad = defineStep<number>({
   name: 'winding_max_load_of_hardest',
   on: 'converter',
   axes: [],
-  compute: read => {
-    const powers = read.duties.map(duty => read.figure(read.self, mostTaken.figure.power, noPoint, duty));
-    const most = Math.max(...powers.filter(power => !Number.isNaN(power)));
-    const hardest = read.duties[powers.indexOf(most)];
-    if (hardest === undefined) return Number.POSITIVE_INFINITY;
-    const bounds = loadPoints.map(at => read.step(read.self, maxLoad, at, hardest) ?? Number.NaN);
-    return Math.min(...bounds.filter(bound => !Number.isNaN(bound)));
-  },
+  compute: read => Math.min(...boundsOfHardest(read, maxLoad, loadPoints)),
 });
 
 /** As `maxLoad`; without bound where it does not lie below the one of the duty that takes most. */
@@ -141,58 +149,118 @@ const maxLoadIfLess = defineStep<number>({
   name: 'winding_max_load_if_less',
   on: 'converter',
   axes: ['duty', 'direction', 'soc'],
-  compute: (read, at) => loadBound(read, at, () => read.step(read.self, hardestLoad, noPoint)),
+  column: read => loadBounds(read, () => ({ below: read.step(read.self, hardestLoad, noPoint) })),
 });
 
 const loadPoints = pointsOf({ axes: ['direction', 'soc'] });
 
-function loadBound(read: Read, at: At, least?: () => number | undefined): number {
+function loadBounds(read: Read, wanted?: () => Wanted): (at: At) => number {
   const margin = read.number(read.practice, 'control_margin_worst');
-  const point = { ...at, voltage: 2 };
-  const factor = read.value(read.self, modulationFactor, point) / (1 + margin);
-  const dc = dcFlowOver(read, point);
-  const excess = (ladder: LadderSolution): number => {
-    const found = dc(ladder);
-    if (found === undefined) return Number.NaN;
-    // No current delivers the power: more losses than at the winding sought.
-    return found.ok ? ladder.terminalVoltage - factor * found.converterVoltage : Number.POSITIVE_INFINITY;
+  const boundAt = underDuty(read, 2);
+  return at => {
+    const point = { ...at, voltage: 2 };
+    const factor = read.value(read.self, modulationFactor, point) / (1 + margin);
+    const dc = dcFlowOver(read, point);
+    const excess = (ladder: LadderSolution): number => {
+      const found = dc(ladder);
+      if (found === undefined) return Number.NaN;
+      // No current delivers the power: more losses than at the winding sought.
+      return found.ok ? ladder.terminalVoltage - factor * found.converterVoltage : Number.POSITIVE_INFINITY;
+    };
+    return boundAt(at.direction, excess, wanted?.());
   };
-  return underDuty(read, point, excess, least);
 }
 
 const minCurrent = defineStep<number>({
   name: 'winding_min_current_of',
   on: 'converter',
   axes: ['duty', 'direction'],
-  compute: (read, at) => {
-    const overload = overloadRatio(read, read.demand);
-    const permitted = overload > 1 ? overload : read.number(read.practice, 'converter_loading');
-    const allowed = read.value(read.self, ratedCurrent, at) * permitted;
-    return underDuty(read, { ...at, voltage: 0 }, ladder => allowed - ladder.terminalCurrent);
+  column: read => currentBounds(read),
+});
+
+/** As with the load: most other duties leave the winding lower. */
+const hardestCurrent = defineStep<number>({
+  name: 'winding_min_current_of_hardest',
+  on: 'converter',
+  axes: [],
+  compute: read => {
+    const bounds = boundsOfHardest(read, minCurrent, currentPoints);
+    return bounds.length === 0 ? Number.NaN : Math.max(...bounds);
   },
 });
 
-/** The boundary of a condition on the loaded ladder of the duty. */
-function underDuty(
-  read: Read,
-  at: At,
-  excess: (ladder: LadderSolution) => number,
-  least?: () => number | undefined,
-): number {
+const minCurrentIfMore = defineStep<number>({
+  name: 'winding_min_current_if_more',
+  on: 'converter',
+  axes: ['duty', 'direction'],
+  column: read => currentBounds(read, () => ({ above: known(read.step(read.self, hardestCurrent, noPoint)) })),
+});
+
+const currentPoints = pointsOf({ axes: ['direction'] });
+
+function currentBounds(read: Read, wanted?: () => Wanted): (at: At) => number {
+  const overload = overloadRatio(read, read.demand);
+  const permitted = overload > 1 ? overload : read.number(read.practice, 'converter_loading');
+  const boundAt = underDuty(read, 0);
+  return at => {
+    const allowed = read.value(read.self, ratedCurrent, { ...at, voltage: 0 }) * permitted;
+    return boundAt(at.direction, ladder => allowed - ladder.terminalCurrent, wanted?.());
+  };
+}
+
+/** What bounds the winding under the duty that takes most power, where it is known; none where there is no such duty. */
+function boundsOfHardest(read: Read, bound: Step<number>, points: readonly At[]): readonly number[] {
+  const powers = read.duties.map(duty => read.figure(read.self, mostTaken.figure.power, noPoint, duty));
+  const most = Math.max(...powers.filter(power => !Number.isNaN(power)));
+  const hardest = read.duties[powers.indexOf(most)];
+  if (hardest === undefined) return [];
+  return points.flatMap(at => known(read.step(read.self, bound, at, hardest)) ?? []);
+}
+
+function known(number: number | undefined): number | undefined {
+  return Number.isNaN(number) ? undefined : number;
+}
+
+type BoundaryAt = (direction: number, excess: (ladder: LadderSolution) => number, wanted?: Wanted) => number;
+
+/**
+ * The boundaries of conditions on the loaded ladder of the duty, at the network's `voltage`, by its place. What points try
+ * alike is solved once: the stated winding, and the one that is wanted.
+ */
+function underDuty(read: Read, voltage: number): BoundaryAt {
   const winding = windingOf(read);
-  const asked = read.step(read.self, demand, at);
   const tag = read.route(read.self)?.grid;
   const grid = tag === undefined ? undefined : read.component(tag);
-  if (winding === undefined || asked === undefined || grid === undefined) return Number.NaN;
-  const network = networkVoltage(read, grid, read.demand, at);
-  const excessAt = (voltage: number): number => {
-    const path = pathWith(read, cornerAt(network, at), voltage);
-    const solved = path === undefined ? undefined : solveFor(read, asked, path, network);
-    if (solved === undefined || (!solved.ok && solved.problem !== 'no_solution')) return Number.NaN;
-    // Too little voltage to carry the power at all.
-    return solved.ok ? excess(solved) : Number.NEGATIVE_INFINITY;
+  if (winding === undefined || grid === undefined) return () => Number.NaN;
+  const network = networkVoltage(read, grid, read.demand, { ...noPoint, voltage });
+  const corner = cornerAt(network, { ...noPoint, voltage });
+  const pathAt = remembered((tried: number) => pathWith(read, corner, tried));
+  const solvers = directions.map((_, direction) => {
+    const asked = read.step(read.self, demand, { direction, voltage, soc: 0 });
+    return remembered((tried: number) => {
+      const path = asked && pathAt(tried);
+      return path && solveFor(read, asked, path, network);
+    });
+  });
+  return (direction, excess, wanted) => {
+    const solve = solvers[direction]!;
+    const excessAt = (tried: number): number => {
+      const solved = solve(tried);
+      if (solved === undefined || (!solved.ok && solved.problem !== 'no_solution')) return Number.NaN;
+      // Too little voltage to carry the power at all.
+      return solved.ok ? excess(solved) : Number.NEGATIVE_INFINITY;
+    };
+    return boundary(winding.stated, excessAt, wanted);
   };
-  return boundary(winding.stated, excessAt, least?.());
+}
+
+/** Works it out once for each number. */
+function remembered<T>(of: (number: number) => T): (number: number) => T {
+  const known = new Map<number, T>();
+  return number => {
+    if (!known.has(number)) known.set(number, of(number));
+    return known.get(number)!;
+  };
 }
 
 /** The least or greatest of a converter's bound over the routes, duties and points of the transformer. */
@@ -207,8 +275,6 @@ function overRoutes(read: Read, end: 'least' | 'greatest', pull: (converter: Com
   }
   return found;
 }
-
-const both = [0, 1] as const;
 
 export const windingMaxDiode = defineResult({
   name: 'winding_max_diode',
@@ -282,11 +348,12 @@ export const windingMinCurrent = defineResult({
     'I_c(U_2) = I_r · permitted loading, or · its overload where that covers the duty, solved for U_2; the largest over all duties',
   source: 'definition',
   compute: read =>
-    overRoutes(read, 'greatest', converter =>
-      read.duties.flatMap(duty =>
-        both.map(direction => read.step(converter, minCurrent, { direction, voltage: 0, soc: 0 }, duty) ?? Number.NaN),
+    overRoutes(read, 'greatest', converter => [
+      ...read.duties.flatMap(duty =>
+        currentPoints.map(at => read.step(converter, minCurrentIfMore, at, duty) ?? Number.NaN),
       ),
-    ),
+      read.step(converter, hardestCurrent, noPoint) ?? Number.NaN,
+    ]),
 });
 
 export const windingMin = defineResult({
