@@ -121,6 +121,8 @@ export interface OutlineEntry {
 export interface ValueTable {
   /** `K1.current` and its like, in the order of the text, then of the definitions. */
   readonly names: readonly string[];
+  /** Of these the names of one component's values; none for an unknown tag. */
+  namesOf(tag: string): readonly string[];
   /** The value at its worst point; undefined for an unknown name. */
   worst(name: string): ValueRow | undefined;
   /** One row for each operating point on which the value depends. */

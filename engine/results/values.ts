@@ -24,6 +24,7 @@ import { Read } from './read.ts';
 
 export const emptyValues: ValueTable = {
   names: [],
+  namesOf: () => [],
   worst: () => undefined,
   all: () => [],
   capability: () => undefined,
@@ -46,10 +47,13 @@ class Table implements ValueTable {
   }
 
   get names(): readonly string[] {
-    this.allNames ??= this.graph.plant.components.flatMap(component =>
-      resultsOf(component.kind.name).map(result => `${component.tag}.${result.name}`),
-    );
+    this.allNames ??= this.graph.plant.components.flatMap(namesOf);
     return this.allNames;
+  }
+
+  namesOf(tag: string): readonly string[] {
+    const component = this.graph.plant.byTag.get(tag);
+    return component === undefined ? [] : namesOf(component);
   }
 
   worst(name: string): ValueRow | undefined {
@@ -133,6 +137,10 @@ class Explained extends Row implements Derivation {
     this.subject = spot.component.tag;
     this.corners = spot.result.corners;
   }
+}
+
+function namesOf({ tag, kind }: Component): readonly string[] {
+  return resultsOf(kind.name).map(result => `${tag}.${result.name}`);
 }
 
 function capabilityOf(graph: Graph, tag: string, caseName: string): Capability | undefined {

@@ -30,13 +30,11 @@ export function cases({ tree }: CompletionContext): readonly Offer[] {
 /** Results of a component, with what each is at its worst point now. */
 export function results(tag: string, { analysis }: CompletionContext): readonly Offer[] {
   if (analysis === undefined) return [];
-  return analysis.values.names
-    .filter(name => name.startsWith(`${tag}.`))
-    .map(name => {
-      const row = analysis.values.worst(name);
-      const known = row === undefined ? {} : { detail: row.display, markdown: row.meaning };
-      return { label: name.slice(tag.length + 1), type: 'result', ...known };
-    });
+  return analysis.values.namesOf(tag).map(name => {
+    const row = analysis.values.worst(name);
+    const known = row === undefined ? {} : { detail: row.display, markdown: row.meaning };
+    return { label: name.slice(tag.length + 1), type: 'result', ...known };
+  });
 }
 
 /** What this plant is really told comes first; hazards and mistakes in the text can't be accepted. */

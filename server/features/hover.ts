@@ -109,7 +109,7 @@ function aboutComponent(tag: string, context: FileContext): string | undefined {
 /** A component has dozens of results: the main ones before the others. */
 function foremostFirst(tag: string, kind: string, { analysis: { values } }: FileContext): readonly string[] {
   const main = new Set(mainResults(kind).map(result => `${tag}.${result}`));
-  const own = values.names.filter(name => name.startsWith(`${tag}.`));
+  const own = values.namesOf(tag);
   return [...own.filter(name => main.has(name)), ...own.filter(name => !main.has(name))];
 }
 

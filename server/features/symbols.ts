@@ -31,12 +31,18 @@ export function entitiesOf(path: WorkspacePath, tree: SourceTree): readonly Decl
   );
 }
 
+/** Asked for at every word: without a list of all. */
 export function entityByTag(
   path: WorkspacePath,
   tree: SourceTree,
   tag: string,
 ): Declared<EntityDeclaration> | undefined {
-  return entitiesOf(path, tree).find(({ declaration }) => declaration.name?.text === tag);
+  for (const { start, chunk } of tree.chunks) {
+    const { declaration } = chunk;
+    if (declaration?.type === 'entity' && !declaration.part && declaration.name?.text === tag)
+      return { path, start, declaration };
+  }
+  return undefined;
 }
 
 /** Something that `is`, `follows` or an expression can name, as it has to be written here. */
