@@ -2,7 +2,14 @@
 import type { CaseDeclaration, Name, Property as PropertyNode } from '../../grammar/ast.ts';
 import { propertyOf } from '../kinds/index.ts';
 import type { Kind } from '../kinds/kind.ts';
-import { type FactContext, hasSugar, reportUnknownProperty, spreadSugar } from './facts.ts';
+import {
+  askedPaths,
+  type FactContext,
+  hasSugar,
+  type LoweredFacts,
+  reportUnknownProperty,
+  spreadSugar,
+} from './facts.ts';
 import type { Asking } from './kept-entities.ts';
 import type { Lowerer } from './lowerer.ts';
 import { movedFact } from './moved.ts';
@@ -189,6 +196,8 @@ interface KeptCase {
   readonly start: number;
   readonly kinds: readonly (readonly [tag: string, kind: Kind])[];
   readonly asking: readonly Asking[];
+  /** The facts of the components that these ask for; undefined where they ask for something else too. */
+  readonly rests: ReadonlyMap<string, LoweredFacts> | undefined;
   readonly facts: Restated;
 }
 
@@ -202,8 +211,28 @@ function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: Read
   const { node, path, start, flawed } = placed;
   const asking = lowerer.report.said === said && !flawed ? lowerer.askingAmong(node.properties) : undefined;
   const kinds = [...facts.keys()].map(tag => [tag, byTag.get(tag)!.kind] as const);
-  if (asking !== undefined) kept.set(node, { path, start, kinds, asking, facts });
+  if (asking !== undefined) kept.set(node, { path, start, kinds, asking, rests: restsOf(asking, lowerer), facts });
   return facts;
+}
+
+function restsOf(asking: readonly Asking[], lowerer: Lowerer): KeptCase['rests'] {
+  const rests = new Map<string, LoweredFacts>();
+  for (const { node } of asking) {
+    for (const path of askedPaths(node) ?? [[]]) {
+      const tag = path.length === 2 ? path[0]!.text : undefined;
+      const facts = tag === undefined ? undefined : lowerer.knownFacts(tag);
+      if (tag === undefined || facts === undefined) return undefined;
+      rests.set(tag, facts);
+    }
+  }
+  return rests;
+}
+
+/** Whether all that was asked for says the same, seen from the components alone. */
+function stillRests(rests: KeptCase['rests'], lowerer: Lowerer): boolean {
+  if (rests === undefined) return false;
+  for (const [tag, facts] of rests) if (lowerer.knownFacts(tag) !== facts) return false;
+  return true;
 }
 
 /** What an earlier analysis made of the declaration, where it would come to the same. */
@@ -216,11 +245,13 @@ function again(
   const known = kept.get(node);
   if (known?.path !== path) return undefined;
   for (const [tag, kind] of known.kinds) if (byTag.get(tag)?.kind !== kind) return undefined;
-  const asking = lowerer.askedAgain(known.asking, lowerer.root, placed);
+  const rests = stillRests(known.rests, lowerer);
+  const asking = rests ? known.asking : lowerer.askedAgain(known.asking, lowerer.root, placed);
   if (asking === undefined) return undefined;
-  if (start === known.start && asking === known.asking) return known.facts;
-  const facts = moved(known.facts, start - known.start);
-  kept.set(node, { ...known, start, asking, facts });
+  const same = start === known.start && asking === known.asking;
+  if (same && (rests || known.rests === undefined)) return known.facts;
+  const facts = same ? known.facts : moved(known.facts, start - known.start);
+  kept.set(node, { ...known, start, asking, rests: restsOf(asking, lowerer), facts });
   return facts;
 }
 

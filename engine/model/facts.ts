@@ -1,5 +1,5 @@
 // Properties to facts: a block's properties lowered, and what the tool assumes where nothing is stated.
-import type { Expression, Property as PropertyNode, Span } from '../../grammar/ast.ts';
+import type { Expression, Name, Property as PropertyNode, Span } from '../../grammar/ast.ts';
 import { detached } from '../../grammar/detached.ts';
 import type { Place } from '../finding.ts';
 import { propertyOf } from '../kinds/index.ts';
@@ -111,6 +111,11 @@ export function askingAmong(
     asking.push({ node, fact });
   }
   return asking;
+}
+
+/** The paths of names that a property's fact was made from; undefined where it was made from more, or nothing is known. */
+export function askedPaths(node: PropertyNode): readonly (readonly Name[])[] | undefined {
+  return kept.askedPaths(node);
 }
 
 const kept = new Memory<FactContext, Fact>();

@@ -43,6 +43,16 @@ export class Memory<Context extends WithReference, Made> {
     return known && known.questions.length > 0;
   }
 
+  /** The paths of names that it asked for; undefined where it asked for more than these, or nothing is remembered. */
+  askedPaths(node: object): readonly (readonly Name[])[] | undefined {
+    const paths: (readonly Name[])[] = [];
+    for (const question of this.byNode.get(node)?.questions ?? [undefined]) {
+      if (question === undefined || !('path' in question)) return undefined;
+      paths.push(question.path);
+    }
+    return paths;
+  }
+
   /** What was made says the same in other words. */
   replace(node: object, made: Made): void {
     const known = this.byNode.get(node);

@@ -72,7 +72,7 @@ export class Lowerer {
     return this.scopes.files;
   }
 
-  /** Whether the analysed file has text that could be a declaration of any kind, and could not be read. */
+  /** Whether the analysed file has text that could not be read, and could declare anything. */
   get hasUnreadText(): boolean {
     return this.root.unread.nameless || this.root.unread.words.size > 0;
   }
@@ -228,6 +228,12 @@ export class Lowerer {
       const known = this.properties.get(node);
       return known === underWay ? undefined : known;
     });
+  }
+
+  /** Facts of a component of the analysed file, where they are known and `TAG.name` means these. */
+  knownFacts(tag: string): LoweredFacts | undefined {
+    const node = this.root.entities.get(tag)?.node;
+    return node && !this.root.uses.some(({ alias }) => alias === tag) ? this.entities.get(node) : undefined;
   }
 
   context(scope: FileScope, placed: Placed<unknown>, inherited: boolean, use: NameUse = 'fact'): FactContext {
