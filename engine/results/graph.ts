@@ -275,16 +275,21 @@ export class Graph {
       reached,
       inCases: sameTopology ? inCases : undefined,
     });
-    this.renewal = new Renewal({
-      cases,
-      now: strips,
-      before: earlier.strips,
-      facts: differentFacts(changed, this.plant, earlier.plant),
-      newTopology: this.newTopology,
-      reached: reached.marks,
-      compute: this.computeAgain.bind(this),
-      slabOf: this.slabOf.bind(this),
-    });
+    this.renewal = new Renewal(
+      {
+        cases,
+        now: strips,
+        before: earlier.strips,
+        facts: differentFacts(changed, this.plant, earlier.plant),
+        newTopology: this.newTopology,
+        reached: reached.marks,
+        reachedStrips: reached.strips,
+        compute: this.computeAgain.bind(this),
+        slabOf: this.slabOf.bind(this),
+      },
+      earlier.renewal,
+    );
+    earlier.renewal = undefined;
     // Who looks at the topology from outside is not known.
     if (sameNames && sameTopology) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached.marks);
     return strips;

@@ -28,6 +28,8 @@ export interface Surroundings {
   readonly newTopology: TopologyPart;
   /** 0 where neither a changed fact nor another topology may reach the strip; see `Reached`. */
   readonly reached: Uint8Array;
+  /** Those that one may reach. */
+  readonly reachedStrips: readonly number[];
   /** A column that holds no more, computed or taken from the base case. */
   readonly compute: (strip: number, caseIndex: number, before: Slab) => Slab;
   /** What a computation looked at, as it is now. */
@@ -45,6 +47,13 @@ interface Filling {
   readonly slabs: Known;
 }
 
+/** By strip and word. */
+interface Tables {
+  readonly states: Uint8Array;
+  /** A bit for each case whose column holds other values than before, or was not there. */
+  readonly different: Uint32Array;
+}
+
 const untouched = 0;
 const inWork = 1;
 const done = 2;
@@ -54,21 +63,35 @@ export class Renewal {
   computed = 0;
   private readonly around: Surroundings;
   private readonly words: number;
-  /** By strip and word. */
-  private readonly states: Uint8Array;
-  /** By strip and word: a bit for each case whose column holds other values than before, or was not there. */
-  private readonly different: Uint32Array;
+  private readonly tables: Tables;
+  private readonly states: Tables['states'];
+  private readonly different: Tables['different'];
 
   /** Where a change reaches some of the first cases alone: a bit for each of them. */
   private readonly reachable: number;
 
-  constructor(around: Surroundings) {
+  /** `before`: of the text before, which nobody asks any more; its tables serve again. */
+  constructor(around: Surroundings, before?: Renewal) {
     this.around = around;
     this.words = Math.ceil(around.cases / width);
     const size = around.reached.length * this.words;
-    this.states = new Uint8Array(size);
-    this.different = new Uint32Array(size);
+    this.tables = before?.cleared(size) ?? { states: new Uint8Array(size), different: new Uint32Array(size) };
+    this.states = this.tables.states;
+    this.different = this.tables.different;
     this.reachable = [...(around.now.inCases ?? [])].reduce((bits, caseIndex) => bits | (1 << caseIndex), 0);
+  }
+
+  /** Its tables as new, where they are of this size: only what a change could reach was written to. */
+  private cleared(size: number): Tables | undefined {
+    const { states, different } = this.tables;
+    if (states.length !== size) return undefined;
+    for (const strip of this.around.reachedStrips) {
+      for (let place = strip * this.words; place < (strip + 1) * this.words; place++) {
+        states[place] = untouched;
+        different[place] = 0;
+      }
+    }
+    return this.tables;
   }
 
   mayReach(strip: number): boolean {
