@@ -1,6 +1,16 @@
 // What the server can do, as it tells the editor when they meet.
-import { CodeActionKind, type ServerCapabilities, TextDocumentSyncKind } from 'vscode-languageserver';
+import {
+  CodeActionKind,
+  type FileOperationRegistrationOptions,
+  type ServerCapabilities,
+  TextDocumentSyncKind,
+} from 'vscode-languageserver';
 import { tokenModifiers, tokenTypes } from './features/semantic-tokens.ts';
+
+const renamed: FileOperationRegistrationOptions['filters'] = [
+  { pattern: { glob: '**/*.plant', matches: 'file' } },
+  { pattern: { glob: '**', matches: 'folder' } },
+];
 
 export const abilities: ServerCapabilities = {
   textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
@@ -37,10 +47,7 @@ export const abilities: ServerCapabilities = {
   },
   workspace: {
     workspaceFolders: { supported: true, changeNotifications: true },
-    fileOperations: {
-      willRename: {
-        filters: [{ pattern: { glob: '**/*.plant', matches: 'file' } }, { pattern: { glob: '**', matches: 'folder' } }],
-      },
-    },
+    // Asked before for what has to follow, told afterwards: what is read in between is not there yet.
+    fileOperations: { willRename: { filters: renamed }, didRename: { filters: renamed } },
   },
 };

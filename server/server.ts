@@ -77,12 +77,17 @@ export function startServer(connection: Connection, environment: Environment): v
   });
 
   followDocuments(documents, rooms, connection);
+  const changedOnDisk = (uri: string): void => {
+    const found = rooms.find(uri);
+    if (uri.endsWith('.plant')) found?.room.workspace.fileChanged(found.path);
+    else found?.room.workspace.folderChanged(found.path);
+  };
   connection.onDidChangeWatchedFiles(({ changes }) => {
-    for (const { uri } of changes) {
-      const found = rooms.find(uri);
-      if (uri.endsWith('.plant')) found?.room.workspace.fileChanged(found.path);
-      else found?.room.workspace.folderChanged(found.path);
-    }
+    for (const { uri } of changes) changedOnDisk(uri);
+  });
+  // Watching a folder may tell nothing of what has only moved.
+  connection.workspace.onDidRenameFiles(({ files }) => {
+    for (const { oldUri, newUri } of files) for (const uri of [oldUri, newUri]) changedOnDisk(uri);
   });
 
   /** Whatever goes wrong inside costs this one answer: the editor gets none, the log gets the reason. */

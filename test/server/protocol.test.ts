@@ -1,5 +1,5 @@
 // The language server seen from outside: order of messages, stale answers, unknown documents, and the end.
-import { writeFileSync } from 'node:fs';
+import { renameSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, test, vi } from 'vitest';
@@ -115,6 +115,20 @@ describe('files that use each other', () => {
     await expect
       .poll(() => editor.published.findLast(one => one.uri === uri('parts/p.plant'))?.diagnostics, patience)
       .toEqual([]);
+  });
+
+  test('a folder that was renamed is looked into again when the editor says so, and nothing else does', async () => {
+    const { at, uri } = makeFolder(Object.entries({ 'parts/p.plant': sound, 'a.plant': plant }));
+    const editor = await start({ folder: pathToFileURL(at).href });
+    // Asked for before it is there.
+    await editor.open(uri('a.plant'), plant.replace('parts/', 'shelf/'));
+    expect(codes(await editor.diagnosticsOf(uri('a.plant')))).toContain('missing_file');
+    renameSync(path.join(at, 'parts'), path.join(at, 'shelf'));
+    const files = [{ oldUri: uri('parts'), newUri: uri('shelf') }];
+    await editor.connection.sendNotification('workspace/didRenameFiles', { files });
+    await expect
+      .poll(() => codes(editor.published.findLast(one => one.uri === uri('a.plant'))?.diagnostics ?? []), patience)
+      .not.toContain('missing_file');
   });
 
   test('editing a part checks the plants again that use it, open or not', async () => {
