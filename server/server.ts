@@ -85,7 +85,7 @@ export function startServer(connection: Connection, environment: Environment): v
   connection.onDidChangeWatchedFiles(({ changes }) => {
     for (const { uri } of changes) changedOnDisk(uri);
   });
-  // Watching a folder may tell nothing of what has only moved.
+  // Not every editor watches files for a server.
   connection.workspace.onDidRenameFiles(({ files }) => {
     for (const { oldUri, newUri } of files) for (const uri of [oldUri, newUri]) changedOnDisk(uri);
   });
