@@ -6,6 +6,7 @@ import { dimensions } from '../../engine/units/dimension.ts';
 import { readUnit, toSI } from '../../engine/units/read.ts';
 import { showNumber } from '../../engine/units/show.ts';
 import type { NumberLiteral, Property, Span, UnitText } from '../../grammar/ast.ts';
+import { caseMarkdown } from './case-text.ts';
 import type { FileContext } from './context.ts';
 import { locate, type Owner, type Thing } from './locate.ts';
 import { mainResults } from './main-results.ts';
@@ -54,6 +55,8 @@ function aboutThing(thing: Thing, context: FileContext): string | undefined {
       return aboutComponent(thing.name, context) ?? aboutVisible(thing.name, context);
     case 'tag':
       return aboutComponent(thing.name, context);
+    case 'case':
+      return caseMarkdown(thing.name, context.tree);
     case 'code':
       return undefined;
     case 'property':

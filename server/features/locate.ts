@@ -24,6 +24,7 @@ export type Thing =
   /** The tag of a component or the name of a part where it is declared. */
   | { readonly type: 'declared'; readonly declaration: Declaration; readonly name: string }
   | { readonly type: 'tag'; readonly name: string }
+  | { readonly type: 'case'; readonly name: string }
   | { readonly type: 'code'; readonly word: string }
   /** `owner` is the tag in a case, else the declaration around it. */
   | { readonly type: 'property'; readonly property: Property; readonly name: string; readonly owner: Owner }
@@ -76,7 +77,11 @@ function inDeclaration(declaration: Declaration, at: number): Found | undefined 
     case 'connect':
       return first(declaration.chain, name => on(name, at, () => ({ type: 'tag', name: name.text })));
     case 'case':
-      return first(declaration.properties, property => inRestated(property, at));
+      return (
+        on(declaration.name, at, name => ({ type: 'case', name: name.text })) ??
+        first(declaration.bases, base => on(base, at, name => ({ type: 'case', name: name.text }))) ??
+        first(declaration.properties, property => inRestated(property, at))
+      );
     case 'require':
       return (
         on(declaration.during, at, name => ({ type: 'tag', name: name.text })) ??

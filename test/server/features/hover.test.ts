@@ -61,6 +61,29 @@ describe('names', () => {
     expect((await shown('gr‸id MAIN { voltage = 400 V }\n'))?.says).toMatch(/^\*\*grid\*\*: /);
   });
 
+  test('a case: what it states anew, and what the cases state that it is made of', async () => {
+    const text = `battery B1 { strings = 4 }
+case cold { B1.temperature = 5 °C }
+case worn { B1.state_of_health = 80 %, B1.temperature = 20 °C }
+## The worst winter.
+case both is cold, worn { B1.temperature = 2 °C }
+`;
+    const found = await shown(text.replace('case both', 'case bo‸th'));
+    expect(found?.of).toBe('both');
+    expect(found?.says).toBe(
+      '**case both is cold, worn**\n\nThe worst winter.\n\n- `B1.state_of_health = 80 %` (worn)\n- `B1.temperature = 2 °C`',
+    );
+    expect((await shown(text.replace('is cold', 'is co‸ld')))?.says).toBe('**case cold**\n\n- `B1.temperature = 5 °C`');
+  });
+
+  test('cases that are made of each other in a circle, of many, or of one that is not there', async () => {
+    const circle = await shown('case a‸a is bb { B1.strings = 3 }\ncase bb is aa { B1.soc = 50 % }\n');
+    expect(circle?.says).toBe('**case aa is bb**\n\n- `B1.soc = 50 %` (bb)\n- `B1.strings = 3`');
+    const many = Array.from({ length: 15 }, (_, index) => `  B${index}.strings = 3`).join('\n');
+    expect((await shown(`case ma‸ny {\n${many}\n}\n`))?.says).toMatch(/B11\.strings = 3`\n- and 3 more$/);
+    expect(await shown('case aa is gho‸st { B1.strings = 3 }\n')).toBeUndefined();
+  });
+
   test('a tag in a chain: what it is, with its own words', async () => {
     const found = await shown('## The valley side.\ngrid MAIN { voltage = 400 V }\nconnect MA‸IN -> W1\n');
     expect(found?.of).toBe('MAIN');
