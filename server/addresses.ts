@@ -1,6 +1,6 @@
 // Which workspace a document of the editor belongs to, and its path in there. The rest of the server knows no addresses.
 import type { WorkspacePath } from '../engine/analysis.ts';
-import type { Host } from './host.ts';
+import { emptyHost, type Host } from './host.ts';
 
 /** The part that differs between a process with a disk and a worker in a browser. */
 export interface Environment {
@@ -25,3 +25,6 @@ export function locateLoose(uri: string): Location {
 export function looseUri({ root, path }: Location): string {
   return `${root}${path}`;
 }
+
+/** Nothing but what the editor has open. */
+export const emptyEnvironment: Environment = { locate: locateLoose, uriOf: looseUri, hostOf: () => emptyHost };

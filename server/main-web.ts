@@ -1,9 +1,11 @@
 // The language server as a worker in a browser.
 import { BrowserMessageReader, BrowserMessageWriter, createConnection } from 'vscode-languageserver/browser';
 import { clientEnvironment } from './client-environment.ts';
-import { startServer } from './server.ts';
+import { startRehearsed } from './rehearsal.ts';
 import { takenBack } from './taken-back.ts';
+
+declare const addEventListener: (type: 'message', listener: () => void) => void;
 
 const [reader, writer] = [new BrowserMessageReader(globalThis), new BrowserMessageWriter(globalThis)];
 const connection = createConnection(reader, writer, takenBack);
-startServer(connection, clientEnvironment(connection));
+addEventListener('message', startRehearsed(connection, clientEnvironment(connection)));

@@ -3,12 +3,15 @@ import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { clientEnvironment } from './client-environment.ts';
 import { WholeMessageWriter } from './message-writer.ts';
 import { nodeEnvironment } from './node-environment.ts';
-import { startServer } from './server.ts';
+import { startRehearsed } from './rehearsal.ts';
 import { takenBack } from './taken-back.ts';
 
 const overChannel = process.argv.includes('--node-ipc');
 const connection = overChannel ? createConnection(ProposedFeatures.all, takenBack) : overStreams();
-startServer(connection, nodeEnvironment(clientEnvironment(connection)));
+const heard = startRehearsed(connection, nodeEnvironment(clientEnvironment(connection)));
+// Behind the connection's own ears, which get each message first.
+if (overChannel) process.on('message', heard);
+else process.stdin.on('data', heard);
 
 /** The library takes a stream or a writer of messages; only of a stream to read from does it end with the input. */
 function overStreams() {

@@ -16,6 +16,7 @@ import { answers } from './answers.ts';
 import { committedTextRequest } from './file-requests.ts';
 import type { FileText } from './host.ts';
 import { createAnnounce } from './progress.ts';
+import type { Rehearsal } from './rehearsal.ts';
 import { findingPage } from './render/reference.ts';
 import { answerRequests } from './request-table.ts';
 import { createRooms, type Room, type Rooms } from './rooms.ts';
@@ -38,7 +39,8 @@ export interface Session {
   stopped: boolean;
 }
 
-export function startServer(connection: Connection, environment: Environment): void {
+/** With `rehearsal`, it begins once the editor has its first findings. */
+export function startServer(connection: Connection, environment: Environment, rehearsal?: Rehearsal): void {
   const documents = new TextDocuments(TextDocument);
   const session: Session = { folders: [], wishes: noWishes, settings: defaultSettings, met: false, stopped: false };
   const failed = (what: string, error: unknown): void => {
@@ -55,6 +57,7 @@ export function startServer(connection: Connection, environment: Environment): v
     publish: (room, findings) => {
       publish(connection, session, room, findings);
       status.changed(room, findings.path);
+      rehearsal?.begin();
     },
     failed: (uri, error) => failed(`The analysis of ${uri}`, error),
   });
@@ -73,6 +76,7 @@ export function startServer(connection: Connection, environment: Environment): v
   });
   connection.onShutdown(() => {
     session.stopped = true;
+    rehearsal?.stop();
     for (const { workspace } of rooms.all()) workspace.stop();
   });
 

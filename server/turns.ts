@@ -92,5 +92,5 @@ function afterRounds(count: number, next: () => void): void {
 }
 
 /** Runs something after the messages that have arrived: the next round of the event loop, also in a browser's worker. */
-const later: (next: () => void) => void =
+export const later: (next: () => void) => void =
   typeof setImmediate === 'function' ? next => void setImmediate(next) : next => void setTimeout(next, 0);

@@ -9,6 +9,8 @@ import {
   type Diagnostic,
   type InitializeParams,
   type InitializeResult,
+  type LogMessageParams,
+  MessageType,
   type ProtocolConnection,
   type PublishDiagnosticsParams,
   StreamMessageReader,
@@ -26,8 +28,9 @@ export interface Editor {
   readonly published: readonly PublishDiagnosticsParams[];
   /** What was said of whole files, oldest first. */
   readonly statuses: readonly FileStatus[];
-  /** What the server wrote to its log. */
+  /** What the server wrote to its log, but for what is shown at the level `debug` alone. */
   readonly log: readonly string[];
+  readonly debugLog: readonly string[];
   open(uri: string, text: string, version?: number): Promise<void>;
   /** Replaces the whole text. */
   change(uri: string, text: string, version: number): Promise<void>;
@@ -54,13 +57,16 @@ export async function startEditor(options: EditorOptions = {}): Promise<Editor> 
   const { connection, child } = startServer(options.command, options.environment);
   const published: PublishDiagnosticsParams[] = [];
   const log: string[] = [];
+  const debugLog: string[] = [];
   const statuses: FileStatus[] = [];
   const waiting = new Set<() => void>();
   connection.onNotification('textDocument/publishDiagnostics', (params: PublishDiagnosticsParams) => {
     published.push(params);
     for (const look of waiting) look();
   });
-  connection.onNotification('window/logMessage', ({ message }: { message: string }) => void log.push(message));
+  connection.onNotification('window/logMessage', ({ type, message }: LogMessageParams) => {
+    (type === MessageType.Debug ? debugLog : log).push(message);
+  });
   connection.onNotification('wattwright/status', (status: FileStatus) => void statuses.push(status));
   connection.onRequest('client/registerCapability', () => null);
   const initialized = await hello(connection, options);
@@ -89,6 +95,7 @@ export async function startEditor(options: EditorOptions = {}): Promise<Editor> 
     published,
     statuses,
     log,
+    debugLog,
     open: (uri, text, version = 1) => {
       const textDocument = { uri, languageId: 'plant', version, text };
       return connection.sendNotification('textDocument/didOpen', { textDocument });
