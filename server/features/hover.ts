@@ -1,11 +1,14 @@
 // Hover: what a word or number at a place means, where it came from, and how the numbers around it came about.
 import type { WorkspacePath } from '../../engine/analysis.ts';
+import { codes } from '../../engine/checks/codes.ts';
+import { documentationOf } from '../../engine/checks/documentation.ts';
 import type { Finding } from '../../engine/finding.ts';
 import { kindByName, propertyOf } from '../../engine/kinds/index.ts';
 import { dimensions } from '../../engine/units/dimension.ts';
 import { readUnit, toSI } from '../../engine/units/read.ts';
 import { showNumber } from '../../engine/units/show.ts';
 import type { NumberLiteral, Property, Span, UnitText } from '../../grammar/ast.ts';
+import { findingPage } from '../render/reference.ts';
 import { caseMarkdown } from './case-text.ts';
 import type { FileContext } from './context.ts';
 import { locate, type Owner, type Thing } from './locate.ts';
@@ -58,7 +61,7 @@ function aboutThing(thing: Thing, context: FileContext): string | undefined {
     case 'case':
       return caseMarkdown(thing.name, context.tree);
     case 'code':
-      return undefined;
+      return aboutCode(thing.word, context);
     case 'property':
       return aboutProperty(thing.name, thing.owner, thing.property, context);
     case 'unit':
@@ -73,6 +76,15 @@ function aboutKind(word: string, context: FileContext): string | undefined {
   if (kind === undefined) return undefined;
   const about = `**${kind.name}**: ${escapeMarkdown(kind.meaning)}`;
   return withPage(about, `kinds/${kind.name}.md`, context);
+}
+
+/** In an `accept`: what is accepted, and what its limit rests on. */
+function aboutCode(word: string, context: FileContext): string | undefined {
+  const code = codes.find(one => one === word);
+  if (code === undefined) return undefined;
+  const { title, source } = documentationOf(code);
+  const about = `**${escapeMarkdown(code)}**: ${escapeMarkdown(title)}\n\nWhere the limit comes from: ${escapeMarkdown(source)}`;
+  return withPage(about, findingPage(code), context);
 }
 
 /** The way on to the reference, where the editor can show it. */

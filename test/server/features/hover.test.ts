@@ -84,6 +84,14 @@ case both is cold, worn { B1.temperature = 2 °C }
     expect(await shown('case aa is gho‸st { B1.strings = 3 }\n')).toBeUndefined();
   });
 
+  test('what is accepted: the finding and what its limit rests on', async () => {
+    const text = 'accept transformer_sp‸are on T1 down to 5 % because "agreed"\n';
+    const found = await shown(text);
+    expect(found?.of).toBe('transformer_spare');
+    expect(found?.says).toMatch(/^\*\*transformer\\_spare\*\*: [A-Z][^\n]+\n\nWhere the limit comes from: practice /);
+    expect(await shown(text.replace('r_sp', 'r_wr'))).toBeUndefined();
+  });
+
   test('a tag in a chain: what it is, with its own words', async () => {
     const found = await shown('## The valley side.\ngrid MAIN { voltage = 400 V }\nconnect MA‸IN -> W1\n');
     expect(found?.of).toBe('MAIN');
