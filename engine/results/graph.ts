@@ -289,7 +289,6 @@ export class Graph {
       },
       earlier.renewal,
     );
-    earlier.renewal = undefined;
     // Who looks at the topology from outside is not known.
     if (sameNames && sameTopology) this.quiet.takeOver(earlier.quiet, [...changed, ...retold], reached.marks);
     return strips;
