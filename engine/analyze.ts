@@ -1,5 +1,7 @@
 // Sources to findings and values: the one door of the engine. Pure: the same snapshot gives the same analysis.
+
 import type { SourceTree } from '../grammar/ast.ts';
+import { exemplars } from '../grammar/exemplars.ts';
 import { later } from '../grammar/later.ts';
 import type { Analysis, AnalysisSettings, PickedValue, RequirementView, Snapshot, WorkspacePath } from './analysis.ts';
 import { acceptanceViews, applyAcceptances } from './checks/accept.ts';
@@ -98,6 +100,7 @@ function lower(path: WorkspacePath, tree: SourceTree, snapshot: Snapshot, chosen
   const scopes = new Scopes(snapshot, report);
   const root = scopes.of(path, tree);
   const lowerer = new Lowerer(root, scopes, report, knownResults, chosen);
+  exemplars.lowering = [report, scopes, lowerer];
   return { report, scopes, root, lowerer, plant: lowerPlant(lowerer) };
 }
 

@@ -5,6 +5,7 @@ import type { Chunk, PlacedChunk, SourceTree, Span, SyntaxProblem } from './ast.
 import { buildDeclaration } from './build-ast.ts';
 import { type Build, report, tokenSpan } from './build-base.ts';
 import { detached } from './detached.ts';
+import { exemplars } from './exemplars.ts';
 import { layOut } from './layout.ts';
 import { messages } from './messages.ts';
 import { parseTokens } from './parser.ts';
@@ -90,6 +91,7 @@ function parseChunk(text: string): Chunk {
   if (tokens.length === 0) return { text, declaration: undefined, problems: [] };
   const build: Build = { problems, docs };
   const { tree, stuckAt } = parseTokens(tokens);
+  exemplars.syntax = [tree, tokens];
   const declaration = buildDeclaration(build, tree);
   if (stuckAt !== undefined) report(build, tokenSpan(stuckAt), messages.tooMuch(stuckAt.image));
   return { text, declaration, problems: firstOfEachLine(problems, lines, text.length) };

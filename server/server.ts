@@ -10,6 +10,7 @@ import {
   WatchKind,
 } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
+import { forgetExemplars } from '../grammar/exemplars.ts';
 import { abilities } from './abilities.ts';
 import type { Environment } from './addresses.ts';
 import { answers } from './answers.ts';
@@ -146,6 +147,7 @@ function followDocuments(documents: TextDocuments<TextDocument>, rooms: Rooms, c
     const found = rooms.find(document.uri);
     found?.room.workspace.close(found.path);
     rooms.closed(document.uri);
+    forgetExemplars();
     // Whatever happened in between: nothing stays behind on a document that was never on disk.
     if (!document.uri.startsWith('file:')) void connection.sendDiagnostics({ uri: document.uri, diagnostics: [] });
   });

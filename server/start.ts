@@ -1,6 +1,7 @@
 // The file that an editor starts: sets up the process of the language server, then loads it, compiled by an earlier run.
 import path from 'node:path';
 import { setFlagsFromString } from 'node:v8';
+import { Script } from 'node:vm';
 import { runKept } from './kept-code.ts';
 
 declare const __dirname: string;
@@ -11,5 +12,9 @@ declare const WATTWRIGHT_SERVER: string;
 // its analysis away, and the editor's computer has others to serve. At twice what lives the sweeps stay rare; at half
 // as much again an edit would pay for them. Set first: what was compiled counts only under the same flags.
 setFlagsFromString('--heap-growing-percent=100');
+
+// The first such copy that a process makes, ten seconds after its start, would throw away all compiled code that reads typed
+// arrays: one of nothing is made while there is none.
+new Script('').createCachedData();
 
 runKept(path.join(__dirname, 'server-main.cjs'), WATTWRIGHT_SERVER, 'server');

@@ -1,4 +1,5 @@
 // What a check may ask of an analysis, and how it hands over a finding.
+import { exemplars } from '../../grammar/exemplars.ts';
 import type { Finding, Fix, JudgedNumber, Place, PointView, RelatedPlace, Severity } from '../finding.ts';
 import { type Case, type Component, type Fact, factIn, type Plant } from '../model/plant.ts';
 import {
@@ -11,14 +12,14 @@ import {
   pointsOf,
   type Result,
   type Step,
-  voltages,
 } from '../results/definition.ts';
 import type { Graph } from '../results/graph.ts';
 import { Read } from '../results/read.ts';
-import { withoutDuty } from '../results/worst.ts';
+import { type Worst, withoutDuty } from '../results/worst.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import type { Check } from './check.ts';
+import { pointView } from './point-view.ts';
 import { PracticeLimit, writtenOut } from './practice-limit.ts';
 
 /** One value at one point. */
@@ -61,6 +62,7 @@ export class CheckContext {
     this.plant = plant;
     this.graph = graph;
     this.check = check;
+    exemplars.check = this;
   }
 
   get cases(): readonly Case[] {
@@ -153,7 +155,7 @@ export class CheckContext {
       return this.furthest(component, result, value => sense * value, Number.NEGATIVE_INFINITY, accept);
     }
     const worst = this.graph.worst(component, result);
-    return worst === undefined ? undefined : { component, result, ...worst };
+    return worst && spotOf(component, result, worst);
   }
 
   /**
@@ -215,7 +217,7 @@ export class CheckContext {
   worstUnder(component: Component, result: Result, duties: readonly Component[]): Spot | undefined {
     this.judged.add(`${component.tag}.${result.name}`);
     const worst = this.graph.worst(component, result, result.worst, duties);
-    return worst === undefined ? undefined : { component, result, ...worst };
+    return worst && spotOf(component, result, worst);
   }
 
   /** Another result at the same point. */
@@ -347,6 +349,10 @@ export class CheckContext {
   }
 }
 
+export function spotOf(component: Component, result: Result, { value, caseIndex, duty, at }: Worst): Spot {
+  return { component, result, value, caseIndex, duty, at };
+}
+
 export function worstSpot(
   spots: Iterable<Spot>,
   result: Result,
@@ -367,29 +373,4 @@ export function judged(spot: Spot): JudgedNumber {
     number: spot.value,
     display: show(spot.value, dimensions[spot.result.dimension]),
   };
-}
-
-/** The coordinates on which the value depends, in words. */
-export function pointView(graph: Graph, spot: Omit<Spot, 'value'>): PointView {
-  const { axes } = spot.result;
-  const { name } = graph.plant.cases[spot.caseIndex]!;
-  return {
-    case: name === '' ? undefined : name,
-    duty: spot.duty?.tag,
-    voltage: axes.includes('voltage') ? voltages[spot.at.voltage] : undefined,
-    soc: axes.includes('soc') ? socOf(graph, spot) : undefined,
-    direction: axes.includes('direction') ? directions[spot.at.direction] : undefined,
-  };
-}
-
-function socOf(graph: Graph, spot: Omit<Spot, 'value'>): number | undefined {
-  const plantCase = graph.plant.cases[spot.caseIndex]!;
-  const route = graph.routesOf(spot.component.tag)[0] ?? graph.plant.topology.routes[0];
-  const cell = route?.cells.find(({ chopper }) => chopper === spot.component.tag);
-  const tag = spot.component.kind.name === 'battery' ? spot.component.tag : (cell?.batteries[0] ?? route?.battery);
-  const battery = tag === undefined ? undefined : graph.plant.byTag.get(tag);
-  const duty = spot.component.kind.name === 'duty' ? spot.component : spot.duty;
-  const own = duty === undefined ? undefined : factIn(plantCase, duty, 'soc');
-  const value = (own ?? (battery === undefined ? undefined : factIn(plantCase, battery, 'soc')))?.value;
-  return value?.type === 'number' ? (spot.at.soc === 0 ? value.low : value.high) : undefined;
 }

@@ -1,4 +1,5 @@
 // A limit of the practice, as checks compare values with it and as findings tell of it.
+import { exemplars } from '../../grammar/exemplars.ts';
 import type { JudgedNumber } from '../finding.ts';
 import type { Fact } from '../model/plant.ts';
 import { dimensions } from '../units/dimension.ts';
@@ -16,6 +17,7 @@ export class PracticeLimit implements JudgedNumber {
     this.property = property;
     this.fact = fact;
     this.number = fact?.value.type === 'number' ? fact.value.nominal : Number.NaN;
+    exemplars.limit = this;
   }
 
   get name(): string {

@@ -6,7 +6,8 @@ import { type At, pointsOf, type Result } from '../results/definition.ts';
 import { resultOf } from '../results/index.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
-import { type CheckContext, pointView, type Spot } from './context.ts';
+import { type CheckContext, type Spot, spotOf } from './context.ts';
+import { pointView } from './point-view.ts';
 
 const messages = {
   fails: (f: { what: string; left: string; right: string; operator: string; where: string; because: string }) =>
@@ -123,7 +124,7 @@ function atExtreme(
   if (extreme === undefined) return undefined;
   const bound = right.at(one => one.nominal);
   const margin = marginOf(extreme.value, bound, operator);
-  return { margin, left: extreme.value, right: bound, spot: { ...source, ...extreme } };
+  return { margin, left: extreme.value, right: bound, spot: spotOf(source.component, source.result, extreme) };
 }
 
 /** Anything else: the first of the points with the least margin; undefined where none is known. */

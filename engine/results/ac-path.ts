@@ -49,12 +49,7 @@ export const nominalCorner: PathCorner = { impedance: 'nominal', capacitance: 'n
  * on-load tap changer follows slowly, and by hand or out of order it stays: it is taken where the lowest network
  * voltage would leave it.
  */
-export const highestVoltageCorner: PathCorner = {
-  impedance: 'high',
-  capacitance: 'high',
-  ratio: -1,
-  tapping: 'worst',
-};
+export const highestVoltageCorner: PathCorner = { impedance: 'high', capacitance: 'high', ratio: -1, tapping: 'worst' };
 
 /** Nominal parts; undefined where a fact is missing or impossible. */
 export const acPath = defineStep<AcPath | undefined>({
@@ -97,7 +92,9 @@ export function acPathAt(read: Read, network: number, at: At): AcPath | undefine
 
 /** Nominal parts at a network voltage (V) and the corner that it is. */
 export const cornerAt = (network: number, at: At): PathCorner => ({
-  ...nominalCorner,
+  impedance: 'nominal',
+  capacitance: 'nominal',
+  ratio: 0,
   tapping: { network, end: voltages[at.voltage]! },
 });
 
@@ -373,7 +370,7 @@ function ratioOf(
 
 /** What a regulator on the way has before it, behind transformers of a ratio; undefined where no network is known. */
 function regulatedAt(read: Read, tapping: Tapping, before: number): Regulated | undefined {
-  if (typeof tapping === 'object') return { ...tapping, network: tapping.network / before };
+  if (typeof tapping === 'object') return { network: tapping.network / before, end: tapping.end };
   const tag = read.route(read.self)?.grid;
   const grid = tag === undefined ? undefined : read.component(tag);
   if (grid === undefined) return undefined;

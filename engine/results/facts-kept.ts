@@ -75,7 +75,8 @@ export function keepEqualFacts(plant: Plant, earlier: Plant): FactChanges {
     for (const [tag, names] of old.failed) if (!plantCase.failed.has(tag)) noteDifferent(tag, noNames, names, changes);
     if (changes.changed.length > before) inCases.add(index);
   }
-  return { ...changes, inCases: base === 0 ? inCases : undefined };
+  const { changed, retold, sameNames } = changes;
+  return { changed, retold, sameNames, inCases: base === 0 ? inCases : undefined };
 }
 
 interface Changes {

@@ -155,8 +155,8 @@ export class Graph {
     if (base !== undefined && likely && this.holdsInCase(base, caseIndex)) return base;
     this.made++;
     const known = (this.aligned ? before : undefined) ?? base;
-    const at = { number, component, definition, caseIndex, duty };
-    const { slab, recorded } = computeSlab({ ...at, graph: this, before, base, known });
+    const computing = { number, component, definition, caseIndex, duty, graph: this, before, base, known };
+    const { slab, recorded } = computeSlab(computing);
     if (!recorded) this.lineage.record(number, slab);
     return slab;
   }

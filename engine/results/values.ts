@@ -9,7 +9,8 @@ import type {
   ValueRow,
   ValueTable,
 } from '../analysis.ts';
-import { judged, pointView, type Spot } from '../checks/context.ts';
+import { judged, type Spot } from '../checks/context.ts';
+import { pointView } from '../checks/point-view.ts';
 import type { PointView } from '../finding.ts';
 import type { Component, Fact } from '../model/plant.ts';
 import { type Dimension, dimensions } from '../units/dimension.ts';
