@@ -343,7 +343,7 @@ export class CheckContext {
   }
 
   private directionMatters(spot: Spot): boolean {
-    const other = { ...spot.at, direction: 1 - spot.at.direction };
+    const other = { direction: 1 - spot.at.direction, voltage: spot.at.voltage, soc: spot.at.soc };
     const value = this.beside(spot, spot.component, spot.result, other);
     return !Number.isNaN(value) && value !== spot.value;
   }

@@ -121,7 +121,7 @@ export const roundTripEfficiency = defineResult({
 function oneWay(read: Read, converter: Component, duty: Component): number {
   const way = wayOf(read, duty);
   for (const direction of [0, 1]) {
-    const at = { ...nominal, direction };
+    const at = { direction, voltage: nominal.voltage, soc: nominal.soc };
     const run =
       way === 'discharge' ? read.step(read.self, dischargeRun, at, duty) : read.step(read.self, chargeRun, at, duty);
     const solved = read.step(converter, flow, at, duty);

@@ -76,7 +76,8 @@ function extreme(read: Read, end: 'lowest' | 'highest'): number {
     const grid = tag === undefined ? undefined : read.component(tag);
     if (grid === undefined) return Number.NaN;
     values.push(
-      networkVoltage(read, grid, undefined, { ...noPoint, voltage: end === 'lowest' ? 0 : 2 }) / ratioTo(read),
+      networkVoltage(read, grid, undefined, { direction: 0, voltage: end === 'lowest' ? 0 : 2, soc: 0 }) /
+        ratioTo(read),
     );
     values.push(read.worst(read.self, loadedVoltage, end));
   }

@@ -270,7 +270,12 @@ export function pointsOf({ axes }: Pick<Definition, 'axes'>): readonly At[] {
   for (const axis of axes) {
     if (axis === 'duty') continue;
     points = points.flatMap(point =>
-      Array.from({ length: pointCountAlong(axis) }, (_, index) => ({ ...point, [axis]: index })),
+      Array.from({ length: pointCountAlong(axis) }, (_, index) => ({
+        // Laid out like all points that are written down: code that reads one is compiled for one layout.
+        direction: axis === 'direction' ? index : point.direction,
+        voltage: axis === 'voltage' ? index : point.voltage,
+        soc: axis === 'soc' ? index : point.soc,
+      })),
     );
   }
   pointsByAxes.set(axes, points);

@@ -269,7 +269,7 @@ function obstacles(read: Read, at: At): ((soc: number) => Limit | undefined) | u
   const own = bank?.packs[place];
   if (bank === undefined || own === undefined) return undefined;
   const { model } = own;
-  const power = read.figure(converter, dcSide.figure.power, { ...at, soc: 0 });
+  const power = read.figure(converter, dcSide.figure.power, { direction: at.direction, voltage: at.voltage, soc: 0 });
   const needed = read.value(converter, terminalVoltage, at) / read.value(converter, modulationFactor, at);
   const dc = dcWayUnder(read, converter);
   if (dc === undefined || Number.isNaN(power) || Number.isNaN(needed)) return undefined;

@@ -89,7 +89,10 @@ function crossing(read: Read, at: At): { active: number; reactive: number } | un
   let any = false;
   for (const route of read.routes(read.self)) {
     const converter = read.component(route.converter);
-    const solved = converter === undefined ? undefined : read.step(converter, flow, { ...at, voltage: 1 });
+    const solved =
+      converter === undefined
+        ? undefined
+        : read.step(converter, flow, { direction: at.direction, voltage: 1, soc: at.soc });
     if (solved?.ok !== true) continue;
     any = true;
     active += solved.ladder.activePower[0]!;

@@ -193,7 +193,8 @@ export const dipCurrent = defineResult({
     // No power crosses a voltage of nothing.
     if (!(voltage > 0) || forms(read, read.demand)) return Number.NaN;
     const path = read.step(read.self, acPath, noPoint);
-    const power = read.step(read.self, demand, noPoint) ?? read.step(read.self, demand, { ...noPoint, direction: 1 });
+    const power =
+      read.step(read.self, demand, noPoint) ?? read.step(read.self, demand, { direction: 1, voltage: 0, soc: 0 });
     if (path === undefined || power === undefined) return Number.NaN;
     const active = (Math.abs(power.active) / (Math.sqrt(3) * voltage)) * path.ratio;
     return Math.hypot(active, read.value(read.self, dipReactiveCurrent, noPoint));

@@ -77,7 +77,8 @@ function windingOf(read: Read): Winding | undefined {
 
 /** The ladder with another winding voltage in the place of the stated one. */
 function pathWith(read: Read, corner: PathCorner, secondaryVoltage: number) {
-  return makeAcPath(read, { ...corner, secondaryVoltage });
+  const { impedance, capacitance, ratio, tapping } = corner;
+  return makeAcPath(read, { impedance, capacitance, ratio, tapping, secondaryVoltage });
 }
 
 const maxDiode = defineStep<number>({
@@ -116,7 +117,7 @@ const maxControl = defineStep<number>({
         [2, 'control_margin_worst'],
       ] as const
     ).map(([voltage, limit]) => {
-      const point = { ...noPoint, voltage };
+      const point = { direction: 0, voltage, soc: 0 };
       const network = networkVoltage(read, grid, undefined, point);
       const allowed = available / (1 + read.number(read.practice, limit));
       return boundary(winding.stated, tried => {
@@ -158,7 +159,7 @@ function loadBounds(read: Read, wanted?: () => Wanted): (at: At) => number {
   const margin = read.number(read.practice, 'control_margin_worst');
   const boundAt = underDuty(read, 2);
   return at => {
-    const point = { ...at, voltage: 2 };
+    const point = { direction: at.direction, voltage: 2, soc: at.soc };
     const factor = read.value(read.self, modulationFactor, point) / (1 + margin);
     const dc = dcFlowOver(read, point);
     const excess = (ladder: LadderSolution): number => {
@@ -203,7 +204,8 @@ function currentBounds(read: Read, wanted?: () => Wanted): (at: At) => number {
   const permitted = overload > 1 ? overload : read.number(read.practice, 'converter_loading');
   const boundAt = underDuty(read, 0);
   return at => {
-    const allowed = read.value(read.self, ratedCurrent, { ...at, voltage: 0 }) * permitted;
+    const allowed =
+      read.value(read.self, ratedCurrent, { direction: at.direction, voltage: 0, soc: at.soc }) * permitted;
     return boundAt(at.direction, ladder => allowed - ladder.terminalCurrent, wanted?.());
   };
 }
@@ -232,8 +234,8 @@ function underDuty(read: Read, voltage: number): BoundaryAt {
   const tag = read.route(read.self)?.grid;
   const grid = tag === undefined ? undefined : read.component(tag);
   if (winding === undefined || grid === undefined) return () => Number.NaN;
-  const network = networkVoltage(read, grid, read.demand, { ...noPoint, voltage });
-  const corner = cornerAt(network, { ...noPoint, voltage });
+  const network = networkVoltage(read, grid, read.demand, { direction: 0, voltage, soc: 0 });
+  const corner = cornerAt(network, { direction: 0, voltage, soc: 0 });
   const pathAt = remembered((tried: number) => pathWith(read, corner, tried));
   const solvers = directions.map((_, direction) => {
     const asked = read.step(read.self, demand, { direction, voltage, soc: 0 });
