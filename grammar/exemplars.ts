@@ -2,22 +2,21 @@
 //
 // V8 forgets a layout at a full collection that finds no object of it, and throws away whatever it compiled for it. Such a
 // collection comes with every pause of an author, and the edits after it would wait for the code to be compiled again.
-// Object literals need none: V8 keeps a pattern of each. What is spread into a literal undoes that.
+// Object literals need none: V8 keeps a pattern of each, unless something is spread into it.
+
+interface Exemplars {
+  syntax?: unknown;
+  lowering?: unknown;
+  check?: unknown;
+  limit?: unknown;
+}
+
+const none: Exemplars = { syntax: undefined, lowering: undefined, check: undefined, limit: undefined };
 
 /** The latest of each. */
-export const exemplars: {
-  syntax: unknown;
-  lowering: unknown;
-  reader: unknown;
-  check: unknown;
-  limit: unknown;
-} = none();
+export const exemplars: Exemplars = { ...none };
 
 /** They hold what they were made of: a whole plant, which nobody may need any more. */
 export function forgetExemplars(): void {
-  Object.assign(exemplars, none());
-}
-
-function none(): { syntax: unknown; lowering: unknown; reader: unknown; check: unknown; limit: unknown } {
-  return { syntax: undefined, lowering: undefined, reader: undefined, check: undefined, limit: undefined };
+  Object.assign(exemplars, none);
 }

@@ -147,7 +147,7 @@ function followDocuments(documents: TextDocuments<TextDocument>, rooms: Rooms, c
     const found = rooms.find(document.uri);
     found?.room.workspace.close(found.path);
     rooms.closed(document.uri);
-    forgetExemplars();
+    if (documents.all().length === 0) forgetExemplars();
     // Whatever happened in between: nothing stays behind on a document that was never on disk.
     if (!document.uri.startsWith('file:')) void connection.sendDiagnostics({ uri: document.uri, diagnostics: [] });
   });

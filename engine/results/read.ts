@@ -1,6 +1,5 @@
 // What a derived value's function may look at: facts, other values, the topology. Every look is recorded, so that the
 // pulls are the derivation and a value is computed again only when something that it looked at has changed.
-import { exemplars } from '../../grammar/exemplars.ts';
 import {
   type Component,
   type CurveFact,
@@ -63,7 +62,6 @@ export class Read {
     this.notes = notes;
     this.tracing = tracing;
     this.looks = new Looks(graph.lineage, before);
-    exemplars.reader = this;
   }
 
   private get graph(): Graph {

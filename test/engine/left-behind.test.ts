@@ -4,8 +4,11 @@ import { runInNewContext } from 'node:vm';
 import { describe, expect, it } from 'vitest';
 import type { Analysis, Snapshot } from '../../engine/analysis.ts';
 import { analyze } from '../../engine/analyze.ts';
+import { CheckContext } from '../../engine/checks/context.ts';
 import { soundExample } from '../../engine/checks/example.ts';
+import { Lowerer } from '../../engine/model/lowerer.ts';
 import type { SourceTree } from '../../grammar/ast.ts';
+import { forgetExemplars } from '../../grammar/exemplars.ts';
 import { parse } from '../../grammar/parse.ts';
 
 const today = '2026-11-25';
@@ -75,7 +78,57 @@ describe('what is left behind', () => {
     expect(previous?.values.worst('K1.diode_margin')?.value).toBeGreaterThan(0);
     expect(process.memoryUsage().heapUsed - early).toBeLessThan(50 * remark.length);
   });
+
+  it('is nothing once the last plant is closed', async () => {
+    let read: WeakRef<Snapshot> | undefined;
+    const analyse = (): void => {
+      const snapshot = snapshotOf(soundExample);
+      read = new WeakRef(snapshot);
+      expect(analyze('main.plant', snapshot, { today }).findings).not.toEqual([]);
+    };
+    const isHeld = async (): Promise<boolean> => {
+      // Whoever was asked for a weak reference holds it until the turn ends.
+      await new Promise(resolve => setTimeout(resolve));
+      collect();
+      return read?.deref() !== undefined;
+    };
+    analyse();
+    expect(await isHeld()).toBe(true);
+    forgetExemplars();
+    expect(await isHeld()).toBe(false);
+  });
+
+  it('is the code that was compiled for an edit, when a pause has swept away all that the edit needed', async () => {
+    let previous: Analysis | undefined;
+    const analyse = (celsius: number): void => {
+      const snapshot = snapshotOf(`${soundExample}\ncase warm { B1.temperature = ${celsius} °C }`);
+      previous = analyze('main.plant', snapshot, { today }, previous);
+    };
+    const compiled = [Lowerer.prototype.property, CheckContext.prototype.practice, CheckContext.prototype.worst];
+    for (let celsius = 10; !compiled.every(isOptimized) && celsius < 3000; celsius++) {
+      analyse(10 + (celsius % 200) / 10);
+      // Code that was compiled beside this is put in place between turns.
+      await new Promise(resolve => setTimeout(resolve));
+    }
+    expect(compiled.map(isOptimized)).toEqual([true, true, true]);
+    for (let sweep = 0; sweep < 4; sweep++) collect();
+    expect(compiled.map(isOptimized)).toEqual([true, true, true]);
+  });
 });
+
+function snapshotOf(text: string): Snapshot {
+  return { files: new Map([['main.plant', { state: 'text', tree: parse(text) }]]) };
+}
+
+setFlagsFromString('--allow-natives-syntax');
+const statusOf = new Function('code', 'return %GetOptimizationStatus(code)') as (code: unknown) => number;
+setFlagsFromString('--no-allow-natives-syntax');
+
+/** Whether V8 has compiled a function for the layouts that it has met. */
+function isOptimized(code: unknown): boolean {
+  const optimized = 1 << 4;
+  return (statusOf(code) & optimized) !== 0;
+}
 
 setFlagsFromString('--expose-gc');
 const collect = runInNewContext('gc') as (options?: { readonly type: 'minor' }) => void;
