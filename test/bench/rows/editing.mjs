@@ -9,6 +9,8 @@ const frame = 16.7;
 const keyPace = 60;
 /** Milliseconds after the first findings, for everyone: what a server does unasked then is done, and is in nobody's way. */
 const authorReads = 3000;
+/** Milliseconds in which nobody types: enough for a server to sweep its memory, as it will whenever an author thinks. */
+const authorThinks = 15_000;
 
 export const editing = {
   name: 'editing',
@@ -58,6 +60,10 @@ async function measureOpen(open, size, rounds, say) {
     completion: byName(completions, turns => median(turns.map(turn => median(times(turn))))),
     memory: Object.fromEntries(open.map(({ name, session }) => [name, toMegabytes(session.peakMemory())])),
   };
+  if (size === 1000) {
+    say(`edits after pauses, ${size} lines`);
+    figures.editRested = byName(await afterPauses(Math.ceil(rounds / 3), open), turns => median(turns.flat()));
+  }
   say(`bursts, ${size} lines`);
   const bursts = await takeTurns(Math.ceil(rounds / 3), open, ({ name, document }) => {
     return document.burst(keyPace, 200 + 4 * figures.editMedian[name]);
@@ -65,11 +71,23 @@ async function measureOpen(open, size, rounds, say) {
   return { ...figures, burst: byName(bursts, median) };
 }
 
+/** All rest together, then edit in turns. */
+async function afterPauses(rounds, open) {
+  const gathered = new Map(open.map(({ name }) => [name, []]));
+  for (let round = 0; round < rounds; round++) {
+    const order = open.map((_, index) => open[(index + round) % open.length]);
+    await pause(authorThinks);
+    const edits = await takeTurns(1, order, ({ document }) => repeat(30, 1200, document.edit));
+    for (const [name, turns] of edits) gathered.get(name).push(turns.flatMap(times));
+  }
+  return gathered;
+}
+
 const times = turn => turn.map(({ time }) => time);
 const byName = (gathered, reduce) => Object.fromEntries([...gathered].map(([name, turns]) => [name, reduce(turns)]));
 const toMegabytes = bytes => (bytes === undefined ? undefined : bytes / megabyte);
 
-function rowsOf(size, { editMedian, editSlow, hover, completion, burst, memory }) {
+function rowsOf(size, { editMedian, editSlow, editRested, hover, completion, burst, memory }) {
   const lines = `${size.toLocaleString('en')} lines`;
   const row = (name, what, figures, targets) => ({
     name: `${name} ${size}`,
@@ -87,6 +105,9 @@ function rowsOf(size, { editMedian, editSlow, hover, completion, burst, memory }
     row('edit p95', 'edit → diagnostics, 19 of 20 are faster', editSlow, {
       ...(size === 1000 ? { match: [{ most: frame }] } : {}),
     }),
+    ...(editRested === undefined
+      ? []
+      : [row('edit rested', 'edit after 15 s of rest → diagnostics, median', editRested)]),
     row('hover', 'hover', hover, {
       match: [{ most: 1 }, { most: 1, of: 'TypeScript' }],
       beyond: [{ most: 1, of: 'JSON' }],
