@@ -86,12 +86,15 @@ function chunksByText(chunks: readonly PlacedChunk[]): Map<string, Chunk[]> {
   return known;
 }
 
+/** Tokens of a declaration of ordinary length: a whole file may be one, and is too much to be held. */
+const ordinary = 1000;
+
 function parseChunk(text: string): Chunk {
   const { tokens, problems, lines, docs } = layOut(lex(text), text);
   if (tokens.length === 0) return { text, declaration: undefined, problems: [] };
   const build: Build = { problems, docs };
   const { tree, stuckAt } = parseTokens(tokens);
-  exemplars.syntax = [tree, tokens];
+  if (tokens.length <= ordinary) exemplars.syntax = [tree, tokens];
   const declaration = buildDeclaration(build, tree);
   if (stuckAt !== undefined) report(build, tokenSpan(stuckAt), messages.tooMuch(stuckAt.image));
   return { text, declaration, problems: firstOfEachLine(problems, lines, text.length) };
