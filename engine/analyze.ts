@@ -1,5 +1,4 @@
 // Sources to findings and values: the one door of the engine. Pure: the same snapshot gives the same analysis.
-
 import type { SourceTree } from '../grammar/ast.ts';
 import { exemplars } from '../grammar/exemplars.ts';
 import { later } from '../grammar/later.ts';

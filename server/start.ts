@@ -13,8 +13,8 @@ declare const WATTWRIGHT_SERVER: string;
 // as much again an edit would pay for them. Set first: what was compiled counts only under the same flags.
 setFlagsFromString('--heap-growing-percent=100');
 
-// The first such copy that a process makes, ten seconds after its start, would throw away all compiled code that reads typed
-// arrays: one of nothing is made while there is none.
+// The first copy of compiled code that a process makes throws away what is compiled to read typed arrays. `runKept` makes
+// one ten seconds after the start, amid the first edits: so one of nothing goes before, while there is no such code.
 new Script('').createCachedData();
 
 runKept(path.join(__dirname, 'server-main.cjs'), WATTWRIGHT_SERVER, 'server');
