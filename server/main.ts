@@ -1,14 +1,14 @@
 // The language server as a process: over the channel of the parent where there is one, else over standard input/output.
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { clientEnvironment } from './client-environment.ts';
+import { startWithLeisure } from './leisure.ts';
 import { WholeMessageWriter } from './message-writer.ts';
 import { nodeEnvironment } from './node-environment.ts';
-import { startRehearsed } from './rehearsal.ts';
 import { takenBack } from './taken-back.ts';
 
 const overChannel = process.argv.includes('--node-ipc');
 const connection = overChannel ? createConnection(ProposedFeatures.all, takenBack) : overStreams();
-const heard = startRehearsed(connection, nodeEnvironment(clientEnvironment(connection)));
+const heard = startWithLeisure(connection, nodeEnvironment(clientEnvironment(connection)));
 // Behind the connection's own ears, which get each message first.
 if (overChannel) process.on('message', heard);
 else process.stdin.on('data', heard);

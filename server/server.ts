@@ -16,8 +16,8 @@ import type { Environment } from './addresses.ts';
 import { answers } from './answers.ts';
 import { committedTextRequest } from './file-requests.ts';
 import type { FileText } from './host.ts';
+import type { Leisure } from './leisure.ts';
 import { createAnnounce } from './progress.ts';
-import type { Rehearsal } from './rehearsal.ts';
 import { findingPage } from './render/reference.ts';
 import { answerRequests } from './request-table.ts';
 import { createRooms, type Room, type Rooms } from './rooms.ts';
@@ -40,8 +40,8 @@ export interface Session {
   stopped: boolean;
 }
 
-/** With `rehearsal`, it begins once the editor has its first findings. */
-export function startServer(connection: Connection, environment: Environment, rehearsal?: Rehearsal): void {
+/** `leisure`: what it does on its own account. */
+export function startServer(connection: Connection, environment: Environment, leisure?: Leisure): void {
   const documents = new TextDocuments(TextDocument);
   const session: Session = { folders: [], wishes: noWishes, settings: defaultSettings, met: false, stopped: false };
   const failed = (what: string, error: unknown): void => {
@@ -58,7 +58,7 @@ export function startServer(connection: Connection, environment: Environment, re
     publish: (room, findings) => {
       publish(connection, session, room, findings);
       status.changed(room, findings.path);
-      rehearsal?.begin();
+      leisure?.published(room.workspace, findings.path);
     },
     failed: (uri, error) => failed(`The analysis of ${uri}`, error),
   });
@@ -77,7 +77,7 @@ export function startServer(connection: Connection, environment: Environment, re
   });
   connection.onShutdown(() => {
     session.stopped = true;
-    rehearsal?.stop();
+    leisure?.stop();
     for (const { workspace } of rooms.all()) workspace.stop();
   });
 

@@ -4,6 +4,7 @@ import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 // Installs what the library needs, as the process of the server does.
 import 'vscode-languageserver/node';
 import { emptyEnvironment } from '../../server/addresses.ts';
+import { createLull } from '../../server/lull.ts';
 import { createRehearsal } from '../../server/rehearsal.ts';
 import { rehearsalPlant } from '../../server/rehearsal-plant.ts';
 import { openStage, type Stage } from '../../server/rehearsal-stage.ts';
@@ -62,17 +63,17 @@ describe('it gives way', () => {
 
   test('begins once the editor is quiet, pauses while it is not, and goes on', async () => {
     const { stage, played } = countingStage();
-    const rehearsal = createRehearsal(async () => stage, log());
-    rehearsal.begin();
+    const lull = createLull();
+    createRehearsal(async () => stage, lull, log()).begin();
     await passes(90);
     expect(played.acts).toBe(0);
     await passes(100);
     expect(played.acts).toBeGreaterThan(3);
-    rehearsal.heard();
+    lull.heard();
     await passes(5);
     const paused = played.acts;
     await passes(80);
-    rehearsal.heard();
+    lull.heard();
     await passes(90);
     expect(played.acts).toBe(paused);
     await passes(50);
@@ -82,7 +83,7 @@ describe('it gives way', () => {
   test('ends by itself, and says in the log what it was', async () => {
     const { stage, played } = countingStage();
     const said = log();
-    createRehearsal(async () => stage, said).begin();
+    createRehearsal(async () => stage, createLull(), said).begin();
     await passes(60_000);
     expect(played.closed).toBe(true);
     expect(said.debug.mock.calls).toEqual([[`Rehearsed ${played.acts} times, ${played.acts} ms`]]);
@@ -92,10 +93,10 @@ describe('it gives way', () => {
   test('when it is stopped it plays on no more and says nothing', async () => {
     const { stage, played } = countingStage();
     const said = log();
-    const rehearsal = createRehearsal(async () => stage, said);
-    rehearsal.begin();
+    const lull = createLull();
+    createRehearsal(async () => stage, lull, said).begin();
     await passes(200);
-    rehearsal.stop();
+    lull.stop();
     await passes(5);
     const before = played.acts;
     expect(before).toBeGreaterThan(3);
@@ -107,7 +108,7 @@ describe('it gives way', () => {
 
   test('an exception ends it, and stands in the log', async () => {
     const said = log();
-    createRehearsal(() => Promise.reject(new Error('no stage')), said).begin();
+    createRehearsal(() => Promise.reject(new Error('no stage')), createLull(), said).begin();
     await passes(200);
     expect(said.error.mock.calls).toEqual([['The rehearsal failed: Error: no stage']]);
   });

@@ -1,0 +1,204 @@
+// What the server works out ahead while nobody asks for anything, and when it lets that be.
+import { afterEach, describe, expect, test, vi } from 'vitest';
+import { columnsComputed } from '../../engine/analyze.ts';
+import { mainResults } from '../../server/features/main-results.ts';
+import { createForesight } from '../../server/foresight.ts';
+import type { Lull } from '../../server/lull.ts';
+import { rehearsalPlant as plant } from '../../server/rehearsal-plant.ts';
+import { createWorkspace, type Workspace } from '../../server/workspace.ts';
+import { edited } from '../kit/plants.ts';
+
+const path = 'valley.plant';
+/** Of the battery of the plant: its findings need none of it, since it surely lasts. */
+const discharge = 'B1.discharge_time';
+
+afterEach(() => void vi.restoreAllMocks());
+
+async function opened() {
+  const workspace = createWorkspace({
+    host: { read: async () => ({ state: 'missing' }), listPlants: async () => [] },
+    settings: () => ({ today: '2026-11-25' }),
+    whileTyping: () => true,
+    publish: () => {},
+    announce: async () => () => {},
+    failed: (_, error) => {
+      throw error;
+    },
+  });
+  workspace.edit(path, plant, 1);
+  await workspace.fresh(path);
+  return workspace;
+}
+
+/** The editor speaks until `pause` is called, which lets it be silent for one turn. */
+function lullByHand() {
+  let waiting: ((goesOn: boolean) => void)[] = [];
+  const lull: Lull = {
+    over: false,
+    heard: () => {},
+    stop: () => {},
+    turn: () => new Promise(resolve => waiting.push(resolve)),
+  };
+  const pause = async (goesOn = true) => {
+    const now = waiting;
+    waiting = [];
+    for (const resolve of now) resolve(goesOn);
+    await new Promise(setImmediate);
+    return now.length > 0;
+  };
+  const pauseUntilDone = async () => {
+    let pauses = 0;
+    while (await pause()) pauses += 1;
+    return pauses;
+  };
+  return { lull, pause, pauseUntilDone };
+}
+
+/** Each look at the clock finds it so much further. */
+function clockThatRuns(milliseconds: number) {
+  let now = 0;
+  vi.spyOn(performance, 'now').mockImplementation(() => {
+    now += milliseconds;
+    return now;
+  });
+}
+
+const log = () => ({ error: vi.fn() });
+const analysisOf = (workspace: Workspace) => workspace.latest(path)!.analysis;
+const computedIn = (workspace: Workspace) => columnsComputed(analysisOf(workspace));
+
+/** How many columns are computed for asking this. */
+function costOf(workspace: Workspace, name: string): number {
+  const before = computedIn(workspace);
+  expect(analysisOf(workspace).values.worst(name)?.value).toBeDefined();
+  return computedIn(workspace) - before;
+}
+
+const mainNames = [
+  ...mainResults('transformer').flatMap(result => (result.startsWith('winding') ? [] : `T.${result}`)),
+  ...mainResults('filter').map(result => `F1.${result}`),
+  ...mainResults('converter').map(result => `K1.${result}`),
+  ...mainResults('battery').map(result => `B1.${result}`),
+];
+
+test('nothing of it would be there otherwise', async () => {
+  const workspace = await opened();
+  expect(costOf(workspace, discharge)).toBeGreaterThan(0);
+});
+
+describe('once the editor is silent', () => {
+  test('the main results of all components are there for whoever asks, but for the possible windings', async () => {
+    const { lull, pauseUntilDone } = lullByHand();
+    const workspace = await opened();
+    createForesight(lull, log()).published(workspace, path);
+    await pauseUntilDone();
+    for (const name of mainNames) expect([name, costOf(workspace, name)]).toEqual([name, 0]);
+    expect(costOf(workspace, 'T.winding_max')).toBeGreaterThan(0);
+  });
+
+  test('and not before', async () => {
+    const { lull, pause } = lullByHand();
+    const workspace = await opened();
+    const before = computedIn(workspace);
+    createForesight(lull, log()).published(workspace, path);
+    await new Promise(setImmediate);
+    expect(computedIn(workspace)).toBe(before);
+    await pause();
+    expect(computedIn(workspace)).toBeGreaterThan(before);
+  });
+});
+
+describe('it gives way', () => {
+  test('after each result that took its time', async () => {
+    clockThatRuns(3);
+    const { lull, pause, pauseUntilDone } = lullByHand();
+    const workspace = await opened();
+    createForesight(lull, log()).published(workspace, path);
+    await pause();
+    expect(computedIn(workspace)).toBeLessThan(await computedAltogether());
+    expect(await pauseUntilDone()).toBeGreaterThanOrEqual(mainNames.length - 1);
+    expect(costOf(workspace, discharge)).toBe(0);
+  });
+
+  test('to a newer text, of which it works out everything', async () => {
+    clockThatRuns(3);
+    const { lull, pause, pauseUntilDone } = lullByHand();
+    const workspace = await opened();
+    const foresight = createForesight(lull, log());
+    foresight.published(workspace, path);
+    await pause();
+    const older = workspace.latest(path)!.analysis;
+    const computed = columnsComputed(older);
+    workspace.edit(path, edited(plant, ['strings = 4', 'strings = 5']), 2);
+    await workspace.fresh(path);
+    foresight.published(workspace, path);
+    await pauseUntilDone();
+    expect(columnsComputed(older)).toBe(computed);
+    expect(costOf(workspace, discharge)).toBe(0);
+  });
+
+  test('where the text has changed and nobody has analysed it yet', async () => {
+    const { lull, pauseUntilDone } = lullByHand();
+    const workspace = await opened();
+    const before = computedIn(workspace);
+    workspace.edit(path, edited(plant, ['strings = 4', 'strings = 5']), 2);
+    createForesight(lull, log()).published(workspace, path);
+    await pauseUntilDone();
+    expect(computedIn(workspace)).toBe(before);
+    workspace.stop();
+  });
+
+  test('where the file is closed meanwhile', async () => {
+    const { lull, pauseUntilDone } = lullByHand();
+    const workspace = await opened();
+    const { analysis } = workspace.latest(path)!;
+    const before = columnsComputed(analysis);
+    createForesight(lull, log()).published(workspace, path);
+    workspace.close(path);
+    await pauseUntilDone();
+    expect(columnsComputed(analysis)).toBe(before);
+  });
+
+  test('to the end of the server', async () => {
+    const { lull, pause } = lullByHand();
+    const workspace = await opened();
+    const before = computedIn(workspace);
+    createForesight(lull, log()).published(workspace, path);
+    await pause(false);
+    expect(computedIn(workspace)).toBe(before);
+  });
+});
+
+test('a text that would take long is left to whoever asks', async () => {
+  clockThatRuns(400);
+  const { lull, pauseUntilDone } = lullByHand();
+  const workspace = await opened();
+  createForesight(lull, log()).published(workspace, path);
+  expect(await pauseUntilDone()).toBeLessThan(4);
+  expect(costOf(workspace, discharge)).toBeGreaterThan(0);
+});
+
+test('an exception stands in the log, and the next text is worked out all the same', async () => {
+  const said = log();
+  const { lull, pauseUntilDone } = lullByHand();
+  const workspace = await opened();
+  const foresight = createForesight(lull, said);
+  const broken = { ...workspace, latest: () => raise('no analysis') };
+  foresight.published(broken, path);
+  await pauseUntilDone();
+  expect(said.error.mock.calls).toEqual([['Working out what may be asked failed: Error: no analysis']]);
+  foresight.published(workspace, path);
+  await pauseUntilDone();
+  expect(costOf(workspace, discharge)).toBe(0);
+});
+
+function raise(message: string): never {
+  throw new Error(message);
+}
+
+/** Columns of the plant with all its main results. */
+async function computedAltogether(): Promise<number> {
+  const workspace = await opened();
+  for (const name of mainNames) analysisOf(workspace).values.worst(name);
+  return computedIn(workspace);
+}
