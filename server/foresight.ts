@@ -38,7 +38,6 @@ export function createForesight(lull: Lull, log: { error(message: string): void 
 
   return {
     published: (workspace, path) => {
-      if (lull.over) return;
       due = [...due.filter(text => text.workspace !== workspace || text.path !== path), { workspace, path }];
       if (working) return;
       working = true;
@@ -68,8 +67,8 @@ async function workOut({ workspace, path }: Text, lull: Lull): Promise<void> {
   }
 }
 
-function isOfUse(checked: Checked, { sources, latest }: Workspace, path: WorkspacePath): boolean {
-  return sources.isOpen(path) && latest(path) === checked && sources.isCurrent(checked.closure);
+function isOfUse({ closure }: Checked, { sources }: Workspace, path: WorkspacePath): boolean {
+  return sources.isOpen(path) && sources.isCurrent(closure);
 }
 
 function mainNames({ closure }: Checked, path: WorkspacePath): readonly string[] {

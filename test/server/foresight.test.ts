@@ -3,6 +3,7 @@ import { afterEach, describe, expect, test, vi } from 'vitest';
 import { columnsComputed } from '../../engine/analyze.ts';
 import { mainResults } from '../../server/features/main-results.ts';
 import { createForesight } from '../../server/foresight.ts';
+import type { FileText } from '../../server/host.ts';
 import type { Lull } from '../../server/lull.ts';
 import { rehearsalPlant as plant } from '../../server/rehearsal-plant.ts';
 import { createWorkspace, type Workspace } from '../../server/workspace.ts';
@@ -14,9 +15,12 @@ const discharge = 'B1.discharge_time';
 
 afterEach(() => void vi.restoreAllMocks());
 
-async function opened() {
+async function opened(disk: Readonly<Record<string, string>> = {}) {
+  const read = async (file: string): Promise<FileText> => {
+    return disk[file] === undefined ? { state: 'missing' } : { state: 'text', text: disk[file] };
+  };
   const workspace = createWorkspace({
-    host: { read: async () => ({ state: 'missing' }), listPlants: async () => [] },
+    host: { read, listPlants: async () => Object.keys(disk) },
     settings: () => ({ today: '2026-11-25' }),
     whileTyping: () => true,
     publish: () => {},
@@ -64,14 +68,14 @@ function clockThatRuns(milliseconds: number) {
 }
 
 const log = () => ({ error: vi.fn() });
-const analysisOf = (workspace: Workspace) => workspace.latest(path)!.analysis;
-const computedIn = (workspace: Workspace) => columnsComputed(analysisOf(workspace));
+const analysisOf = (workspace: Workspace, file = path) => workspace.latest(file)!.analysis;
+const computedIn = (workspace: Workspace, file = path) => columnsComputed(analysisOf(workspace, file));
 
 /** How many columns are computed for asking this. */
-function costOf(workspace: Workspace, name: string): number {
-  const before = computedIn(workspace);
-  expect(analysisOf(workspace).values.worst(name)?.value).toBeDefined();
-  return computedIn(workspace) - before;
+function costOf(workspace: Workspace, name: string, file = path): number {
+  const before = computedIn(workspace, file);
+  expect(analysisOf(workspace, file).values.worst(name)?.value).toBeDefined();
+  return computedIn(workspace, file) - before;
 }
 
 const mainNames = [
@@ -96,6 +100,29 @@ describe('once the editor is silent', () => {
     expect(costOf(workspace, 'T.winding_max')).toBeGreaterThan(0);
   });
 
+  test('of every text that was told of', async () => {
+    const { lull, pauseUntilDone } = lullByHand();
+    const workspace = await opened();
+    const files = [path, 'middle.plant', 'summit.plant'];
+    for (const file of files) {
+      workspace.edit(file, plant, 1);
+      await workspace.fresh(file);
+    }
+    const foresight = createForesight(lull, log());
+    for (const file of files) foresight.published(workspace, file);
+    await pauseUntilDone();
+    for (const file of files) expect(costOf(workspace, discharge, file)).toBe(0);
+  });
+
+  test('but of none that nobody has open', async () => {
+    const { lull, pauseUntilDone } = lullByHand();
+    const workspace = await opened({ 'summit.plant': plant });
+    await workspace.fresh('summit.plant');
+    createForesight(lull, log()).published(workspace, 'summit.plant');
+    await pauseUntilDone();
+    expect(costOf(workspace, discharge, 'summit.plant')).toBeGreaterThan(0);
+  });
+
   test('and not before', async () => {
     const { lull, pause } = lullByHand();
     const workspace = await opened();
@@ -118,6 +145,22 @@ describe('it gives way', () => {
     expect(computedIn(workspace)).toBeLessThan(await computedAltogether());
     expect(await pauseUntilDone()).toBeGreaterThanOrEqual(mainNames.length - 1);
     expect(costOf(workspace, discharge)).toBe(0);
+  });
+
+  test('once, however often it is told of a text', async () => {
+    const pausesAfter = async (times: number) => {
+      clockThatRuns(3);
+      const { lull, pauseUntilDone } = lullByHand();
+      const turn = vi.spyOn(lull, 'turn');
+      const workspace = await opened();
+      const foresight = createForesight(lull, log());
+      for (let time = 0; time < times; time++) foresight.published(workspace, path);
+      await pauseUntilDone();
+      return turn.mock.calls.length;
+    };
+    const once = await pausesAfter(1);
+    // The first time it has begun already when it is told again.
+    expect(await pausesAfter(20)).toBe(2 * once);
   });
 
   test('to a newer text, of which it works out everything', async () => {
