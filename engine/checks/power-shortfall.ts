@@ -46,8 +46,9 @@ export const powerShortfall = defineCheck({
   notChecked: otherUnits,
   run: (context, converter) => {
     const batteries = batteriesOf(context, converter);
+    const stringless = batteries.filter(battery => (context.worst(battery, stringsInService)?.value ?? 1) < 1);
     for (const duty of context.plant.duties) {
-      for (const battery of batteries) sayNoString(context, battery, duty);
+      for (const battery of stringless) sayNoString(context, battery, duty);
       sayNoUnit(context, converter, duty);
       if (!fails(context, converter, duty)) continue;
       for (const caseIndex of context.cases.keys()) if (saySmallest(context, converter, duty, caseIndex)) break;

@@ -25,7 +25,12 @@ export const rechargeTimeCheck = defineCheck({
   on: 'battery',
   bad: [['for 45 min', 'for 45 min every 2 h']],
   run: (context, battery) => {
-    for (const duty of context.plant.duties) if (!sayNever(context, battery, duty)) saySlow(context, battery, duty);
+    context.judged.add(`${battery.tag}.${refillSoc.name}`).add(`${battery.tag}.${refillTime.name}`);
+    for (const duty of context.plant.duties) {
+      const comesAgain = repeats(context, duty);
+      if (!context.cases.some((_, caseIndex) => comesAgain(caseIndex))) continue;
+      if (!sayNever(context, battery, duty)) saySlow(context, battery, duty);
+    }
   },
 });
 

@@ -122,7 +122,9 @@ export class Graph {
       return this.watching.apart(this, this.slabAt, number, component, definition, caseIndex, duty);
     }
     if (this.renewal?.isOpen(number, caseIndex) === true) this.renewal.renew(number, caseIndex);
-    const strip = this.strips.at(number) ?? this.strips.put(number, this.wholeLeft(number) ?? newStrip(definition));
+    const strip =
+      this.strips.at(number) ??
+      this.strips.put(number, this.wholeLeft(number) ?? newStrip(definition, this.plant.cases.length));
     const known = strip.slabs[caseIndex];
     if (known === underWay) throw new Error(`${component.tag}.${definition.name} depends on itself`);
     if (known !== undefined) return known;

@@ -165,7 +165,7 @@ export class Renewal {
       if (strip?.slabs[caseIndex] !== undefined || slabs[caseIndex] === undefined) continue;
       const clean = now.leftIn(number, caseIndex);
       if (clean === undefined) open |= 1 << (caseIndex - first);
-      else fill(now.at(number) ?? now.put(number, newStrip(now.definition(number))), caseIndex, clean);
+      else fill(now.at(number) ?? now.put(number, newStrip(now.definition(number), cases)), caseIndex, clean);
     }
     return open;
   }
@@ -234,10 +234,10 @@ export class Renewal {
   }
 
   private fillIn(number: number, { open, dirty, word, slabs }: Filling): void {
-    const { now, before, compute } = this.around;
+    const { now, before, cases, compute } = this.around;
     const place = number * this.words + word;
     const definition = before.definition(number);
-    const strip = now.at(number) ?? now.put(number, newStrip(definition));
+    const strip = now.at(number) ?? now.put(number, newStrip(definition, cases));
     const take = definition.taken === undefined ? undefined : this.taking(number, strip);
     for (let rest = open; rest !== 0; rest &= rest - 1) {
       const bit = lowestBit(rest);
@@ -266,14 +266,15 @@ export class Renewal {
     if (reached[number] === atFirstHand) return undefined;
     let looked: LookedAt | undefined;
     let sources: Known[] = [];
+    let columns: Slab['values'][] = [];
     return (caseIndex, before) => {
       // Mostly the same ones in all cases.
       if (looked !== before.looked) {
         looked = before.looked;
         sources = looked.slabs.map(seen => this.asNow(seen, caseIndex));
+        columns = new Array<Slab['values']>(columnCount(looked.formula!));
       }
       const base = caseIndex === 0 ? undefined : strip.slabs[0];
-      const columns = new Array<Slab['values']>(columnCount(looked.formula!));
       let asBase = base?.looked === looked;
       for (let index = 0; index < sources.length; index++) {
         const source = sources[index]!;

@@ -25,8 +25,9 @@ export interface Extreme {
 
 const nothingKnown: Extreme = { value: Number.NaN, caseIndex: 0, point: 0 };
 
-export function newStrip(definition: Definition): Strip {
-  return { definition, slabs: [], filled: 0, looked: undefined, highest: undefined, lowest: undefined };
+export function newStrip(definition: Definition, cases: number): Strip {
+  const slabs = new Array<undefined>(cases).fill(undefined);
+  return { definition, slabs, filled: 0, looked: undefined, highest: undefined, lowest: undefined };
 }
 
 /** Stands in the place of a slab while it is being computed. */
@@ -52,7 +53,7 @@ export function joined(one: Strip | undefined, other: Strip | undefined, cases: 
   if (full !== undefined) return full;
   const some = one ?? other;
   if (some === undefined) return undefined;
-  const both = newStrip(some.definition);
+  const both = newStrip(some.definition, cases);
   for (let caseIndex = 0; caseIndex < cases; caseIndex++) {
     const slab = one?.slabs[caseIndex] ?? other?.slabs[caseIndex];
     if (slab !== undefined && slab !== underWay) fill(both, caseIndex, slab);
@@ -72,7 +73,8 @@ export function withoutCases(strip: Strip | undefined, cases: ReadonlySet<number
     if (slabs[caseIndex] !== undefined) filled--;
     slabs[caseIndex] = undefined;
   }
-  return { ...newStrip(strip.definition), slabs, filled, looked: filled === 0 ? undefined : strip.looked };
+  const looked = filled === 0 ? undefined : strip.looked;
+  return { definition: strip.definition, slabs, filled, looked, highest: undefined, lowest: undefined };
 }
 
 /** Of a strip that is all there. Searched once: whoever takes the strip over takes this over too. */
