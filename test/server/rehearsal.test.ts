@@ -10,6 +10,7 @@ import { rehearsalPlant } from '../../server/rehearsal-plant.ts';
 import { openStage, type Stage } from '../../server/rehearsal-stage.ts';
 import { startServer } from '../../server/server.ts';
 import { start } from '../kit/editors.ts';
+import type { EditorOptions } from '../kit/language-server.ts';
 import { analysed, edited } from '../kit/plants.ts';
 
 vi.setConfig({ testTimeout: 60_000 });
@@ -114,9 +115,14 @@ describe('it gives way', () => {
   });
 });
 
-describe('the built server', () => {
+const hosts: readonly (readonly [host: string, options: EditorOptions])[] = [
+  ['as a process', {}],
+  ['as a worker of a browser', { command: ['../test/kit/browser-worker.ts'] }],
+];
+
+describe.each(hosts)('the built server %s', (_, options) => {
   test('rehearses after the first findings; nothing of it reaches the editor', async () => {
-    const editor = await start();
+    const editor = await start(options);
     await editor.open(uri, plant);
     await expect.poll(() => editor.debugLog, patience).toEqual([expect.stringMatching(/^Rehearsed \d+ times/)]);
     expect(new Set(editor.published.map(one => one.uri))).toEqual(new Set([uri]));
@@ -125,7 +131,7 @@ describe('the built server', () => {
   });
 
   test('it rests while somebody types in the middle of it, and what is typed is answered as ever', async () => {
-    const editor = await start();
+    const editor = await start(options);
     await editor.open(uri, plant);
     await editor.diagnosticsOf(uri, 1);
     await pause(200);
@@ -137,13 +143,13 @@ describe('the built server', () => {
     }
     expect(editor.debugLog).toEqual([]);
     await editor.change(uri, plant, 60);
-    const fresh = await start();
+    const fresh = await start(options);
     await fresh.open(uri, plant);
     expect(await editor.diagnosticsOf(uri, 60)).toEqual(await fresh.diagnosticsOf(uri, 1));
   });
 
   test('goes when it is told to, in the middle of it', async () => {
-    const editor = await start();
+    const editor = await start(options);
     await editor.open(uri, plant);
     await editor.diagnosticsOf(uri, 1);
     await pause(200);
