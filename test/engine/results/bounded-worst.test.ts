@@ -55,6 +55,16 @@ ${cases}`;
     expectWorst(values, ['B1.discharge_time']);
   });
 
+  it('where a duty can’t begin in one case, and a later one in none: the first case counts', () => {
+    const none = `duty night { discharge = 900 kW for 5 min, power_factor = 0.95 }
+case last_string { B1.strings = 1 }`;
+    const { values } = analysed(`${soundExample}\n${none}`).analysis;
+    const rows = values.all('B1.discharge_time').filter(({ value }) => value === 0);
+    expect(rows.map(({ point }) => [point.case, point.duty])).toContainEqual(['last_string', 'start_peak']);
+    expect(values.worst('B1.discharge_time')).toMatchObject({ value: 0, point: { case: undefined, duty: 'night' } });
+    expectWorst(values, ['B1.discharge_time']);
+  });
+
   it.each([
     ['of one battery', soundPlants.slice(0, 40)],
     ['of ties', tiedPlants.slice(0, 40)],
