@@ -2,6 +2,7 @@
 //
 // Whoever remembers what he made of a property finds it again then, and typing in a long block reads little.
 import type { Chunk, Property } from './ast.ts';
+import { type Edit, withNewDigits } from './new-digits.ts';
 
 /** What a property says may be a piece of the text that it was read in: of so many earlier texts at most. */
 const mostTexts = 50;
@@ -15,11 +16,18 @@ const times = new WeakMap<Chunk, number>();
  */
 export function amended(before: Chunk, text: string, read: (text: string) => Chunk): Chunk | undefined {
   const { declaration, problems } = before;
-  const count = (times.get(before) ?? 0) + 1;
-  if (count > mostTexts || problems.length > 0 || (declaration?.type !== 'entity' && declaration?.type !== 'case'))
-    return undefined;
-  const { block, properties } = declaration;
+  if (declaration === undefined || problems.length > 0) return undefined;
+  const earlier = times.get(before) ?? 0;
   const edit = difference(before.text, text);
+  const known = withNewDigits(declaration, before.text, text, edit);
+  if (known !== undefined) {
+    const chunk: Chunk = { text, problems, declaration: known };
+    times.set(chunk, earlier);
+    return chunk;
+  }
+  const count = earlier + 1;
+  if (count > mostTexts || (declaration.type !== 'entity' && declaration.type !== 'case')) return undefined;
+  const { block, properties } = declaration;
   const index = properties.findIndex(({ start, end }) => start < edit.start && edit.end < end);
   const property = properties[index];
   if (block === undefined || property === undefined) return undefined;
@@ -54,7 +62,7 @@ export function amended(before: Chunk, text: string, read: (text: string) => Chu
 }
 
 /** Between what two texts begin and end with alike: where that lies in the first, and by how much it is longer in the second. */
-function difference(before: string, text: string) {
+function difference(before: string, text: string): Edit {
   const moved = text.length - before.length;
   const shorter = Math.min(before.length, text.length);
   let start = 0;

@@ -117,6 +117,26 @@ describe('damaged files', () => {
     );
   }, 60_000);
 
+  it('parse after an edit of a number to the same tree as from scratch', () => {
+    const slips = ['', '0', '1', '27', '.', '.5', '_', 'e3', '-', '−', ' ', '%', '2026-01-01'];
+    const slip = fc.tuple(fc.nat(), fc.integer({ min: -1, max: 1 }), fc.nat(2), fc.constantFrom(...slips));
+    const one = fc.constantFrom(...Object.values(samples));
+    fc.assert(
+      fc.property(one, fc.array(slip, { minLength: 1, maxLength: 8 }), (sample, edits) => {
+        let text = sample;
+        let tree = parse(text);
+        for (const [place, beside, length, put] of edits) {
+          const digits = [...text.matchAll(/\d/g)];
+          const at = Math.max(0, (digits[place % digits.length]?.index ?? 0) + beside);
+          text = text.slice(0, at) + put + text.slice(at + length);
+          tree = parse(text, tree);
+          expect(tree).toEqual(parse(text));
+        }
+      }),
+      { numRuns: 200 },
+    );
+  }, 60_000);
+
   it('parse after an edit to the same tree as from scratch', () => {
     fc.assert(
       fc.property(files, files, (before, after) => {
