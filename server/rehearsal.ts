@@ -1,7 +1,7 @@
 // Rehearses what an author does next, while the editor asks for nothing: code that has run some hundred times runs several
 // times as fast, and without this the first edits of a session would be its slowest.
 import type { Lull } from './lull.ts';
-import type { Stage } from './rehearsal-stage.ts';
+import type { Spot, Stage } from './rehearsal-stage.ts';
 
 export interface Rehearsal {
   /** The editor has its first findings. */
@@ -51,17 +51,25 @@ export function createRehearsal(open: () => Promise<Stage>, lull: Lull, log: Reh
   };
 }
 
-/** One number after the other is changed and put right again. */
+/**
+ * One number after the other is changed and put right again: by turns in its digits, which no parser reads, and by a blank
+ * behind them.
+ */
 function* acts(stage: Stage): Generator<() => Promise<unknown>> {
   yield () => stage.open();
   for (let round = 0; ; round++) {
     const spot = stage.numbers[round % stage.numbers.length]!;
-    yield () => stage.edit(spot, String((Number(spot.digit) + 1) % 10));
+    const inDigits = round % 2 === 0;
+    yield () => stage.edit(spot, inDigits ? String((Number(spot.digit) + 1) % 10) : `${spot.digit} `);
     yield () => stage.hover(stage.names[round % stage.names.length]!);
-    yield () => stage.edit(spot, spot.digit);
+    yield () => (inDigits ? stage.edit(spot, spot.digit) : stage.edit(behind(spot), ''));
     if (round % betweenPauses === 0) {
       yield () => stage.complete();
       yield () => stage.pause();
     }
   }
+}
+
+function behind({ at }: Spot): Spot {
+  return { at: { ...at, character: at.character + 1 }, digit: ' ' };
 }
