@@ -203,6 +203,19 @@ describe('with an earlier analysis', () => {
     ]);
   });
 
+  it('so do cases of components whose declaration can’t be read for a while', () => {
+    const text = `${soundExample}
+case worn { B1.state_of_health = 80 %, K1.ac_current = 800 A }
+case cold is worn { B1.temperature = 5 °C }
+`;
+    const unread = [
+      edited(text, ['battery B1 {', 'battery 1B1 {']),
+      edited(text, ['converter K1 {', 'converter "K1 {']),
+      edited(text, ['battery B1 {', 'battery "B1" {'], ['converter K1 {', 'converter {']),
+    ];
+    walk(unread.flatMap(other => [text, other, text, other]));
+  });
+
   it('so do declarations that a line above them moves down, and up again', () => {
     const [plant, parts] = [...throughParts(soundExample).values()];
     const text = edited(
