@@ -31,18 +31,32 @@ export function entitiesOf(path: WorkspacePath, tree: SourceTree): readonly Decl
   );
 }
 
-/** Asked for at every word: without a list of all. */
+/** The first with a tag. */
 export function entityByTag(
   path: WorkspacePath,
   tree: SourceTree,
   tag: string,
 ): Declared<EntityDeclaration> | undefined {
+  const found = byTagIn(tree).get(tag);
+  return found && { path, ...found };
+}
+
+type Found = Omit<Declared<EntityDeclaration>, 'path'>;
+
+const byTags = new WeakMap<SourceTree, ReadonlyMap<string, Found>>();
+
+/** Looked through once for each text: it is asked for at every word. */
+function byTagIn(tree: SourceTree): ReadonlyMap<string, Found> {
+  const known = byTags.get(tree);
+  if (known !== undefined) return known;
+  const byTag = new Map<string, Found>();
   for (const { start, chunk } of tree.chunks) {
     const { declaration } = chunk;
-    if (declaration?.type === 'entity' && !declaration.part && declaration.name?.text === tag)
-      return { path, start, declaration };
+    if (declaration?.type !== 'entity' || declaration.part || declaration.name === undefined) continue;
+    if (!byTag.has(declaration.name.text)) byTag.set(declaration.name.text, { start, declaration });
   }
-  return undefined;
+  byTags.set(tree, byTag);
+  return byTag;
 }
 
 /** Something that `is`, `follows` or an expression can name, as it has to be written here. */
