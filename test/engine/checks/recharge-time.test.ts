@@ -26,15 +26,20 @@ it('tells its reader what is wrong, where, beside what, and against which limit'
   });
 });
 
+const cases = (text: string): Edit => ['require T1.loading <= 95 %', text];
+const every = (hours: number): Edit => ['for 45 min', `for 45 min every ${hours} h`];
+
 describe('the judgement', () => {
   it('asks only of duties that come again', () => {
     expect(findingsOf(sound(), code)).toEqual([]);
     expect(findingsOf(sound(['for 45 min', 'for 45 min every 8 h']), code)).toEqual([]);
   });
-});
 
-const cases = (text: string): Edit => ['require T1.loading <= 95 %', text];
-const every = (hours: number): Edit => ['for 45 min', `for 45 min every ${hours} h`];
+  it('is of the battery’s results, whether a duty comes again or none does', () => {
+    for (const { analysis } of [sound(), sound(['every 15 min', '']), sound(every(8))])
+      expect([...analysis.judged]).toEqual(expect.arrayContaining(['B1.refill_soc', 'B1.refill_time']));
+  });
+});
 
 describe('the pause', () => {
   it('is from the end of a run to the next', () => {
@@ -48,6 +53,8 @@ describe('the pause', () => {
       message: expect.stringContaining('but only 75 min pass until it comes again in case often: it'),
       at: 'start_peak.repeat = 2 h',
     });
+    const only = told(sound(cases('case often { start_peak.repeat = 2 h }')), code);
+    expect(only.message).toContain('but only 75 min pass until it comes again in case often: it');
     const slow = told(sound(every(2), cases('case slow { braking.charge = 200 kW }')), code);
     expect(slow.message).toMatch(
       /^B1 needs 100\.\d min .* in case slow: .*, most of the time bound by the power of the charge duty\.$/,
