@@ -63,11 +63,23 @@ describe('the battery’s voltage under load', () => {
   it('must stay below its limit up to the top of a charge', () => {
     expectLimit(code, [limits(600, highest + 0.1)], [limits(600, highest - 0.1)], 'error');
     const plant = sound(limits(600, 755));
-    const { message, place, related } = theFinding(plant, code);
+    const { message, place, related, limit } = theFinding(plant, code);
+    expect(limit).toMatchObject({ name: 'B1.voltage_limit', number: 755 });
     expect(message).toContain(worst(plant, 'B1.voltage_max').display);
     expect(message).toContain('755 V');
     expect(lineAt(plant, place)).toContain('charge = 250 kW');
     expect(related.map(({ place }) => textAt(plant, place).split(' ')[0])).toEqual(['voltage_limits', 'soc']);
+  });
+
+  it.each([
+    ['greatest_voltage', limits(600, 800), 755, 'charge = 250 kW'],
+    ['least_voltage', limits(600, 800), 700, 'discharge = 400 kW'],
+  ])('is held against %s too, which is named', (property, wide, volts, power) => {
+    const curve = `${property} = curve temperature { 0 °C ${volts} V, 45 °C ${volts} V }`;
+    const plant = sound([wide[0], `${wide[1]}\n  ${curve}`]);
+    const { place, related } = theFinding(plant, code);
+    expect(lineAt(plant, place)).toContain(power);
+    expect(related.map(({ place }) => textAt(plant, place))).toContain(curve);
   });
 
   it('must stay above its limit down to the bottom of a discharge', () => {
@@ -97,6 +109,7 @@ describe('what must hold with something lost', () => {
     expect(findingsOf(sound(losing('string'), ['  strings = 4\n', '  strings = 2\n']), code).join()).not.toContain(
       'lost',
     );
+    expect(theFinding(sound(losing('string'), single, cases('')), code).severity).toBe('error');
     const worn = sound(cases('case worn { B1.strings = 1, start_peak.lost = string }'));
     expect(told(worn, code)).toMatchObject({
       message: expect.stringContaining('but B1 has only one in case worn: 0 strings'),
@@ -112,6 +125,7 @@ describe('what must hold with something lost', () => {
       limit: undefined,
       fixes: [],
     });
+    expect(theFinding(sound(losing('unit'), cases('')), code).severity).toBe('error');
     const gone = sound(cases('case gone { start_peak.lost = unit }'));
     expect(told(gone, code)).toMatchObject({
       message: expect.stringContaining('K1 is the only converter in case gone: 0 units'),
