@@ -1,4 +1,5 @@
-// A chunk in which one property was edited: that property is read again, and the others stay the objects that they are.
+// A chunk in which one number or one property was edited: of a number nothing is read again, else that property, and all
+// others stay the objects that they are.
 //
 // Whoever remembers what he made of a property finds it again then, and typing in a long block reads little.
 import type { Chunk, Property } from './ast.ts';
@@ -11,8 +12,8 @@ const mostTexts = 50;
 const times = new WeakMap<Chunk, number>();
 
 /**
- * The chunk with this text, where it differs from the one before inside one property of a block without fault, and is
- * without fault itself; undefined where that is not so, or not certain. `read`: parses a text as a chunk.
+ * The chunk with this text, where it differs from the one before, which is without fault, in the digits of one number or
+ * inside one property of a block, and is without fault itself; undefined where that is not so, or not certain. `read`: parses a text as a chunk.
  */
 export function amended(before: Chunk, text: string, read: (text: string) => Chunk): Chunk | undefined {
   const { declaration, problems } = before;

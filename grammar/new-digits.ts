@@ -11,8 +11,10 @@ export interface Edit {
 const plain = /\d+(?:_\d+)*(?:\.\d+(?:_\d+)*)?/y;
 /** Characters of a number that surely is finite. */
 const longest = 300;
-/** Beside these the digits are, or may become, part of a day or of a number with an exponent. */
-const [ahead, behind] = ['-', /[eE-]/];
+/** In front of digits that may become part of a day. */
+const dayGoesOn = '-';
+/** Behind digits that may become part of a day, or are part of a number with an exponent. */
+const goesOn = /[eE-]/;
 
 /** Undefined where the edit is another, or it is not certain that it is not. */
 export function withNewDigits(
@@ -25,7 +27,7 @@ export function withNewDigits(
   if (literal === undefined) return undefined;
   const { start } = literal;
   const end = start + (digitsAt(before, start)?.length ?? Number.NaN);
-  if (!(edit.end <= end) || before.charAt(start - 1) === ahead || behind.test(before.charAt(end))) return undefined;
+  if (!(edit.end <= end) || before.charAt(start - 1) === dayGoesOn || goesOn.test(before.charAt(end))) return undefined;
   const digits = digitsAt(text, start);
   if (digits?.length !== end + edit.moved - start || digits.length > longest) return undefined;
   return renewed(declaration, literal, Number(digits.replaceAll('_', '')), edit.moved);

@@ -17,7 +17,7 @@ const slice = 2;
 /** Milliseconds of work on one text: more is left to whoever asks. */
 const longest = 1000;
 
-/** The possible windings take longer than all others together, and as much memory: they are left to whoever asks. */
+/** The possible windings take longer and more room than all others together: they are left to whoever asks. */
 const dear = new Set(['winding_min', 'winding_max']);
 
 interface Text {
@@ -53,8 +53,9 @@ export function createForesight(lull: Lull, log: { error(message: string): void 
 async function workOut({ workspace, path }: Text, lull: Lull): Promise<void> {
   if (!(await lull.turn())) return;
   const checked = workspace.latest(path);
+  if (checked === undefined) return;
   let [spent, begun] = [0, performance.now()];
-  for (const name of checked === undefined ? [] : mainNames(checked, path)) {
+  for (const name of mainNames(checked, path)) {
     const since = performance.now() - begun;
     if (since > slice) {
       spent += since;
@@ -62,8 +63,8 @@ async function workOut({ workspace, path }: Text, lull: Lull): Promise<void> {
       begun = performance.now();
     }
     // Of a newer text there will be news.
-    if (!isOfUse(checked!, workspace, path)) return;
-    checked!.analysis.values.worst(name);
+    if (!isOfUse(checked, workspace, path)) return;
+    checked.analysis.values.worst(name);
   }
 }
 

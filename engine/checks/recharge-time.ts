@@ -29,7 +29,7 @@ export const rechargeTimeCheck = defineCheck({
     for (const duty of context.plant.duties) {
       const comesAgain = repeats(context, duty);
       if (!context.cases.some((_, caseIndex) => comesAgain(caseIndex))) continue;
-      if (!sayNever(context, battery, duty)) saySlow(context, battery, duty);
+      if (!sayNever(context, battery, duty, comesAgain)) saySlow(context, battery, duty, comesAgain);
     }
   },
 });
@@ -40,14 +40,16 @@ function pauseIn(context: CheckContext, duty: Component, caseIndex: number): num
   return number('repeat') - number('duration');
 }
 
+type InCase = (caseIndex: number) => boolean;
+
 /** The cases in which it comes again at all. */
-function repeats(context: CheckContext, duty: Component): (caseIndex: number) => boolean {
+function repeats(context: CheckContext, duty: Component): InCase {
   return caseIndex => !Number.isNaN(pauseIn(context, duty, caseIndex));
 }
 
-function saySlow(context: CheckContext, battery: Component, duty: Component): void {
+function saySlow(context: CheckContext, battery: Component, duty: Component, comesAgain: InCase): void {
   const late = (spot: Spot): boolean => spot.value > pauseIn(context, duty, spot.caseIndex);
-  const spot = worstSpot(context.spots(battery, refillTime, duty, repeats(context, duty)), refillTime, late);
+  const spot = worstSpot(context.spots(battery, refillTime, duty, comesAgain), refillTime, late);
   if (spot === undefined) return;
   const pause = pauseIn(context, duty, spot.caseIndex);
   context.say({
@@ -69,14 +71,14 @@ function saySlow(context: CheckContext, battery: Component, duty: Component): vo
 }
 
 /** Where no current goes in any more before the top: the taper has ended, or charging is forbidden. */
-function sayNever(context: CheckContext, battery: Component, duty: Component): boolean {
+function sayNever(context: CheckContext, battery: Component, duty: Component, comesAgain: InCase): boolean {
   const tops: number[] = [];
   const topIn = (caseIndex: number): number => {
     tops[caseIndex] ??= socSpan(context.read(battery, caseIndex), battery, duty).top;
     return tops[caseIndex];
   };
   const stuck = (spot: Spot): boolean => spot.value < topIn(spot.caseIndex) - 1e-6;
-  const spot = worstSpot(context.spots(battery, refillSoc, duty, repeats(context, duty)), refillSoc, stuck);
+  const spot = worstSpot(context.spots(battery, refillSoc, duty, comesAgain), refillSoc, stuck);
   if (spot === undefined) return false;
   const top = topIn(spot.caseIndex);
   context.say({

@@ -209,16 +209,10 @@ function ownFacts(placed: Placed<CaseDeclaration>, lowerer: Lowerer, byTag: Read
   const { said } = lowerer.report;
   const facts = restatedIn(placed, lowerer, byTag);
   const { node, path, start, flawed } = placed;
-  const sound = lowerer.report.said === said && !flawed && node.properties.every(({ target }) => isOf(target, byTag));
-  const asking = sound ? lowerer.askingAmong(node.properties) : undefined;
+  const asking = lowerer.report.said === said && !flawed ? lowerer.askingAmong(node.properties) : undefined;
   const kinds = [...facts.keys()].map(tag => [tag, byTag.get(tag)!.kind] as const);
   if (asking !== undefined) kept.set(node, { path, start, kinds, asking, rests: restsOf(asking, lowerer), facts });
   return facts;
-}
-
-/** Nothing is said of a tag that text which nobody could read may declare. */
-function isOf([tag]: readonly Name[], byTag: ReadonlyMap<string, Component>): boolean {
-  return tag !== undefined && byTag.has(tag.text);
 }
 
 function restsOf(asking: readonly Asking[], lowerer: Lowerer): KeptCase['rests'] {

@@ -18,7 +18,10 @@ export interface UnknownName {
 
 /** One finding with the nearest name; silent where the name may stand in text that could not be read. */
 export function reportUnknown(report: Report, unknown: UnknownName): void {
-  if (mayBeUnread(unknown.scope, unknown.path, unknown.canBeUsed)) return;
+  if (mayBeUnread(unknown.scope, unknown.path, unknown.canBeUsed)) {
+    report.holdBack();
+    return;
+  }
   const near = nearestPath(unknown.path.join('.'), unknown.candidates);
   report.add({
     code: 'unknown_name',
