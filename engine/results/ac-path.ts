@@ -5,12 +5,12 @@ import { cableElement, operatingTemperature } from '../physics/cable.ts';
 import { capacitorElement, chokeElement, starCapacitance } from '../physics/filter.ts';
 import { networkImpedance } from '../physics/grid.ts';
 import { type Impedance, type LadderElement, sharedElement } from '../physics/ladder.ts';
-import { magnetisingShunt, seriesImpedance } from '../physics/transformer.ts';
-import { type At, defineResult, defineStep, voltages } from './definition.ts';
-import type { Corner } from './noted.ts';
+import { type At, defineResult, defineStep } from './definition.ts';
 import { orZero } from './or-zero.ts';
+import { cornerAt, highestVoltageCorner, nominalCorner, type PathCorner } from './path-corner.ts';
 import type { Read } from './read.ts';
-import { isOnLoad, lossInWatts, type Regulated, ratioAtTapping, ratioDeviation } from './transformer-facts.ts';
+import { ratiosOf, transformerLadders } from './transformer-circuit.ts';
+import { isOnLoad } from './transformer-facts.ts';
 
 export interface AcPath {
   readonly elements: readonly LadderElement[];
@@ -27,29 +27,6 @@ export interface AcPart {
   /** Part of its current that belongs to this converter. */
   readonly share: number;
 }
-
-/** Which corner of each fact a ladder is made from. */
-export interface PathCorner {
-  readonly impedance: Corner;
-  readonly capacitance: Corner;
-  /** Deviation of the ratio as a share of its stated tolerance: −1 gives the highest secondary voltage. */
-  readonly ratio: -1 | 0 | 1;
-  /** Takes the place of the stated secondary voltage. */
-  readonly secondaryVoltage?: number;
-  /** Where on-load tap changers stand. */
-  readonly tapping: Tapping;
-}
-
-/** At a network voltage (V), or where the voltage behind them is highest: as at the lowest network voltage. */
-export type Tapping = Regulated | 'nominal' | 'worst';
-
-export const nominalCorner: PathCorner = { impedance: 'nominal', capacitance: 'nominal', ratio: 0, tapping: 'nominal' };
-/**
- * Highest voltage at blocked terminals: lowest ratio, largest impedance for the capacitor to raise, largest capacitor. An
- * on-load tap changer follows slowly, and by hand or out of order it stays: it is taken where the lowest network
- * voltage would leave it.
- */
-export const highestVoltageCorner: PathCorner = { impedance: 'high', capacitance: 'high', ratio: -1, tapping: 'worst' };
 
 /** Nominal parts; undefined where a fact is missing or impossible. */
 export const acPath = defineStep<AcPath | undefined>({
@@ -89,14 +66,6 @@ export function acPathAt(read: Read, network: number, at: At): AcPath | undefine
   if (regulates !== true) return acPathUnder(read);
   return makeAcPath(read, cornerAt(network, at));
 }
-
-/** Nominal parts at a network voltage (V) and the corner that it is. */
-export const cornerAt = (network: number, at: At): PathCorner => ({
-  impedance: 'nominal',
-  capacitance: 'nominal',
-  ratio: 0,
-  tapping: { network, end: voltages[at.voltage]! },
-});
 
 export function makeAcPath(read: Read, corner: PathCorner, unitLost = read.unitLost()): AcPath | undefined {
   const route = read.route(read.self, unitLost);
@@ -172,7 +141,7 @@ export const transformerCircuit = defineStep<readonly LadderElement[] | undefine
   shownAs: () => [transformerRatio, seriesResistance, seriesReactance],
   compute: read => {
     const passed = passedBy(read);
-    return passed === undefined ? undefined : transformerLadder(read, read.self, passed.reversed, nominalCorner, 1);
+    return passed === undefined ? undefined : transformerLadders(read, read.self, passed.reversed, nominalCorner, 1)();
   },
 });
 
@@ -241,7 +210,7 @@ export const transformerRatio = defineResult({
   // Not out of the whole circuit: losses and impedance have no part in it.
   compute: read => {
     const passed = passedBy(read);
-    return (passed && ratioOf(read, read.self, passed.reversed, nominalCorner, 1)) ?? Number.NaN;
+    return (passed && ratiosOf(read, read.self, passed.reversed, nominalCorner, 1)()) ?? Number.NaN;
   },
 });
 
@@ -287,7 +256,7 @@ function ladderOf(
     case 'cable':
       return cableLadder(read, component, frequency);
     case 'transformer':
-      return transformerLadder(read, component, passed.reversed, corner, before);
+      return transformerLadders(read, component, passed.reversed, corner, before)();
     case 'filter':
       return filterLadder(read, component, frequency, corner);
     default:
@@ -312,70 +281,6 @@ export function cableRun(read: Read, cable: Component) {
     temperature: operatingTemperature[insulation === 'pvc' ? 'pvc' : 'xlpe'],
     stated: read.number(cable, 'resistance'),
   };
-}
-
-function transformerLadder(
-  read: Read,
-  transformer: Component,
-  reversed: boolean,
-  corner: PathCorner,
-  before: number,
-): readonly LadderElement[] | undefined {
-  const ratedPower = read.number(transformer, 'rated_power');
-  const [networkSide, converterSide] = ratedVoltages(read, transformer, reversed, corner);
-  const series = seriesImpedance({
-    ratedPower,
-    secondaryVoltage: converterSide,
-    impedance: read.number(transformer, 'impedance', corner.impedance),
-    loadLoss: lossInWatts(read, transformer, 'load_loss'),
-  });
-  const deviation = ratioDeviation(read, transformer, corner.ratio);
-  const ratio = ratioOf(read, transformer, reversed, corner, before);
-  if (ratio === undefined || !Number.isFinite(ratio)) return undefined;
-  const noLoadCurrent = read.number(transformer, 'no_load_current');
-  const shunt = magnetisingShunt({
-    ratedPower,
-    // Its core sees volts per turn: a tapping on this winding takes rated voltage and rated flux along.
-    voltage: reversed ? networkSide : (ratio / (1 + deviation)) * converterSide,
-    noLoadLoss: lossInWatts(read, transformer, 'no_load_loss'),
-    noLoadCurrent: Number.isNaN(noLoadCurrent) ? undefined : noLoadCurrent,
-  });
-  if (!series.ok || !shunt.ok) return undefined;
-  return [shunt, { kind: 'ratio', ratio }, series];
-}
-
-/** V: of the network's side and of the converter's. */
-function ratedVoltages(
-  read: Read,
-  transformer: Component,
-  reversed: boolean,
-  corner: PathCorner,
-): readonly [number, number] {
-  const primary = read.number(transformer, 'primary_voltage');
-  const secondary = corner.secondaryVoltage ?? read.number(transformer, 'secondary_voltage');
-  return reversed ? [secondary, primary] : [primary, secondary];
-}
-
-function ratioOf(
-  read: Read,
-  transformer: Component,
-  reversed: boolean,
-  corner: PathCorner,
-  before: number,
-): number | undefined {
-  const sides = ratedVoltages(read, transformer, reversed, corner);
-  const regulated = isOnLoad(read, transformer) ? regulatedAt(read, corner.tapping, before) : undefined;
-  return ratioAtTapping(read, transformer, sides, reversed, ratioDeviation(read, transformer, corner.ratio), regulated);
-}
-
-/** What a regulator on the way has before it, behind transformers of a ratio; undefined where no network is known. */
-function regulatedAt(read: Read, tapping: Tapping, before: number): Regulated | undefined {
-  if (typeof tapping === 'object') return { network: tapping.network / before, end: tapping.end };
-  const tag = read.route(read.self)?.grid;
-  const grid = tag === undefined ? undefined : read.component(tag);
-  if (grid === undefined) return undefined;
-  const [corner, end] = tapping === 'worst' ? (['low', 'high'] as const) : (['nominal', 'nominal'] as const);
-  return { network: read.number(grid, 'voltage', corner) / before, end };
 }
 
 function filterLadder(

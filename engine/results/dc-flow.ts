@@ -4,7 +4,7 @@ import type { RouteShape } from '../model/topology.ts';
 import type { Together } from '../physics/bank.ts';
 import { dcFromAc } from '../physics/converter.ts';
 import { currentsAtPowers, type NetResponse, voltageAt } from '../physics/dc-net.ts';
-import type { LadderSolution } from '../physics/ladder.ts';
+import type { Terminals } from '../physics/other-winding.ts';
 import { type Bank, bankAtRest, bankUnder } from './bank.ts';
 import { askCurves, socSpan } from './battery-model.ts';
 import { alongDcWay, alongWires, type DcFlow, dcWayUnder, type StoreFlow, wholeWay } from './dc-way.ts';
@@ -205,8 +205,8 @@ export function storesUnder(
   return [wholeWay(seen(current), seen(voltage), seen(batteryVoltage), seen(emf))];
 }
 
-/** DC voltage at the converter for any ladder that could serve the duty; undefined where facts are missing. */
-export function dcFlowOver(read: Read, at: At): (ladder: LadderSolution) => DcFlow | undefined {
+/** DC voltage at the converter for whatever could arrive at its terminals under the duty; undefined where facts are missing. */
+export function dcFlowOver(read: Read, at: At): (arriving: Terminals) => DcFlow | undefined {
   const bank = bankUnder(read, read.self);
   const way = dcWayUnder(read, read.self);
   if (bank === undefined || way === undefined) return () => undefined;

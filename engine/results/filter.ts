@@ -19,7 +19,7 @@ import { flow } from './flow.ts';
 import { effectiveModulationOf, hardestOperations } from './modulation.ts';
 import type { Corner } from './noted.ts';
 import type { Read } from './read.ts';
-import { lossInWatts, ratioAtTapping } from './transformer-facts.ts';
+import { lossInWatts, ratiosAtTapping } from './transformer-facts.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
 
@@ -72,7 +72,7 @@ function passOn(
     impedance: read.number(component, 'impedance'),
     loadLoss: lossInWatts(read, component, 'load_loss'),
   });
-  const ratio = ratioAtTapping(read, component, [networkSide, converterSide], reversed, 0, undefined);
+  const ratio = ratiosAtTapping(read, component, reversed, 0, undefined)(networkSide, converterSide);
   return series.ok && ratio !== undefined ? reactance / ratio ** 2 + series.reactance / share : Number.NaN;
 }
 

@@ -123,7 +123,7 @@ export const flow = defineStep<Flow | undefined>({
 });
 
 /** The ladder with what is asked where it is asked; undefined where a fact is missing. */
-export function solveFor(read: Read, asked: Demand, path: AcPath, voltage: number) {
+export function solveFor(read: Read, asked: Demand, path: Pick<AcPath, 'elements' | 'parts'>, voltage: number) {
   if (asked.place === 'grid') return solveLadder(path.elements, voltage, asked.active, asked.reactive);
   if (asked.place === 'converter')
     return solveLadderFromConverter(path.elements, voltage, asked.active, asked.reactive);
@@ -136,7 +136,7 @@ export function solveFor(read: Read, asked: Demand, path: AcPath, voltage: numbe
 }
 
 /** The converter's loss depends on its current, which depends on what is left of the power: a few rounds settle it. */
-function solveFromBattery(read: Read, asked: Demand, path: AcPath, voltage: number) {
+function solveFromBattery(read: Read, asked: Demand, path: Pick<AcPath, 'elements' | 'parts'>, voltage: number) {
   const direct = powerBehind(read, asked.active);
   const losses = lossModels(read);
   let current = 0;

@@ -94,30 +94,34 @@ export const isOnLoad = (read: Read, transformer: Component): boolean =>
   read.word(transformer, 'tap_changer') === 'on_load';
 
 /**
- * Network-side volts for one converter-side volt at no load, of a fixed tapping or regulated on load; the tappings are on
- * the winding called primary.
+ * Network-side volts for one converter-side volt at no load, by the rated voltages (V) of the two sides: at a fixed tapping
+ * or regulated on load; the tappings are on the winding called primary.
  */
-export function ratioAtTapping(
+export function ratiosAtTapping(
   read: Read,
   transformer: Component,
-  [networkSide, converterSide]: readonly [number, number],
   reversed: boolean,
   deviation: number,
   regulated: Regulated | undefined,
-): number | undefined {
+): (networkSide: number, converterSide: number) => number | undefined {
   if (regulated === undefined) {
-    const tap = read.number(transformer, 'tap');
-    const turns = Number.isNaN(tap) ? 0 : tap;
-    return voltageRatio(networkSide, converterSide, reversed ? 1 / (1 + turns) - 1 : turns, deviation);
+    const stated = read.number(transformer, 'tap');
+    const turns = Number.isNaN(stated) ? 0 : stated;
+    const tap = reversed ? 1 / (1 + turns) - 1 : turns;
+    return (networkSide, converterSide) => voltageRatio(networkSide, converterSide, tap, deviation);
   }
-  const principal = voltageRatio(networkSide, converterSide, 0, deviation);
   const range = read.number(transformer, 'tap_range');
   const step = read.number(transformer, 'tap_step');
-  if (principal === undefined || !(range >= 0 && step > 0)) return undefined;
+  if (!(range >= 0 && step > 0)) return () => undefined;
   const positions = Math.round(range / step);
   const half = customaryLeastDeadBand({ step, above: positions, below: positions }) / 2;
-  const held = converterSide * (1 + (regulated.end === 'low' ? -half : regulated.end === 'high' ? half : 0));
-  return regulatedRatio(regulated.network, held, ratioSpan(principal, range, reversed ? 'converter' : 'network'));
+  const beside = regulated.end === 'low' ? -half : regulated.end === 'high' ? half : 0;
+  const side = reversed ? 'converter' : 'network';
+  return (networkSide, converterSide) => {
+    const principal = voltageRatio(networkSide, converterSide, 0, deviation);
+    if (principal === undefined) return undefined;
+    return regulatedRatio(regulated.network, converterSide * (1 + beside), ratioSpan(principal, range, side));
+  };
 }
 
 export const transformerFactResults = [ratedLoadLoss, ratedNoLoadLoss];

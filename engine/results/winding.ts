@@ -3,83 +3,23 @@
 // Each bound is the winding voltage at which one condition is just met, all else as stated: found by solving the same
 // ladders as everything else with the winding voltage as the unknown. The transformer keeps its per-cent impedance.
 import type { Component } from '../model/plant.ts';
-import { type LadderSolution, noLoadVoltage, solveLadder } from '../physics/ladder.ts';
-import { signChange } from '../physics/sign-change.ts';
-import { cornerAt, highestVoltageCorner, makeAcPath, type PathCorner, sourceImpedance } from './ac-path.ts';
+import { noLoadVoltage } from '../physics/ladder.ts';
+import type { Terminals } from '../physics/other-winding.ts';
+import { acPathAt, blockedPath, sourceImpedance } from './ac-path.ts';
 import { ratedCurrent } from './converter-current.ts';
 import { modulationFactor } from './converter-voltage.ts';
 import { dcFlowOver } from './dc-flow.ts';
-import { type At, defineResult, defineStep, directions, pointsOf, type Step } from './definition.ts';
+import { defineResult, defineStep, pointsOf, type Step, socEnds } from './definition.ts';
 import { highestNetworkVoltage } from './diodes.ts';
-import { demand, mostTaken, networkVoltage, solveFor } from './flow.ts';
+import { mostTaken, networkVoltage } from './flow.ts';
 import { overloadRatio } from './overload.ts';
+import { highestVoltageCorner } from './path-corner.ts';
 import type { Read } from './read.ts';
 import { standingDcVoltage } from './standing-dc.ts';
+import { boundary } from './winding-boundary.ts';
+import { boundariesUnderDuty, ladderByWinding, unloadedByWinding, windingOf } from './winding-path.ts';
 
 const noPoint = { direction: 0, voltage: 0, soc: 0 };
-
-/** Tried winding voltages: from a twentieth to twenty times of the stated one, at first in steps of a tenth. */
-const stride = 1.1;
-const strides = Math.floor(Math.log(20) / Math.log(stride));
-
-/** Where a boundary may lie to be of any use, V: of one that lies elsewhere no more is wanted than that. */
-interface Wanted {
-  /** Not below: then it is without bound, and nothing is sought closely. */
-  readonly below?: number | undefined;
-  /** Not above. */
-  readonly above?: number | undefined;
-}
-
-/**
- * The winding voltage nearest to the stated one at which `excess` changes sign, sought by strides on a logarithmic
- * scale and then closely: positive excess means too high. Strides, since far above the stated voltage the filter
- * resonates with the transformer, and what happens there bounds nothing here. NaN where there is no change within reach.
- */
-function boundary(stated: number, excess: (voltage: number) => number, wanted: Wanted = {}): number {
-  if (!(stated > 0)) return Number.NaN;
-  const { below = Number.POSITIVE_INFINITY, above = Number.NEGATIVE_INFINITY } = wanted;
-  const here = excess(stated);
-  if (Number.isNaN(here)) return Number.NaN;
-  const down = here > 0;
-  const elsewhere = down ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
-  const isElsewhere = (voltage: number): boolean => (down ? voltage <= above : voltage >= below);
-  // No stride leads beyond what is wanted: there it is seen whether the boundary lies farther on.
-  const stepFrom = (voltage: number): number =>
-    down ? Math.max(voltage / stride, above) : Math.min(voltage * stride, below);
-  if (isElsewhere(stated)) return elsewhere;
-  let near = [stated, here] as const;
-  for (let step = 0; step < strides; step++) {
-    const next = stepFrom(near[0]);
-    const far = [next, excess(next)] as const;
-    if (Number.isNaN(far[1])) return Number.NaN;
-    if (far[1] > 0 !== down) {
-      // The change lies in this stride.
-      if (down && far[0] >= below) return Number.POSITIVE_INFINITY;
-      return down ? signChange(far, near, excess) : signChange(near, far, excess);
-    }
-    if (isElsewhere(next)) return elsewhere;
-    near = far;
-  }
-  return Number.NaN;
-}
-
-interface Winding {
-  readonly transformer: Component;
-  readonly stated: number;
-}
-
-/** The transformer whose converter-side winding is asked for: the one nearest to the converter, not reversed. */
-function windingOf(read: Read): Winding | undefined {
-  const passed = read.route(read.self)?.ac.findLast(element => element.kind === 'transformer');
-  const transformer = passed === undefined || passed.reversed ? undefined : read.component(passed.tag);
-  return transformer === undefined ? undefined : { transformer, stated: read.number(transformer, 'secondary_voltage') };
-}
-
-/** The ladder with another winding voltage in the place of the stated one. */
-function pathWith(read: Read, corner: PathCorner, secondaryVoltage: number) {
-  const { impedance, capacitance, ratio, tapping } = corner;
-  return makeAcPath(read, { impedance, capacitance, ratio, tapping, secondaryVoltage });
-}
 
 const maxDiode = defineStep<number>({
   name: 'winding_max_diode_of',
@@ -87,15 +27,15 @@ const maxDiode = defineStep<number>({
   axes: [],
   compute: read => {
     const winding = windingOf(read);
-    const tag = read.route(read.self)?.grid;
-    const grid = tag === undefined ? undefined : read.component(tag);
     const source = sourceImpedance(read, 'weakest');
-    if (winding === undefined || grid === undefined || source === undefined) return Number.NaN;
+    if (winding === undefined || source === undefined) return Number.NaN;
     const allowed = standingDcVoltage(read, 'connected') / Math.SQRT2;
-    const network = highestNetworkVoltage(read, grid);
+    const network = highestNetworkVoltage(read, winding.grid);
+    const blocked = read.step(read.self, blockedPath, noPoint);
+    const ladderAt = ladderByWinding(read, winding, blocked, highestVoltageCorner);
     return boundary(winding.stated, voltage => {
-      const path = pathWith(read, highestVoltageCorner, voltage);
-      const found = path === undefined ? undefined : noLoadVoltage(path.elements, network, source);
+      const ladder = ladderAt(voltage);
+      const found = ladder === undefined ? undefined : noLoadVoltage(ladder.elements, network, source);
       return found?.ok === true ? found.voltage - allowed : Number.NaN;
     });
   },
@@ -107,9 +47,7 @@ const maxControl = defineStep<number>({
   axes: [],
   compute: read => {
     const winding = windingOf(read);
-    const tag = read.route(read.self)?.grid;
-    const grid = tag === undefined ? undefined : read.component(tag);
-    if (winding === undefined || grid === undefined) return Number.NaN;
+    if (winding === undefined) return Number.NaN;
     const available = read.value(read.self, modulationFactor, noPoint) * standingDcVoltage(read, 'lowest');
     const bounds = (
       [
@@ -118,23 +56,21 @@ const maxControl = defineStep<number>({
       ] as const
     ).map(([voltage, limit]) => {
       const point = { direction: 0, voltage, soc: 0 };
-      const network = networkVoltage(read, grid, undefined, point);
+      const network = networkVoltage(read, winding.grid, undefined, point);
       const allowed = available / (1 + read.number(read.practice, limit));
-      return boundary(winding.stated, tried => {
-        const path = pathWith(read, cornerAt(network, point), tried);
-        const solved = path === undefined ? undefined : solveLadder(path.elements, network, 0, 0);
-        return solved?.ok === true ? solved.terminalVoltage - allowed : Number.NaN;
-      });
+      const arriving = unloadedByWinding(winding, acPathAt(read, network, point), network);
+      return boundary(winding.stated, tried => (arriving(tried)?.terminalVoltage ?? Number.NaN) - allowed);
     });
     return Math.min(...bounds);
   },
 });
 
+/** The least bound of one duty, sought closely. */
 const maxLoad = defineStep<number>({
   name: 'winding_max_load_of',
   on: 'converter',
-  axes: ['duty', 'direction', 'soc'],
-  column: read => loadBounds(read),
+  axes: ['duty'],
+  compute: read => leastLoadBound(read, Number.POSITIVE_INFINITY),
 });
 
 /** The bound of the duty that takes most: most others lie above it, and need not be known closely. */
@@ -142,41 +78,46 @@ const hardestLoad = defineStep<number>({
   name: 'winding_max_load_of_hardest',
   on: 'converter',
   axes: [],
-  compute: read => Math.min(...boundsOfHardest(read, maxLoad, loadPoints)),
+  compute: read => known(ofHardest(read, maxLoad)) ?? Number.POSITIVE_INFINITY,
 });
 
-/** As `maxLoad`; without bound where it does not lie below the one of the duty that takes most. */
+/** As `maxLoad`, sought closely only where it lies below the one of the duty that takes most. */
 const maxLoadIfLess = defineStep<number>({
   name: 'winding_max_load_if_less',
   on: 'converter',
-  axes: ['duty', 'direction', 'soc'],
-  column: read => loadBounds(read, () => ({ below: read.step(read.self, hardestLoad, noPoint) })),
+  axes: ['duty'],
+  compute: read => leastLoadBound(read, read.step(read.self, hardestLoad, noPoint) ?? Number.POSITIVE_INFINITY),
 });
 
-const loadPoints = pointsOf({ axes: ['direction', 'soc'] });
-
-function loadBounds(read: Read, wanted?: () => Wanted): (at: At) => number {
+/** V: the least of the duty, or the one that is known where none lies below that; NaN where none can be told. */
+function leastLoadBound(read: Read, knownBound: number): number {
   const margin = read.number(read.practice, 'control_margin_worst');
-  const boundAt = underDuty(read, 2);
-  return at => {
-    const point = { direction: at.direction, voltage: 2, soc: at.soc };
-    const factor = read.value(read.self, modulationFactor, point) / (1 + margin);
-    const dc = dcFlowOver(read, point);
-    const excess = (ladder: LadderSolution): number => {
-      const found = dc(ladder);
+  const boundaryAt = boundariesUnderDuty(read, 2);
+  const flows = socEnds.map((_, soc) => dcFlowOver(read, { direction: 0, voltage: 2, soc }));
+  let least = knownBound;
+  let seen = false;
+  for (const { direction, soc } of loadPoints) {
+    const factor = read.value(read.self, modulationFactor, { direction, voltage: 2, soc }) / (1 + margin);
+    const excess = (arriving: Terminals): number => {
+      const found = flows[soc]!(arriving);
       if (found === undefined) return Number.NaN;
       // No current delivers the power: more losses than at the winding sought.
-      return found.ok ? ladder.terminalVoltage - factor * found.converterVoltage : Number.POSITIVE_INFINITY;
+      return found.ok ? arriving.terminalVoltage - factor * found.converterVoltage : Number.POSITIVE_INFINITY;
     };
-    return boundAt(at.direction, excess, wanted?.());
-  };
+    const bound = boundaryAt(direction, excess, { below: least });
+    if (bound < least) least = bound;
+    seen ||= !Number.isNaN(bound);
+  }
+  return seen ? least : Number.NaN;
 }
+
+const loadPoints = pointsOf({ axes: ['direction', 'soc'] });
 
 const minCurrent = defineStep<number>({
   name: 'winding_min_current_of',
   on: 'converter',
-  axes: ['duty', 'direction'],
-  column: read => currentBounds(read),
+  axes: ['duty'],
+  compute: read => greatestCurrentBound(read, Number.NEGATIVE_INFINITY),
 });
 
 /** As with the load: most other duties leave the winding lower. */
@@ -184,85 +125,45 @@ const hardestCurrent = defineStep<number>({
   name: 'winding_min_current_of_hardest',
   on: 'converter',
   axes: [],
-  compute: read => {
-    const bounds = boundsOfHardest(read, minCurrent, currentPoints);
-    return bounds.length === 0 ? Number.NaN : Math.max(...bounds);
-  },
+  compute: read => ofHardest(read, minCurrent),
 });
 
 const minCurrentIfMore = defineStep<number>({
   name: 'winding_min_current_if_more',
   on: 'converter',
-  axes: ['duty', 'direction'],
-  column: read => currentBounds(read, () => ({ above: known(read.step(read.self, hardestCurrent, noPoint)) })),
+  axes: ['duty'],
+  compute: read =>
+    greatestCurrentBound(read, known(read.step(read.self, hardestCurrent, noPoint)) ?? Number.NEGATIVE_INFINITY),
 });
+
+/** V: the greatest of the duty, or the one that is known where none lies above that; NaN where none can be told. */
+function greatestCurrentBound(read: Read, knownBound: number): number {
+  const overload = overloadRatio(read, read.demand);
+  const permitted = overload > 1 ? overload : read.number(read.practice, 'converter_loading');
+  const boundaryAt = boundariesUnderDuty(read, 0);
+  let greatest = knownBound;
+  let seen = false;
+  for (const { direction } of currentPoints) {
+    const allowed = read.value(read.self, ratedCurrent, { direction, voltage: 0, soc: 0 }) * permitted;
+    const bound = boundaryAt(direction, arriving => allowed - arriving.terminalCurrent, { above: greatest });
+    if (bound > greatest) greatest = bound;
+    seen ||= !Number.isNaN(bound);
+  }
+  return seen ? greatest : Number.NaN;
+}
 
 const currentPoints = pointsOf({ axes: ['direction'] });
 
-function currentBounds(read: Read, wanted?: () => Wanted): (at: At) => number {
-  const overload = overloadRatio(read, read.demand);
-  const permitted = overload > 1 ? overload : read.number(read.practice, 'converter_loading');
-  const boundAt = underDuty(read, 0);
-  return at => {
-    const allowed =
-      read.value(read.self, ratedCurrent, { direction: at.direction, voltage: 0, soc: at.soc }) * permitted;
-    return boundAt(at.direction, ladder => allowed - ladder.terminalCurrent, wanted?.());
-  };
-}
-
-/** What bounds the winding under the duty that takes most power, where it is known; none where there is no such duty. */
-function boundsOfHardest(read: Read, bound: Step<number>, points: readonly At[]): readonly number[] {
+/** What bounds the winding under the duty that takes most power; NaN where that is not known, or there is no such duty. */
+function ofHardest(read: Read, bound: Step<number>): number {
   const powers = read.duties.map(duty => read.figure(read.self, mostTaken.figure.power, noPoint, duty));
   const most = Math.max(...powers.filter(power => !Number.isNaN(power)));
   const hardest = read.duties[powers.indexOf(most)];
-  if (hardest === undefined) return [];
-  return points.flatMap(at => known(read.step(read.self, bound, at, hardest)) ?? []);
+  return (hardest && read.step(read.self, bound, noPoint, hardest)) ?? Number.NaN;
 }
 
 function known(number: number | undefined): number | undefined {
   return Number.isNaN(number) ? undefined : number;
-}
-
-type BoundaryAt = (direction: number, excess: (ladder: LadderSolution) => number, wanted?: Wanted) => number;
-
-/**
- * The boundaries of conditions on the loaded ladder of the duty, at the network's `voltage`, by its place. What points try
- * alike is solved once: the stated winding, and the one that is wanted.
- */
-function underDuty(read: Read, voltage: number): BoundaryAt {
-  const winding = windingOf(read);
-  const tag = read.route(read.self)?.grid;
-  const grid = tag === undefined ? undefined : read.component(tag);
-  if (winding === undefined || grid === undefined) return () => Number.NaN;
-  const network = networkVoltage(read, grid, read.demand, { direction: 0, voltage, soc: 0 });
-  const corner = cornerAt(network, { direction: 0, voltage, soc: 0 });
-  const pathAt = remembered((tried: number) => pathWith(read, corner, tried));
-  const solvers = directions.map((_, direction) => {
-    const asked = read.step(read.self, demand, { direction, voltage, soc: 0 });
-    return remembered((tried: number) => {
-      const path = asked && pathAt(tried);
-      return path && solveFor(read, asked, path, network);
-    });
-  });
-  return (direction, excess, wanted) => {
-    const solve = solvers[direction]!;
-    const excessAt = (tried: number): number => {
-      const solved = solve(tried);
-      if (solved === undefined || (!solved.ok && solved.problem !== 'no_solution')) return Number.NaN;
-      // Too little voltage to carry the power at all.
-      return solved.ok ? excess(solved) : Number.NEGATIVE_INFINITY;
-    };
-    return boundary(winding.stated, excessAt, wanted);
-  };
-}
-
-/** Works it out once for each number. */
-function remembered<T>(of: (number: number) => T): (number: number) => T {
-  const known = new Map<number, T>();
-  return number => {
-    if (!known.has(number)) known.set(number, of(number));
-    return known.get(number)!;
-  };
 }
 
 /** The least or greatest of a converter's bound over the routes, duties and points of the transformer. */
