@@ -1,6 +1,7 @@
 // Works out, while the editor is silent, the main results that no check needed: those that a hover over a component and the
 // values beside the text begin with. A discharge time that surely suffices is such a one.
-import type { WorkspacePath } from '../engine/analysis.ts';
+import type { ValueRow, WorkspacePath } from '../engine/analysis.ts';
+import { foremostOf, lookThrough } from './features/foremost-results.ts';
 import { mainResults } from './features/main-results.ts';
 import { entitiesOf } from './features/symbols.ts';
 import type { Lull } from './lull.ts';
@@ -17,8 +18,8 @@ const slice = 2;
 /** Milliseconds of work on one text: more is left to whoever asks. */
 const longest = 1000;
 
-/** The possible windings take longer and more room than all others together: they are left to whoever asks. */
-const dear = new Set(['winding_min', 'winding_max']);
+/** Each takes longer than all else that a hover over its component lists: they are left to whoever asks. */
+const dear = new Set(['winding_min', 'winding_max', 'least_switching_frequency']);
 
 interface Text {
   readonly workspace: Workspace;
@@ -55,16 +56,14 @@ async function workOut({ workspace, path }: Text, lull: Lull): Promise<void> {
   const checked = workspace.latest(path);
   if (checked === undefined) return;
   let [spent, begun] = [0, performance.now()];
-  for (const name of mainNames(checked, path)) {
+  const looking = lookThroughAll(checked, path);
+  // Of a newer text there will be news.
+  while (isOfUse(checked, workspace, path) && looking.next().done !== true) {
     const since = performance.now() - begun;
-    if (since > slice) {
-      spent += since;
-      if (spent > longest || !(await lull.turn())) return;
-      begun = performance.now();
-    }
-    // Of a newer text there will be news.
-    if (!isOfUse(checked, workspace, path)) return;
-    checked.analysis.values.worst(name);
+    if (since <= slice) continue;
+    spent += since;
+    if (spent > longest || !(await lull.turn())) return;
+    begun = performance.now();
   }
 }
 
@@ -72,12 +71,13 @@ function isOfUse({ closure }: Checked, { sources }: Workspace, path: WorkspacePa
   return sources.isOpen(path) && sources.isCurrent(closure);
 }
 
-function mainNames({ closure }: Checked, path: WorkspacePath): readonly string[] {
+/** A step for each result of each component that a hover over it would list. */
+function* lookThroughAll({ closure, analysis: { values } }: Checked, path: WorkspacePath): Generator<ValueRow> {
   const file = closure.snapshot.files.get(path);
-  if (file?.state !== 'text') return [];
-  return entitiesOf(path, file.tree).flatMap(({ declaration: { kind, name } }) =>
-    mainResults(kind.text)
-      .filter(result => !dear.has(result))
-      .map(result => `${name?.text}.${result}`),
-  );
+  if (file?.state !== 'text') return;
+  for (const { declaration } of entitiesOf(path, file.tree)) {
+    const { kind, name } = declaration;
+    if (name !== undefined && mainResults(kind.text).length > 0)
+      yield* lookThrough(foremostOf(name.text, kind.text, values), values, dear);
+  }
 }

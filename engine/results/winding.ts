@@ -11,7 +11,7 @@ import { modulationFactor } from './converter-voltage.ts';
 import { dcFlowOver } from './dc-flow.ts';
 import { defineResult, defineStep, pointsOf, type Step, socEnds } from './definition.ts';
 import { highestNetworkVoltage } from './diodes.ts';
-import { mostTaken, networkVoltage } from './flow.ts';
+import { demand, networkVoltage } from './flow.ts';
 import { overloadRatio } from './overload.ts';
 import { highestVoltageCorner } from './path-corner.ts';
 import type { Read } from './read.ts';
@@ -73,7 +73,7 @@ const maxLoad = defineStep<number>({
   compute: read => leastLoadBound(read, Number.POSITIVE_INFINITY),
 });
 
-/** The bound of the duty that takes most: most others lie above it, and need not be known closely. */
+/** The bound of the duty that asks for most: most others lie above it, and need not be known closely. */
 const hardestLoad = defineStep<number>({
   name: 'winding_max_load_of_hardest',
   on: 'converter',
@@ -81,7 +81,7 @@ const hardestLoad = defineStep<number>({
   compute: read => known(ofHardest(read, maxLoad)) ?? Number.POSITIVE_INFINITY,
 });
 
-/** As `maxLoad`, sought closely only where it lies below the one of the duty that takes most. */
+/** As `maxLoad`, sought closely only where it lies below the one of the duty that asks for most. */
 const maxLoadIfLess = defineStep<number>({
   name: 'winding_max_load_if_less',
   on: 'converter',
@@ -154,13 +154,19 @@ function greatestCurrentBound(read: Read, knownBound: number): number {
 
 const currentPoints = pointsOf({ axes: ['direction'] });
 
-/** What bounds the winding under the duty that takes most power; NaN where that is not known, or there is no such duty. */
+/** What bounds the winding under the duty that asks for most power; NaN where there is no such duty. */
 function ofHardest(read: Read, bound: Step<number>): number {
-  const powers = read.duties.map(duty => read.figure(read.self, mostTaken.figure.power, noPoint, duty));
-  const most = Math.max(...powers.filter(power => !Number.isNaN(power)));
-  const hardest = read.duties[powers.indexOf(most)];
+  let [most, hardest] = [Number.NEGATIVE_INFINITY, undefined as Component | undefined];
+  for (const duty of read.duties) {
+    for (const at of demandPoints) {
+      const active = read.step(read.self, demand, at, duty)?.active ?? Number.NaN;
+      if (active > most) [most, hardest] = [active, duty];
+    }
+  }
   return (hardest && read.step(read.self, bound, noPoint, hardest)) ?? Number.NaN;
 }
+
+const demandPoints = pointsOf(demand);
 
 function known(number: number | undefined): number | undefined {
   return Number.isNaN(number) ? undefined : number;

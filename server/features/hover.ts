@@ -1,5 +1,5 @@
 // Hover: what a word or number at a place means, where it came from, and how the numbers around it came about.
-import type { WorkspacePath } from '../../engine/analysis.ts';
+import type { ValueRow, WorkspacePath } from '../../engine/analysis.ts';
 import { codes } from '../../engine/checks/codes.ts';
 import { documentationOf } from '../../engine/checks/documentation.ts';
 import type { Finding } from '../../engine/finding.ts';
@@ -11,8 +11,8 @@ import type { NumberLiteral, Property, Span, UnitText } from '../../grammar/ast.
 import { findingPage } from '../render/reference.ts';
 import { caseMarkdown } from './case-text.ts';
 import type { FileContext } from './context.ts';
+import { foremostOf, lookThrough } from './foremost-results.ts';
 import { locate, type Owner, type Thing } from './locate.ts';
-import { mainResults } from './main-results.ts';
 import { codeSpan, derivationMarkdown, escapeMarkdown } from './markdown.ts';
 import { propertyMarkdown } from './property-text.ts';
 import { entityByTag, type Visible, visibleFrom } from './symbols.ts';
@@ -23,9 +23,6 @@ export interface Hover {
   readonly end: number;
   readonly markdown: string;
 }
-
-/** A tag has many results: the rest is in the derivation view and in the terminal. */
-const mostResults = 8;
 
 export function hover(context: FileContext, offset: number): Hover | undefined {
   const spot = locate(context.tree, offset);
@@ -98,17 +95,17 @@ function aboutComponent(tag: string, context: FileContext): string | undefined {
   if (entity === undefined) return undefined;
   const { kind, base, doc } = entity.declaration;
   const is = base === undefined ? '' : ` is ${base.pick ? 'pick ' : ''}${base.path.map(name => name.text).join('.')}`;
-  const names = foremostFirst(tag, kind.text, context);
-  // A line that says "and 1 more" takes the place of the one.
-  const shownAtMost = names.length === mostResults + 1 ? names.length : mostResults;
-  const rows = knownFirst(names, shownAtMost, context).flatMap(name => {
-    const row = context.analysis.values.worst(name);
+  const { values } = context.analysis;
+  const foremost = foremostOf(tag, kind.text, values);
+  const { names, room } = foremost;
+  const looked = [...lookThrough(foremost, values)];
+  const shown = [...looked.filter(isKnown), ...looked.filter(row => !isKnown(row))].slice(0, room);
+  const rows = shown.map(({ name, display }) => {
     const target = context.link(name);
-    if (row === undefined) return [];
-    const shown = escapeMarkdown(name);
-    return [`- ${target === undefined ? shown : `[${shown}](${target})`} = ${escapeMarkdown(row.display)}`];
+    const written = escapeMarkdown(name);
+    return `- ${target === undefined ? written : `[${written}](${target})`} = ${escapeMarkdown(display)}`;
   });
-  const more = names.length > shownAtMost ? `\n- and ${names.length - shownAtMost} more` : '';
+  const more = names.length > room ? `\n- and ${names.length - room} more` : '';
   const open = kind.text === 'plant' ? context.analysis.notChecked.map(words => `\n- ${escapeMarkdown(words)}`) : [];
   const unchecked = open.length === 0 ? '' : `Not checked:\n${open.join('')}`;
   return [
@@ -121,23 +118,7 @@ function aboutComponent(tag: string, context: FileContext): string | undefined {
     .join('\n\n');
 }
 
-/** A component has dozens of results: the main ones before the others. */
-function foremostFirst(tag: string, kind: string, { analysis: { values } }: FileContext): readonly string[] {
-  const main = new Set(mainResults(kind).map(result => `${tag}.${result}`));
-  const own = values.namesOf(tag);
-  return [...own.filter(name => main.has(name)), ...own.filter(name => !main.has(name))];
-}
-
-/** As many as there is room for; those that are not known only where the others leave some. No more are computed. */
-function knownFirst(names: readonly string[], room: number, { analysis: { values } }: FileContext): readonly string[] {
-  const known: string[] = [];
-  const unknown: string[] = [];
-  for (const name of names) {
-    if (known.length === room) break;
-    (values.worst(name)?.value === undefined ? unknown : known).push(name);
-  }
-  return [...known, ...unknown].slice(0, room);
-}
+const isKnown = ({ value }: ValueRow): boolean => value !== undefined;
 
 /** A part, a catalogue, a practice or a let. */
 function aboutVisible(written: string, { path, tree, closure }: FileContext): string | undefined {
