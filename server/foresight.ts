@@ -1,5 +1,5 @@
-// Works out, while the editor is silent, the main results that no check needed: those that a hover over a component and the
-// values beside the text begin with. A discharge time that surely suffices is such a one.
+// Works out, while the editor is silent, what a hover over a component lists and no check needed. A discharge time that
+// surely suffices is such a result.
 import type { ValueRow, WorkspacePath } from '../engine/analysis.ts';
 import { foremostOf, lookThrough } from './features/foremost-results.ts';
 import { mainResults } from './features/main-results.ts';
@@ -71,7 +71,7 @@ function isOfUse({ closure }: Checked, { sources }: Workspace, path: WorkspacePa
   return sources.isOpen(path) && sources.isCurrent(closure);
 }
 
-/** A step for each result of each component that a hover over it would list. */
+/** A step for each result that a hover over one of the components with main results would list. */
 function* lookThroughAll({ closure, analysis: { values } }: Checked, path: WorkspacePath): Generator<ValueRow> {
   const file = closure.snapshot.files.get(path);
   if (file?.state !== 'text') return;

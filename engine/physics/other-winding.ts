@@ -57,7 +57,7 @@ export function terminalsByWinding(
 const at = ([x, y, z]: BySquare, square: number): number => x * square + y / square + z;
 
 /** A square that rounding has brought just below nothing. */
-const notNegative = (square: number): number => (square < 0 ? 0 : square);
+const notNegative = (square: number): number => Math.max(square, 0);
 
 /** Re(a·b*). */
 const inner = (a: Complex, b: Complex): number => a.re * b.re + a.im * b.im;
