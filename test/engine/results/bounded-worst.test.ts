@@ -65,6 +65,16 @@ case last_string { B1.strings = 1 }`;
     expectWorst(values, ['B1.discharge_time']);
   });
 
+  it('where two duties can’t begin, the later one by more: the first in the text counts', () => {
+    const both = ['long { discharge = 900 kW for 5 min }', 'longer { discharge = 1800 kW for 5 min }'];
+    for (const [first, second] of [both, both.toReversed()]) {
+      const { values } = analysed(`${soundExample}\nduty ${first}\nduty ${second}\n`).analysis;
+      const rows = values.all('B1.discharge_time').filter(({ value }) => value === 0);
+      expect(new Set(rows.map(({ point }) => point.duty))).toEqual(new Set(['long', 'longer']));
+      expect(values.worst('B1.discharge_time')?.point.duty).toBe(first!.split(' ')[0]);
+    }
+  });
+
   it.each([
     ['of one battery', soundPlants.slice(0, 40)],
     ['of ties', tiedPlants.slice(0, 40)],
