@@ -16,7 +16,8 @@ const curveWord = t.word('curve');
 export function layOut(raw: readonly IToken[], text: string): p.Layout {
   const pass = p.startPass(raw, text);
   let hasLineEnd = true;
-  for (const [index, token] of raw.entries()) {
+  for (let index = 0; index < raw.length; index++) {
+    const token = raw[index]!;
     const type = token.tokenType;
     if (type === t.LineEnd) hasLineEnd = true;
     if (type === t.LineEnd || type === t.Comment || type === t.Doc) continue;

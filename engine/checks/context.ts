@@ -121,7 +121,8 @@ export class CheckContext {
     const points = pointsOf(result);
     for (let caseIndex = 0; caseIndex < this.cases.length; caseIndex++) {
       if (inCase?.(caseIndex) === false) continue;
-      for (const [index, duty] of duties.entries()) {
+      for (let index = 0; index < duties.length; index++) {
+        const duty = duties[index];
         const { values } = whole?.[index]?.[caseIndex] ?? this.graph.slab(component, result, caseIndex, duty);
         for (let point = 0; point < points.length; point++) {
           const value = values[point] as number;

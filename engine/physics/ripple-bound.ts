@@ -44,13 +44,14 @@ export function weighedRippleBound(
   const lowest = switchingFrequency - nearSidebands * frequency;
   if (!(lowest > detuning * filter.resonanceMax)) return Number.POSITIVE_INFINITY;
   const whole = rippleAtMost * (dcVoltage / (switchingFrequency * filter.converterInductance));
-  let square = weight(lowest / frequency) * (whole * letThrough(filter, lowest)) ** 2;
+  const through = letThrough(filter);
+  let square = weight(lowest / frequency) * (whole * through(lowest)) ** 2;
   const ratio = switchingFrequency / frequency;
   for (let sideband = nearSidebands + 1; sideband <= reach[modulation] && sideband < ratio - 1; sideband++) {
     const at = switchingFrequency - sideband * frequency;
     const phase = (sidebandAtMost(sideband, ratio) * dcVoltage) / Math.sqrt(3);
     const current = phase / (2 * Math.PI * at * filter.converterInductance);
-    square += weight(at / frequency) * (current * letThrough(filter, at)) ** 2;
+    square += weight(at / frequency) * (current * through(at)) ** 2;
   }
   return Math.sqrt(square);
 }
@@ -63,20 +64,28 @@ export const rippleAtMost = 1 / 36;
  * the kinks of space-vector modulation, with what reaches there from below zero and from twice the carrier.
  */
 export const sidebandAtMost = (sideband: number, ratio: number): number =>
-  [sideband, 2 * ratio - sideband, ratio + sideband, 3 * ratio - sideband].reduce((sum, far) => sum + 1 / far ** 2, 0);
+  inverseSquare(sideband) +
+  inverseSquare(2 * ratio - sideband) +
+  inverseSquare(ratio + sideband) +
+  inverseSquare(3 * ratio - sideband);
+
+const inverseSquare = (far: number): number => 1 / (far * far);
 
 /**
  * Current behind the filter over that of the choke with the capacitor a short, at most: by the divider of the capacitor's
  * branch and L2, |Z_C/(Z_2 + Z_C·(1 + L2/L1))|. The denominator is no less than its real part, nor than its imaginary one
  * at the network that is worst for it; L2 is least at the strongest network, and follows from the resonance there.
  */
-function letThrough(filter: RippleFilter, frequency: number): number {
+function letThrough(filter: RippleFilter): (frequency: number) => number {
   const { converterInductance, capacitance, damping, resonanceMin, resonanceMax } = filter;
-  const angular = 2 * Math.PI * frequency;
-  const damped = angular * damping * capacitance;
-  const above = (frequency / (detuning * resonanceMax)) ** 2 - 1;
-  const below = 1 - (frequency / (resonanceMin / detuning)) ** 2;
-  const square = (2 * Math.PI * detuning * resonanceMax) ** 2 * converterInductance * capacitance;
+  const highest = detuning * resonanceMax;
+  const lowest = resonanceMin / detuning;
+  const square = (2 * Math.PI * highest) ** 2 * converterInductance * capacitance;
   const inductances = 1 + 1 / (square - 1);
-  return Math.hypot(1, damped) / (inductances * Math.max(damped, above, below, 0));
+  return frequency => {
+    const damped = 2 * Math.PI * frequency * damping * capacitance;
+    const above = (frequency / highest) ** 2 - 1;
+    const below = 1 - (frequency / lowest) ** 2;
+    return Math.sqrt(1 + damped * damped) / (inductances * Math.max(damped, above, below, 0));
+  };
 }

@@ -308,7 +308,8 @@ function sameStructure(a: unknown, b: unknown): boolean {
     for (let index = 0; index < a.length; index++) if (!sameStructure(a[index], b[index])) return false;
     return true;
   }
-  const [some, others] = [a as Record<string, unknown>, b as Record<string, unknown>];
+  const some = a as Record<string, unknown>;
+  const others = b as Record<string, unknown>;
   let more = 0;
   for (const key in some) {
     if (!sameStructure(some[key], others[key])) return false;

@@ -343,12 +343,16 @@ export class Graph {
   /** Of a slab of the base case: only what the case restates can differ. */
   private holdsInCase({ looked }: Slab, caseIndex: number): boolean {
     const { facts, failed } = this.plant.cases[caseIndex]!;
-    for (const { tag, property } of looked.facts) {
+    // Loops that count: before code is compiled well, others make an object at each step.
+    for (let index = 0; index < looked.facts.length; index++) {
+      const { tag, property } = looked.facts[index]!;
       if (!facts.has(tag) && !failed.has(tag)) continue;
       if (factSeen(this.plant, caseIndex, tag, property) !== factSeen(this.plant, 0, tag, property)) return false;
     }
-    for (const seen of looked.slabs)
+    for (let index = 0; index < looked.slabs.length; index++) {
+      const seen = looked.slabs[index]!;
       if (this.slabOf(seen, caseIndex).values !== this.slabOf(seen, 0).values) return false;
+    }
     return true;
   }
 

@@ -222,7 +222,8 @@ export class Read {
 
   /** Keeps for a finding that a reading was asked beyond its ends. */
   reach(component: Component, property: string, reading: Reading, x: number): void {
-    const [first, last] = [reading.knots[0], reading.knots.at(-1)];
+    const first = reading.knots[0];
+    const last = reading.knots.at(-1);
     if (reading.axis === undefined || first === undefined || last === undefined || !(x < first || x > last)) return;
     this.outside.push({ tag: component.tag, property, axis: reading.axis, x, first, last });
   }

@@ -76,7 +76,10 @@ type By = (first: unknown, second: unknown, third: unknown, fourth: unknown) => 
 
 function pointwise(by: By): Fill {
   return (into, columns, of, [inFirst, inSecond, inThird, inFourth]) => {
-    const [first, second, third, fourth] = [0, 1, 2, 3].map(source => columns[of[source]!]);
+    const first = columns[of[0]!];
+    const second = columns[of[1]!];
+    const third = columns[of[2]!];
+    const fourth = columns[of[3]!];
     for (let index = 0; index < into.length; index++) {
       const one = first![inFirst![index]!];
       const two = second?.[inSecond![index]!];
