@@ -1,6 +1,6 @@
 // The window of the converter-side winding voltage: what bounds it above and below, and what binds each end.
 //
-// Each bound is the winding voltage at which one condition is just met, all else as stated: found by solving the same
+// Each bound is the winding voltage at which one condition is just met, all else as stated: found on the same
 // ladders as everything else with the winding voltage as the unknown. The transformer keeps its per-cent impedance.
 import type { Component } from '../model/plant.ts';
 import { noLoadVoltage } from '../physics/ladder.ts';
