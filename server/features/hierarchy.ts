@@ -1,7 +1,9 @@
 // Hierarchy of values: from a fact or a result up to what is computed with it, and down to what it is computed from.
 import type { Analysis, DerivationInput } from '../../engine/analysis.ts';
 import type { Place } from '../../engine/finding.ts';
+import type { SourceTree } from '../../grammar/ast.ts';
 import type { FileContext } from './context.ts';
+import { chunkAt } from './locate.ts';
 import { declarationOf, namesIn } from './occurrences.ts';
 import { namedAt } from './references.ts';
 
@@ -14,11 +16,26 @@ export interface ValueItem {
   readonly place: Place;
 }
 
+/** The value that is named there, or the fact in whose line that is. */
 export function valueItemAt(context: FileContext, offset: number): ValueItem | undefined {
   const names = namesIn(context.closure.snapshot);
-  const named = namedAt(names, context.path, offset)?.named;
-  if (named?.owner === undefined || (named.sort !== 'property' && named.sort !== 'result')) return undefined;
-  return itemOf(context, `${named.owner.name}.${named.name}`);
+  for (const at of [offset, targetAround(context.tree, offset)]) {
+    const named = at === undefined ? undefined : namedAt(names, context.path, at)?.named;
+    if (named?.owner !== undefined && (named.sort === 'property' || named.sort === 'result'))
+      return itemOf(context, `${named.owner.name}.${named.name}`);
+  }
+  return undefined;
+}
+
+/** Where the property around an offset says what it is. */
+function targetAround(tree: SourceTree, offset: number): number | undefined {
+  const placed = chunkAt(tree, offset);
+  const declaration = placed?.chunk.declaration;
+  if (placed === undefined || (declaration?.type !== 'entity' && declaration?.type !== 'case')) return undefined;
+  const at = offset - placed.start;
+  const around = declaration.properties.find(({ start, end }) => start <= at && at <= end);
+  const target = around?.target.at(-1);
+  return target && placed.start + target.start;
 }
 
 /** Undefined for a name that the plant does not have. */

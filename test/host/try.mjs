@@ -10,7 +10,7 @@
 //   --wait MILLISECONDS  wait                            --shot FILE        take a picture (any number of times)
 //   --print              print the file as it stands     --save             save the file
 // Settings: --folder (default client/starter), --file, --in-place (work on the folder itself, not on a copy),
-//   --extension FOLDER, --vsix FILE, --size 1280x800, --scale 2, --theme NAME, --keep (stay open until Ctrl+C),
+//   --extension FOLDER, --vsix FILE, --size 1280x800, --scale 2, --theme LABEL, --keep (stay open until Ctrl+C),
 //   --in-browser (the server as a worker), --strange (a folder that nobody trusts).
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
@@ -78,7 +78,6 @@ const editor = await openWorkbench({
   file: values.file,
   extension,
   vsix: values.vsix,
-  settings: values.theme ? { 'workbench.colorTheme': values.theme } : {},
   inBrowser: values['in-browser'],
   trust: !values.strange,
   width,
@@ -89,6 +88,7 @@ let failed = false;
 try {
   // Findings come a moment after the text; the status bar tells when the extension has started.
   await editor.page.waitForTimeout(3000);
+  if (values.theme) await chooseTheme(values.theme);
   for (const token of tokens) {
     if (token.kind === 'option' && token.name in actions) await act(token.name, token.value);
   }
@@ -123,6 +123,14 @@ async function act(name, value) {
   await page.waitForTimeout(300);
   await editor.shot(value);
   console.log(`picture in ${value}`);
+}
+
+/** As a person does: this editor takes no notice of a theme that stands in its settings from the start. */
+async function chooseTheme(label) {
+  await editor.command('Preferences: Color Theme');
+  await editor.page.waitForTimeout(500);
+  await editor.type(label);
+  await editor.press('Enter');
 }
 
 async function typeWithKeys(value) {

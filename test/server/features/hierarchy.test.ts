@@ -24,6 +24,19 @@ test('a fact: everything that it goes into, and it leads to its own line', async
   expect(users).toEqual(expect.arrayContaining(['T1.ratio', 'T1.required_rating']));
 });
 
+test.each([
+  ['in its value', 'secondary_voltage = 3‸60 V', 'T1.secondary_voltage'],
+  ['in its unit', 'impedance = 6 ‸% ± 10 %', 'T1.impedance'],
+  ['in where it is from', 'voltage = 400 V ± 10 % from "connec‸tion', 'MAIN.voltage'],
+  ['on what it is made of', 'discharge = pe‸ak for 45 min', 'start_peak.discharge'],
+  ['in a case', 'B1.state_of_health = 8‸0 %', 'B1.state_of_health'],
+])('a fact whose line the cursor stands in: %s', async (_, marked, name) => {
+  const text = starterText('valley-station.plant');
+  expect(text).toContain(marked.replace('‸', ''));
+  const { context, offset } = await at(text.replace(marked.replace('‸', ''), marked));
+  expect(valueItemAt(context, offset)?.name).toBe(name);
+});
+
 test('inputs and users are each other’s mirror', async () => {
   const { context } = await at(starterText('valley-station.plant'));
   for (const { name } of usersOf(context, 'T1.secondary_current')) {
@@ -33,5 +46,6 @@ test('inputs and users are each other’s mirror', async () => {
 
 test('no hierarchy where there is no value', async () => {
   const { context } = await at('‸grid MAIN { voltage = 400 V }\n');
+  expect(valueItemAt(context, 'grid MAIN'.length)).toBeUndefined();
   expect(valueItemAt(context, 0)).toBeUndefined();
 });
