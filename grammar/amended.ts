@@ -13,7 +13,8 @@ const times = new WeakMap<Chunk, number>();
 
 /**
  * The chunk with this text, where it differs from the one before, which is without fault, in the digits of one number or
- * inside one property of a block, and is without fault itself; undefined where that is not so, or not certain. `read`: parses a text as a chunk.
+ * inside one property of a block, and is without fault itself; undefined where that is not so, or not certain. `read`:
+ * parses a text as a chunk.
  */
 export function amended(before: Chunk, text: string, read: (text: string) => Chunk): Chunk | undefined {
   const { declaration, problems } = before;

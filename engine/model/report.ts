@@ -17,7 +17,7 @@ export interface TextFinding {
 const longest = 800;
 
 export class Report {
-  /** How often something was to be said, also where it was said already or is held back. Who keeps what came of a text asks. */
+  /** How often something was to be said, also where it was said already or is held back: asked by who keeps what came of it. */
   said = 0;
   private readonly byKey = new Map<string, Finding>();
 

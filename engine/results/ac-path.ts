@@ -67,7 +67,7 @@ export function acPathAt(read: Read, network: number, at: At): AcPath | undefine
   return makeAcPath(read, cornerAt(network, at));
 }
 
-export function makeAcPath(read: Read, corner: PathCorner, unitLost = read.unitLost()): AcPath | undefined {
+function makeAcPath(read: Read, corner: PathCorner, unitLost = read.unitLost()): AcPath | undefined {
   const route = read.route(read.self, unitLost);
   const grid = route?.grid === undefined ? undefined : read.component(route.grid);
   if (route === undefined || grid === undefined) return undefined;

@@ -1,7 +1,7 @@
 // The window of the converter-side winding voltage: what bounds it above and below, and what binds each end.
 //
-// Each bound is the winding voltage at which one condition is just met, all else as stated: found on the same
-// ladders as everything else with the winding voltage as the unknown. The transformer keeps its per-cent impedance.
+// Each bound is the winding voltage at which one condition is just met, all else as stated: found on the same ladders
+// as everything else, with the winding voltage as the unknown. The transformer keeps its per-cent impedance.
 import type { Component } from '../model/plant.ts';
 import { noLoadVoltage } from '../physics/ladder.ts';
 import type { Terminals } from '../physics/other-winding.ts';
@@ -156,11 +156,14 @@ const currentPoints = pointsOf({ axes: ['direction'] });
 
 /** What bounds the winding under the duty that asks for most power; NaN where there is no such duty. */
 function ofHardest(read: Read, bound: Step<number>): number {
-  let [most, hardest] = [Number.NEGATIVE_INFINITY, undefined as Component | undefined];
+  let most = Number.NEGATIVE_INFINITY;
+  let hardest: Component | undefined;
   for (const duty of read.duties) {
     for (const at of demandPoints) {
       const active = read.step(read.self, demand, at, duty)?.active ?? Number.NaN;
-      if (active > most) [most, hardest] = [active, duty];
+      if (!(active > most)) continue;
+      most = active;
+      hardest = duty;
     }
   }
   return (hardest && read.step(read.self, bound, noPoint, hardest)) ?? Number.NaN;
@@ -172,7 +175,7 @@ function known(number: number | undefined): number | undefined {
   return Number.isNaN(number) ? undefined : number;
 }
 
-/** The least or greatest of a converter's bound over the routes, duties and points of the transformer. */
+/** The least or greatest of the converters' bounds over the routes of the transformer. */
 function overRoutes(read: Read, end: 'least' | 'greatest', pull: (converter: Component) => readonly number[]): number {
   let found = Number.NaN;
   for (const route of read.routes(read.self)) {
@@ -225,10 +228,9 @@ export const windingMaxLoad = defineResult({
   formula: 'U_av / (1 + margin_worst) = U_c(U_2), solved for U_2; the smallest over all duties',
   source: 'margins of the practice',
   compute: read =>
-    overRoutes(read, 'least', converter => [
-      ...read.duties.flatMap(duty => loadPoints.map(at => read.step(converter, maxLoadIfLess, at, duty) ?? Number.NaN)),
-      read.step(converter, hardestLoad, noPoint) ?? Number.NaN,
-    ]),
+    overRoutes(read, 'least', converter =>
+      read.duties.map(duty => read.step(converter, maxLoadIfLess, noPoint, duty) ?? Number.NaN),
+    ),
 });
 
 export const windingMax = defineResult({
@@ -257,12 +259,9 @@ export const windingMinCurrent = defineResult({
     'I_c(U_2) = I_r · permitted loading, or · its overload where that covers the duty, solved for U_2; the largest over all duties',
   source: 'definition',
   compute: read =>
-    overRoutes(read, 'greatest', converter => [
-      ...read.duties.flatMap(duty =>
-        currentPoints.map(at => read.step(converter, minCurrentIfMore, at, duty) ?? Number.NaN),
-      ),
-      read.step(converter, hardestCurrent, noPoint) ?? Number.NaN,
-    ]),
+    overRoutes(read, 'greatest', converter =>
+      read.duties.map(duty => read.step(converter, minCurrentIfMore, noPoint, duty) ?? Number.NaN),
+    ),
 });
 
 export const windingMin = defineResult({
