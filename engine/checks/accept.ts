@@ -5,6 +5,7 @@ import type { Acceptance, Plant } from '../model/plant.ts';
 import { resultDimension } from '../results/index.ts';
 import { assignable, describe } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
+import { checks } from './index.ts';
 
 /**
  * `today` as `2026-11-25`; without it nothing expires. Where the text has a mistake (`flawed`), findings may be missing
@@ -53,7 +54,10 @@ export function applyAcceptances(
   return [
     ...result,
     ...misfits,
-    ...plant.acceptances.flatMap(acceptance => remarks(acceptance, used.has(acceptance) || flawed, today)),
+    ...plant.acceptances.flatMap(acceptance => {
+      const needed = flawed || used.has(acceptance) || givenWay(plant, acceptance, findings);
+      return remarks(acceptance, needed, today);
+    }),
   ];
 }
 
@@ -72,16 +76,28 @@ export function acceptanceViews(
       until,
       because,
       place,
-      state: stateOf(acceptance, findings, today),
+      state: stateOf(plant, acceptance, findings, today),
     };
   });
 }
 
-function stateOf(acceptance: Acceptance, findings: readonly Finding[], today: string | undefined) {
+function stateOf(plant: Plant, acceptance: Acceptance, findings: readonly Finding[], today: string | undefined) {
   if (expired(acceptance, today)) return 'expired';
   if (findings.some(finding => finding.accepted?.place === acceptance.place)) return 'in force';
   const { code, tag } = acceptance;
-  return findings.some(finding => finding.code === code && finding.subject === tag) ? 'exceeded' : 'unused';
+  const stands = findings.some(finding => finding.code === code && finding.subject === tag);
+  return stands || givenWay(plant, acceptance, findings) ? 'exceeded' : 'unused';
+}
+
+/** The finding is silent beside a worse one, of its component or of the converter before it: with that mended it may be back. */
+function givenWay({ topology }: Plant, { code, tag }: Acceptance, findings: readonly Finding[]): boolean {
+  const worse = checks.find(check => check.code === code)?.givesWayTo;
+  if (worse === undefined) return false;
+  const routes = topology.routes.filter(({ batteries }) => batteries.includes(tag));
+  const concerned = new Set<string | undefined>([tag, ...routes.map(({ converter }) => converter)]);
+  return findings.some(
+    ({ code: own, accepted, subject }) => worse.includes(accepted?.code ?? own) && concerned.has(subject),
+  );
 }
 
 function accepted(finding: Finding, acceptance: Acceptance): Finding {

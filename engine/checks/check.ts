@@ -28,6 +28,8 @@ export interface Check {
   readonly notChecked?: Unchecked;
   /** It looks at more than facts, values and the order of the plant, or judges many things apart: asked of every text. */
   readonly looksEverywhere?: true;
+  /** Of the same component: where one of these speaks, this check is silent although its own limit may not hold either. */
+  readonly givesWayTo?: readonly Code[];
   readonly run: (context: CheckContext, component: Component) => void;
 }
 

@@ -27,6 +27,7 @@ export const dcTripMargin = defineCheck({
   source: 'practice `dc_trip_margin`: 3 %, common practice, no source',
   on: 'converter',
   bad: [['dc_voltage = 550 V .. 850 V', 'dc_voltage = 550 V .. 770 V\n  dc_trip = 770 V']],
+  givesWayTo: ['dc_window'],
   run: (context, converter) => {
     const tripIn = (caseIndex: number): number => context.number(converter, 'dc_trip', 'nominal', caseIndex);
     const limitIn = (caseIndex: number): number =>

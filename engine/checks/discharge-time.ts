@@ -25,6 +25,7 @@ export const dischargeTimeCheck = defineCheck({
   source: 'd soc/dt = −I/C at constant power',
   on: 'battery',
   bad: [['for 45 min', 'for 3 h']],
+  givesWayTo: ['battery_current', 'power_shortfall'],
   run: (context, battery) => {
     for (const duty of context.plant.duties) sayDuty(context, battery, duty);
   },

@@ -37,6 +37,7 @@ export const harmonicLoading = defineCheck({
     ['ac_current = 850 A', 'ac_current = 850 A\n  harmonics = curve order { 5 5 %, 7 5 %, 11 4 %, 13 3 % }'],
     ['no_load_loss = 800 W', 'no_load_loss = 800 W\n  eddy_loss = 30 %'],
   ],
+  givesWayTo: ['transformer_loading'],
   run: (context, transformer) => {
     const most = context.worst(transformer, deratedLoading);
     if (most === undefined) return;

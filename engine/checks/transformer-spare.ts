@@ -16,6 +16,7 @@ export const transformerSpare = defineCheck({
   source: 'practice `transformer_spare`: a rule of the house',
   on: 'transformer',
   bad: [['transformer_spare = 5 %', 'transformer_spare = 20 %']],
+  givesWayTo: ['transformer_loading'],
   run: (context, transformer) => {
     const least = context.worst(transformer, spare);
     if (least === undefined || least.value < 0) return;

@@ -93,6 +93,35 @@ describe('an acceptance', () => {
     expect([...after.files.values()][0]).not.toContain('accept');
   });
 
+  it.each([
+    ['transformer_spare on T1', 'transformer_loading', [['rated_power = 500 kVA', 'rated_power = 300 kVA']]],
+    ['harmonic_loading on T1', 'transformer_loading', [['rated_power = 500 kVA', 'rated_power = 300 kVA']]],
+    ['dc_trip_margin on K1', 'dc_window', [['dc_voltage = 550 V .. 850 V', 'dc_voltage = 550 V .. 700 V']]],
+    ['discharge_time on B1', 'battery_current', [['discharge_current = 280 A', 'discharge_current = 50 A']]],
+    ['discharge_time on B1', 'power_shortfall', [['discharge = 400 kW', 'discharge = 40 MW']]],
+  ] as const)('of %s is not called needless while %s stands, which is worse', (what, worse, edits) => {
+    const plant = accepting(
+      `accept ${what} until 2027-06-30 because "short"`,
+      undefined,
+      ['transformer_spare = 20 %', 'transformer_spare = 5 %'],
+      ...(edits as readonly Edit[]),
+    );
+    const codes = complaintCodes(plant);
+    expect(codes).toContain(`error ${worse}`);
+    expect(codes).not.toContain('warning acceptance_unused');
+    expect(plant.analysis.acceptances).toMatchObject([{ state: 'exceeded' }]);
+  });
+
+  it('is not called needless either where the worse finding is accepted too', () => {
+    const plant = accepting(
+      `${accept('')}\naccept transformer_loading on T1 until 2027-06-30 because "for one winter"`,
+      undefined,
+      ['rated_power = 500 kVA', 'rated_power = 400 kVA'],
+    );
+    expect(complaintCodes(plant)).toEqual([]);
+    expect(plant.analysis.acceptances.map(({ state }) => state)).toEqual(['exceeded', 'in force']);
+  });
+
   it('meets only its own component', () => {
     const plant = accepting('accept transformer_spare on K1 until 2027-06-30 because "x"');
     expect([...complaintCodes(plant)].sort()).toEqual(['warning acceptance_unused', 'warning transformer_spare']);
