@@ -1,5 +1,9 @@
-// The command "Open Starter Workspace": copies the sample plants to a place of the author's choice and opens them.
+// The command "Open Starter Workspace": copies the sample plants to a place of the author's choice, opens them, and in
+// the window that comes then the draft with the mistakes, which the walkthrough speaks of next.
 import { commands, type Disposable, type ExtensionContext, FileType, Uri, window, workspace } from 'vscode';
+
+/** Remembers over the change of the window which folder is the starter. */
+const awaited = 'wattwright.starter';
 
 export function openStarter(context: ExtensionContext): Disposable {
   return commands.registerCommand('wattwright.openStarter', async () => {
@@ -20,8 +24,19 @@ export function openStarter(context: ExtensionContext): Disposable {
       void window.showErrorMessage(`Wattwright: the starter could not be copied. ${reason}`);
       return;
     }
+    await context.globalState.update(awaited, target.toString());
     await commands.executeCommand('vscode.openFolder', target);
   });
+}
+
+/** In the window of a starter that was just put down; anywhere else it does nothing. */
+export async function openFirstDraft({ globalState }: ExtensionContext): Promise<void> {
+  const [folder] = workspace.workspaceFolders ?? [];
+  if (folder === undefined || folder.uri.toString() !== globalState.get<string>(awaited)) return;
+  await globalState.update(awaited, undefined);
+  if (window.activeTextEditor !== undefined) return;
+  // Where somebody has taken the file away meanwhile, the window stays as it is.
+  await window.showTextDocument(Uri.joinPath(folder.uri, 'first-draft.plant')).then(undefined, () => {});
 }
 
 /** Never writes over something: the first name that is not taken. */

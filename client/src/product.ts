@@ -5,7 +5,7 @@ import { answerFileRequests } from './answer-file-requests.ts';
 import { copyEnvironment } from './copy-environment.ts';
 import { languageStatus } from './language-status.ts';
 import { openReference, openReferenceCommand, referenceFiles } from './open-reference.ts';
-import { openStarter } from './open-starter.ts';
+import { openFirstDraft, openStarter } from './open-starter.ts';
 import { restartServer } from './restart-server.ts';
 import { showChanges } from './show-changes.ts';
 import { showDerivation, showDerivationCommand } from './show-derivation.ts';
@@ -43,12 +43,14 @@ export async function startProduct(context: ExtensionContext, client: BaseLangua
     openStarter(context),
   ];
   context.subscriptions.push(...parts);
+  const draft = openFirstDraft(context);
   try {
     await client.start();
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
     void window.showErrorMessage(`Wattwright: the language server did not start. ${reason}`);
   }
+  await draft;
 }
 
 export async function stopProduct(): Promise<void> {

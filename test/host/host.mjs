@@ -159,10 +159,12 @@ async function answered(server, port) {
   throw new Error(alive ? 'The workbench did not answer within a minute.' : 'The workbench ended while starting.');
 }
 
-/** `payload` is a list of [key, value] pairs that the workbench reads at start. */
+/** `folder` may be a file of the editor's that names several; `payload` is a list of [key, value] pairs that the workbench reads at start. */
 function address(port, { folder, file, payload = [] }) {
   const pairs = file ? [...payload, ['openFile', remote(port, file)]] : payload;
-  const query = new URLSearchParams({ folder: path.resolve(folder), payload: JSON.stringify(pairs) });
+  const several = folder.endsWith('.code-workspace');
+  const query = new URLSearchParams({ [several ? 'workspace' : 'folder']: path.resolve(folder) });
+  query.set('payload', JSON.stringify(pairs));
   return `http://127.0.0.1:${port}/?${query}`;
 }
 

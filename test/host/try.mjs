@@ -9,7 +9,8 @@
 //   --command TITLE      run a command of the palette    --problems         open the Problems panel
 //   --wait MILLISECONDS  wait                            --shot FILE        take a picture (any number of times)
 //   --print              print the file as it stands     --save             save the file
-// Settings: --folder (default client/starter), --file, --in-place (work on the folder itself, not on a copy),
+// Settings: --folder (default client/starter; with --in-place also a .code-workspace, which names several), --file,
+//   --in-place (work on the folder itself, not on a copy),
 //   --extension FOLDER, --vsix FILE, --size 1280x800, --scale 2, --theme LABEL, --keep (stay open until Ctrl+C),
 //   --in-browser (the server as a worker), --strange (a folder that nobody trusts).
 import { readFileSync } from 'node:fs';

@@ -43,7 +43,7 @@ export async function openWorkbench(options) {
     page.setDefaultTimeout(patience);
     page.setDefaultNavigationTimeout(startPatience);
     const payload = vsix ? [] : [['extensionDevelopmentPath', workbench.remote(extension)]];
-    const opened = file && path.join(folder, file);
+    const opened = file && path.resolve(folder.endsWith('.code-workspace') ? path.dirname(folder) : folder, file);
     await page.goto(workbench.address({ folder, file: opened, payload }));
     await page.locator('.monaco-workbench').waitFor({ timeout: startPatience });
     if (file) await page.locator('.editor-instance .view-line').first().waitFor({ timeout: startPatience });
