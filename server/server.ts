@@ -99,7 +99,7 @@ export function startServer(connection: Connection, environment: Environment, le
   const guarded = <Question, Answer>(name: string, answer: (question: Question) => Promise<Answer>) => {
     return async (question: Question): Promise<Answer | null> => {
       if (!session.met) throw new ResponseError(ErrorCodes.ServerNotInitialized, '`initialize` comes first');
-      if (session.stopped) return null;
+      if (session.stopped) throw new ResponseError(ErrorCodes.InvalidRequest, '`shutdown` came before');
       try {
         return await answer(question);
       } catch (error) {
@@ -119,6 +119,7 @@ export function startServer(connection: Connection, environment: Environment, le
 }
 
 function initialize(params: InitializeParams, session: Session): InitializeResult {
+  if (session.met) throw new ResponseError(ErrorCodes.InvalidRequest, '`initialize` comes once');
   const { workspaceFolders, rootUri } = params;
   session.folders = workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
   session.met = true;

@@ -203,6 +203,14 @@ describe('clients that hurry', () => {
     connection.dispose();
   });
 
+  test('hello is said once', async () => {
+    const editor = await start();
+    const again = editor.connection.sendRequest('initialize', { processId: null, rootUri: null, capabilities: {} });
+    await expect(again).rejects.toMatchObject({ code: -32600 });
+    await editor.open(uri, 'grid MAIN { voltage = 400 V }\n');
+    expect(await editor.diagnosticsOf(uri, 1)).not.toEqual([]);
+  });
+
   test('an answer is about the text of the last edit before the question', async () => {
     const editor = await start();
     void editor.open(uri, 'grid MAIN { voltage = 400 V }\n');

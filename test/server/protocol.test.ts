@@ -275,12 +275,12 @@ describe('the end', () => {
     expect(await editor.stop()).toBe(0);
   });
 
-  test('requests after shutdown get no answer that means anything, and no crash', async () => {
+  test('requests after shutdown are refused, and end nothing', async () => {
     const editor = await start();
     await editor.open(untitled, comma);
     await editor.connection.sendRequest('shutdown');
     const asked = { textDocument: { uri: untitled }, position: { line: 0, character: 0 } };
-    expect(await editor.connection.sendRequest('textDocument/hover', asked)).toBeNull();
+    await expect(editor.connection.sendRequest('textDocument/hover', asked)).rejects.toMatchObject({ code: -32600 });
     const exited = new Promise(resolve => editor.process.once('exit', resolve));
     await editor.connection.sendNotification('exit');
     expect(await exited).toBe(0);
