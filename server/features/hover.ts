@@ -176,8 +176,10 @@ function aboutUnit(literal: NumberLiteral, unit: UnitText, context: FileContext)
   if (!reading.ok) return undefined;
   const { dimension } = reading.unit;
   const si = `${showNumber(toSI(literal.value, reading.unit), 6)} ${siUnit(reading.unit.dimension)}`.trimEnd();
-  const number = escapeMarkdown(`${literal.value} ${unit.text}`);
-  return withPage(`${number} is ${escapeMarkdown(dimension.phrase)}: ${escapeMarkdown(si)}`, 'units.md', context);
+  const written = `${literal.value} ${unit.text}`;
+  const elsewhere = si === written ? '' : `: ${escapeMarkdown(si)}`;
+  const what = `${escapeMarkdown(written)} is ${escapeMarkdown(dimension.phrase)}${elsewhere}`;
+  return withPage(what, 'units.md', context);
 }
 
 /** Kelvin for a temperature: inside, the scale begins at absolute zero. */

@@ -51,6 +51,8 @@ describe('units', () => {
     ['cable W1 { cross_section = 240 mm‸² }\n', '240 mm² is an area: 0.00024 m²'],
     ['duty d { discharge = 400 kW for 45 mi‸n }\n', '45 min is a time: 2700 s'],
     ['battery B1 { temperature = 15 °‸C }\n', '15 °C is a temperature: 288.15 K'],
+    // What is written in SI already is not said again.
+    ['cable W1 { length = 35 ‸m }\n', '35 m is a length'],
   ])('%s', async (marked, says) => {
     expect((await shown(marked))?.says).toBe(says);
   });
