@@ -4,6 +4,7 @@ import type { WorkspacePath } from '../engine/analysis.ts';
 import type { Finding } from '../engine/finding.ts';
 import { dangerousNames } from './features/semantic-tokens.ts';
 import { count, describeCounts } from './findings.ts';
+import { findingPage } from './render/reference.ts';
 import type { Room } from './rooms.ts';
 import type { ClientWishes } from './wishes.ts';
 
@@ -19,6 +20,8 @@ export interface FileStatus {
     readonly hazard: boolean;
     readonly code: string;
     readonly message: string;
+    /** Of the reference. */
+    readonly page: string;
   } | null;
   /** Milliseconds. */
   readonly took: number | null;
@@ -85,7 +88,7 @@ function isGraver(a: Finding, b: Finding): boolean {
 }
 
 function graveness({ severity, hazard, code, message }: Finding): FileStatus['worst'] {
-  return { severity, hazard, code, message };
+  return { severity, hazard, code, message, page: findingPage(code) };
 }
 
 function statusOf({ plant, findings }: Judged, uri: string, took: number | undefined): FileStatus {

@@ -176,7 +176,7 @@ test('the status tells plant, counts and the gravest finding', async () => {
     .toMatchObject({
       uri: uri('first-draft.plant'),
       plant: 'FirstDraft',
-      worst: { severity: 'error', code: 'uncontrolled_charging' },
+      worst: { severity: 'error', code: 'uncontrolled_charging', page: 'findings/uncontrolled_charging.md' },
     });
 });
 
