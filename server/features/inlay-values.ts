@@ -1,5 +1,5 @@
 // Inlay values: beside a `pick` what it stands for, and beside the line that decides it a component's main result.
-import type { Analysis, WorkspacePath } from '../../engine/analysis.ts';
+import type { Analysis, ValueRow, WorkspacePath } from '../../engine/analysis.ts';
 import type { EntityDeclaration } from '../../grammar/ast.ts';
 import { describePoint } from '../findings.ts';
 import type { FileContext } from './context.ts';
@@ -49,9 +49,15 @@ function besideLine(
   return [
     {
       offset: start + line.end,
-      text: `${label} ${last === undefined ? first.display : `${first.display} .. ${last.display}`}`,
+      text: last === undefined ? `${label} ${first.display}` : span(label, first, last),
       name: (last ?? first).name,
       tooltip: `${(last ?? first).meaning}${where === '' ? '' : ` Worst: ${where}.`}`,
     },
   ];
+}
+
+/** What one end asks for may lie beyond what the other allows. */
+function span(label: string, least: ValueRow, most: ValueRow): string {
+  if (least.value! > most.value!) return `none ${label}: at least ${least.display}, at most ${most.display}`;
+  return `${label} ${least.display} .. ${most.display}`;
 }

@@ -40,6 +40,17 @@ describe('the valley station', () => {
   });
 });
 
+test('where no secondary voltage is possible it says so, with what each end asks for', async () => {
+  const source = starterText('valley-station.plant', undefined, ['let peak = 400 kW', 'let peak = 1400 kW']);
+  const { context, text } = await at(source);
+  const { values } = context.analysis;
+  const [least, most] = ['T1.winding_min', 'T1.winding_max'].map(name => values.worst(name)!);
+  expect(least!.value).toBeGreaterThan(most!.value!);
+  expect(inlayValues(context, 0, text.length).map(value => value.text)).toContain(
+    `none possible: at least ${least!.display}, at most ${most!.display}`,
+  );
+});
+
 test('a pick says what was picked', async () => {
   const source = starterText('valley-station.plant', undefined, ['rated_power = 500 kVA', 'rated_power = pick']);
   const [picked, loading] = await lines(source);
