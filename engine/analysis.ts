@@ -48,8 +48,8 @@ export interface Analysis {
   readonly requirements: readonly RequirementView[];
   /** What was agreed to, in the order of the text. */
   readonly acceptances: readonly AcceptanceView[];
-  /** Every fact of the plant in every case that states it, put together when asked for. */
-  readonly facts: () => readonly FactRow[];
+  /** Every fact of the plant, or of one of its properties, in every case that states it, put together when asked for. */
+  readonly facts: (only?: FactName) => readonly FactRow[];
   readonly outline: readonly OutlineEntry[];
 }
 
@@ -88,6 +88,11 @@ export interface AcceptanceView {
   readonly place: Place;
   /** `exceeded`: the finding lies beyond the bound; `unused`: there is no such finding. */
   readonly state: 'in force' | 'expired' | 'exceeded' | 'unused';
+}
+
+export interface FactName {
+  readonly subject: string;
+  readonly property: string;
 }
 
 /** A fact as the engine reads it, for comparing two texts. */

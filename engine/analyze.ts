@@ -2,7 +2,15 @@
 import type { SourceTree } from '../grammar/ast.ts';
 import { exemplars } from '../grammar/exemplars.ts';
 import { later } from '../grammar/later.ts';
-import type { Analysis, AnalysisSettings, PickedValue, RequirementView, Snapshot, WorkspacePath } from './analysis.ts';
+import type {
+  Analysis,
+  AnalysisSettings,
+  FactName,
+  PickedValue,
+  RequirementView,
+  Snapshot,
+  WorkspacePath,
+} from './analysis.ts';
 import { acceptanceViews, applyAcceptances } from './checks/accept.ts';
 import type { Check } from './checks/check.ts';
 import type { Code } from './checks/codes.ts';
@@ -73,7 +81,7 @@ export function analyze(
     values: graph === undefined ? emptyValues : valueTable(graph),
     picks: picked.map(pickedValue),
     acceptances: plant === undefined ? [] : acceptanceViews(plant, checked, settings.today),
-    facts: () => (plant === undefined ? [] : factRows(plant)),
+    facts: (only?: FactName) => (plant === undefined ? [] : factRows(plant, only)),
   };
   const late = {
     judged: later(() => new Set([...(plant?.requirements ?? []).flatMap(resultsIn), ...judges.flat()])),

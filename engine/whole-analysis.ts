@@ -2,7 +2,6 @@
 import type {
   AcceptanceView,
   Analysis,
-  FactRow,
   OutlineEntry,
   PickedValue,
   RequirementView,
@@ -38,7 +37,7 @@ export class WholeAnalysis implements Analysis {
   readonly values: ValueTable;
   readonly picks: readonly PickedValue[];
   readonly acceptances: readonly AcceptanceView[];
-  readonly facts: () => readonly FactRow[];
+  readonly facts: Analysis['facts'];
   /** Nothing that is shown; undefined for a file of parts. */
   readonly kept: Kept | undefined;
   private readonly later: Later;

@@ -1,18 +1,21 @@
 // The facts of a plant as rows that two texts can be compared by.
-import type { FactRow } from '../analysis.ts';
+import type { FactName, FactRow } from '../analysis.ts';
 import { provenanceOf } from '../results/values.ts';
 import { show } from '../units/show.ts';
 import type { Component, Fact, FactValue, NumberFact, Plant } from './plant.ts';
 
-/** Every fact of the base case, then what each case restates, in the order of the text. */
-export function factRows(plant: Plant): readonly FactRow[] {
-  const base = plant.components.flatMap(component =>
-    [...component.facts.values()].map(fact => rowOf(component, fact, undefined)),
-  );
+/** Every fact of the base case, then what each case restates, in the order of the text; of one property alone where asked. */
+export function factRows(plant: Plant, only?: FactName): readonly FactRow[] {
+  const rowsOf = (component: Component, facts: ReadonlyMap<string, Fact>, plantCase: string | undefined) => {
+    if (only !== undefined && only.subject !== component.tag) return [];
+    const wanted = only === undefined ? [...facts.values()] : [facts.get(only.property)];
+    return wanted.flatMap(fact => (fact === undefined ? [] : [rowOf(component, fact, plantCase)]));
+  };
+  const base = plant.components.flatMap(component => rowsOf(component, component.facts, undefined));
   const restated = plant.cases.flatMap(({ name, facts }) =>
-    [...facts].flatMap(([tag, properties]) => {
+    [...facts].flatMap(([tag, own]) => {
       const component = plant.byTag.get(tag);
-      return component === undefined ? [] : [...properties.values()].map(fact => rowOf(component, fact, name));
+      return component === undefined ? [] : rowsOf(component, own, name);
     }),
   );
   return [...base, ...restated];

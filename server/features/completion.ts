@@ -4,6 +4,7 @@ import { kindByName, kinds, propertyOf } from '../../engine/kinds/index.ts';
 import type { Kind, Property } from '../../engine/kinds/kind.ts';
 import type { SourceTree } from '../../grammar/ast.ts';
 import { contextAt, type Place } from '../../grammar/context.ts';
+import { meaningOf } from '../render/words.ts';
 import {
   acceptableCodes,
   cases,
@@ -81,8 +82,15 @@ export function completion(context: CompletionContext, offset: number): readonly
   // A unit is set off from its number.
   const gap = place.where === 'unit' && /[\d.]$/.test(before) ? ' ' : '';
   return offersAt(place, before, context).map(({ text, snippet = false, ...offer }) => {
-    return { ...offer, text: gap + (text ?? offer.label), snippet, start: replace.start, end: replace.end };
+    const known = { ...meaningOfWord(offer), ...offer };
+    return { ...known, text: gap + (text ?? offer.label), snippet, start: replace.start, end: replace.end };
   });
+}
+
+/** As in a hover; of `down to` its first word. */
+function meaningOfWord({ label, type }: Offer): Pick<Offer, 'markdown'> {
+  const meaning = type === 'keyword' || type === 'function' ? meaningOf(label.split(' ')[0]!) : undefined;
+  return meaning === undefined ? {} : { markdown: meaning };
 }
 
 /** `before` is the declaration as far as it is written. */

@@ -7,12 +7,13 @@ import { kindByName, propertyOf } from '../../engine/kinds/index.ts';
 import { dimensions } from '../../engine/units/dimension.ts';
 import { readUnit, toSI } from '../../engine/units/read.ts';
 import { showNumber } from '../../engine/units/show.ts';
-import type { NumberLiteral, Property, Span, UnitText } from '../../grammar/ast.ts';
+import type { Expression, NumberLiteral, Property, Span, UnitText } from '../../grammar/ast.ts';
 import { findingPage } from '../render/reference.ts';
 import { caseMarkdown } from './case-text.ts';
 import type { FileContext } from './context.ts';
 import { foremostOf, lookThrough } from './foremost-results.ts';
-import { locate, type Owner, type Thing } from './locate.ts';
+import { aboutAlias, aboutWord } from './hover-words.ts';
+import { locate, type Owner, type Spot, type Thing } from './locate.ts';
 import { codeSpan, derivationMarkdown, escapeMarkdown } from './markdown.ts';
 import { propertyMarkdown } from './property-text.ts';
 import { entityByTag, type Visible, visibleFrom } from './symbols.ts';
@@ -29,11 +30,13 @@ export function hover(context: FileContext, offset: number): Hover | undefined {
   const findings = context.analysis.findings.filter(({ place }) => {
     return place.path === context.path && place.start <= offset && offset <= place.end;
   });
-  const about = spot && aboutThing(spot.thing, context);
+  const thing = spot && aboutThing(spot, context);
+  const word = thing === undefined ? aboutWord(context, offset) : undefined;
+  const about = thing ?? (word && withPage(word.markdown, 'words.md', context));
   // How the number came about is what people hover for; the property's own text can wait below.
   const parts = [...findings.map(finding => aboutFinding(finding, context)), about].filter(Boolean);
   if (parts.length === 0) return undefined;
-  const { start, end } = spot ?? findings[0]!.place;
+  const { start, end } = word ?? spot ?? findings[0]!.place;
   return { start, end, markdown: parts.join('\n\n---\n\n') };
 }
 
@@ -47,7 +50,7 @@ function aboutFinding({ value, limit, point, source }: Finding, { analysis, link
   return [derivationMarkdown(derivation, link), allowed].filter(Boolean).join('\n\n');
 }
 
-function aboutThing(thing: Thing, context: FileContext): string | undefined {
+function aboutThing({ thing, chunk }: Spot, context: FileContext): string | undefined {
   switch (thing.type) {
     case 'kind':
       return aboutKind(thing.word, context);
@@ -60,11 +63,11 @@ function aboutThing(thing: Thing, context: FileContext): string | undefined {
     case 'code':
       return aboutCode(thing.word, context);
     case 'property':
-      return aboutProperty(thing.name, thing.owner, thing.property, context);
-    case 'unit':
-      return aboutUnit(thing.literal, thing.unit, context);
+      return aboutProperty(thing, chunk, context);
+    case 'number':
+      return aboutNumber(thing, chunk, context);
     case 'reference':
-      return aboutReference(thing, context);
+      return aboutReference(thing, chunk, context);
   }
 }
 
@@ -152,14 +155,44 @@ function asWritten(
   return [heading, doc && escapeMarkdown(doc)].filter(Boolean).join('\n\n');
 }
 
-function aboutProperty(name: string, owner: Owner, property: Property, context: FileContext): string | undefined {
+interface Named {
+  readonly name: string;
+  readonly owner: Owner;
+  readonly property: Property;
+}
+
+/** `chunk` is where the text of its declaration begins. */
+function aboutProperty(named: Named, chunk: number, context: FileContext): string | undefined {
+  const { name, owner, property } = named;
   const kindName = 'kind' in owner ? owner.kind : kindOfTag(owner.tag, context);
   const kind = kindName === undefined ? undefined : kindByName.get(kindName);
   const known = kind && propertyOf(kind, name);
   if (kind === undefined || known === undefined) return undefined;
-  const parts = [propertyMarkdown(known, kind.name), property.doc && escapeMarkdown(property.doc), originOf(property)];
+  const parts = [
+    propertyMarkdown(known, kind.name),
+    property.doc && escapeMarkdown(property.doc),
+    workedOut(named, chunk, context),
+    originOf(property),
+  ];
   return withPage(parts.filter(Boolean).join('\n\n'), `kinds/${kind.name}.md`, context);
 }
+
+/** What the text alone does not say: the ends of a tolerance, what an expression comes to. */
+function workedOut(
+  { name, owner, property: { value } }: Named,
+  chunk: number,
+  context: FileContext,
+): string | undefined {
+  if (value === undefined || plain.has(value.type)) return undefined;
+  const { declaration } = { declaration: undefined, ...owner };
+  const tag = 'tag' in owner ? owner.tag : declaration?.type === 'entity' ? declaration.name?.text : undefined;
+  const rows = tag === undefined ? [] : context.analysis.facts({ subject: tag, property: name });
+  const row = rows.find(({ place }) => place?.path === context.path && place.start === chunk + value.start);
+  const written = context.tree.text.slice(chunk + value.start, chunk + value.end);
+  return row && row.display !== written ? `Value: ${escapeMarkdown(row.display)}` : undefined;
+}
+
+const plain: ReadonlySet<Expression['type']> = new Set(['number', 'range', 'string', 'curve']);
 
 function originOf({ provenance }: Property): string {
   if (provenance === undefined) return 'Stated here, without a source.';
@@ -171,15 +204,32 @@ function kindOfTag(tag: string, { path, tree }: FileContext): string | undefined
   return entityByTag(path, tree, tag)?.declaration.kind.text;
 }
 
-function aboutUnit(literal: NumberLiteral, unit: UnitText, context: FileContext): string | undefined {
+/** A number without a unit says nothing by itself: there its property is told. */
+function aboutNumber(
+  { literal, within }: Thing & { type: 'number' },
+  chunk: number,
+  context: FileContext,
+): string | undefined {
+  const { unit } = literal;
+  if (unit === undefined) return within.type === 'property' ? aboutProperty(within, chunk, context) : undefined;
+  const measures = whatMeasures(literal, unit);
+  const value = within.type === 'property' && isPartOf(literal, within) ? workedOut(within, chunk, context) : undefined;
+  return measures && withPage([measures, value].filter(Boolean).join('\n\n'), 'units.md', context);
+}
+
+/** Not of a clause behind the value. */
+function isPartOf({ start, end }: Span, { property: { value } }: Named): boolean {
+  return value !== undefined && value.start <= start && end <= value.end;
+}
+
+function whatMeasures(literal: NumberLiteral, unit: UnitText): string | undefined {
   const reading = readUnit(unit.text);
   if (!reading.ok) return undefined;
   const { dimension } = reading.unit;
   const si = `${showNumber(toSI(literal.value, reading.unit), 6)} ${siUnit(reading.unit.dimension)}`.trimEnd();
   const written = `${literal.value} ${unit.text}`;
   const elsewhere = si === written ? '' : `: ${escapeMarkdown(si)}`;
-  const what = `${escapeMarkdown(written)} is ${escapeMarkdown(dimension.phrase)}${elsewhere}`;
-  return withPage(what, 'units.md', context);
+  return `${escapeMarkdown(written)} is ${escapeMarkdown(dimension.phrase)}${elsewhere}`;
 }
 
 /** Kelvin for a temperature: inside, the scale begins at absolute zero. */
@@ -189,13 +239,13 @@ function siUnit(dimension: { readonly unit: string }): string {
 
 function aboutReference(
   { path, index, within }: Thing & { type: 'reference' },
+  chunk: number,
   context: FileContext,
 ): string | undefined {
   const [head = '', name] = path;
   if (within.type === 'property' && path.length === 1 && isChoice(within.name, within.owner, head, context))
-    return undefined;
-  if (index === 0)
-    return aboutComponent(head, context) ?? aboutVisible(path.join('.'), context) ?? aboutVisible(head, context);
+    return aboutProperty(within, chunk, context);
+  if (index === 0) return aboutComponent(head, context) ?? aboutVisible(head, context) ?? aboutAlias(head, context);
   if (name === undefined) return undefined;
   const row = context.analysis.values.worst(`${head}.${name}`);
   const derivation = row && context.analysis.values.explain({ name: row.name, point: row.point });

@@ -9,7 +9,6 @@ import type {
   Property,
   SourceTree,
   Span,
-  UnitText,
 } from '../../grammar/ast.ts';
 
 /** Spans count from the start of the file here. */
@@ -17,6 +16,8 @@ export interface Spot {
   readonly start: number;
   readonly end: number;
   readonly thing: Thing;
+  /** Where the text of the declaration begins. */
+  readonly chunk: number;
 }
 
 export type Thing =
@@ -28,21 +29,23 @@ export type Thing =
   | { readonly type: 'code'; readonly word: string }
   /** `owner` is the tag in a case, else the declaration around it. */
   | { readonly type: 'property'; readonly property: Property; readonly name: string; readonly owner: Owner }
-  | { readonly type: 'unit'; readonly literal: NumberLiteral; readonly unit: UnitText }
+  /** A number with its unit, where it has one. */
+  | { readonly type: 'number'; readonly literal: NumberLiteral; readonly within: Within }
   | { readonly type: 'reference'; readonly path: readonly string[]; readonly index: number; readonly within: Within };
 
 export type Owner = { readonly tag: string } | { readonly kind: string; readonly declaration: Declaration };
 
 export type Within =
   | { readonly type: 'require' | 'let' | 'base' }
-  | { readonly type: 'property'; readonly name: string; readonly owner: Owner };
+  | { readonly type: 'property'; readonly property: Property; readonly name: string; readonly owner: Owner };
 
 export function locate(tree: SourceTree, offset: number): Spot | undefined {
   const placed = chunkAt(tree, offset);
   const declaration = placed?.chunk.declaration;
   if (placed === undefined || declaration === undefined) return undefined;
   const found = inDeclaration(declaration, offset - placed.start);
-  return found && { start: found.span.start + placed.start, end: found.span.end + placed.start, thing: found.thing };
+  const { start: chunk } = placed;
+  return found && { start: found.span.start + chunk, end: found.span.end + chunk, thing: found.thing, chunk };
 }
 
 /** The chunk around an offset; at a border the one that begins there. */
@@ -135,7 +138,7 @@ function inRestated(property: Property, at: number): Found | undefined {
 }
 
 function inValue(property: Property, name: string, owner: Owner, at: number): Found | undefined {
-  const within: Within = { type: 'property', name, owner };
+  const within: Within = { type: 'property', property, name, owner };
   return (
     inExpression(property.value, within, at) ??
     first(property.clauses, clause => inExpression(clause.value, within, at))
@@ -145,9 +148,7 @@ function inValue(property: Property, name: string, owner: Owner, at: number): Fo
 function inExpression(expression: Expression | undefined, within: Within, at: number): Found | undefined {
   if (expression === undefined || !contains(expression, at)) return undefined;
   if (expression.type === 'reference') return inPath(expression.path, within, at);
-  if (expression.type === 'number') {
-    return on(expression.unit, at, unit => ({ type: 'unit', literal: expression, unit }));
-  }
+  if (expression.type === 'number') return on(expression, at, literal => ({ type: 'number', literal, within }));
   return first(childrenOf(expression), child => inExpression(child, within, at));
 }
 

@@ -3,6 +3,7 @@ import { referencePages as kindPages } from '../../engine/kinds/reference.ts';
 import { findingPages } from './reference-findings.ts';
 import { resultPages } from './reference-results.ts';
 import { unitPage } from './reference-units.ts';
+import { wordsPage } from './words.ts';
 
 export interface ReferencePage {
   /** `kinds/battery.md`. */
@@ -23,6 +24,7 @@ const pages: ReadonlyMap<string, Page> = new Map([
   ...resultPages().map(([page, text]) => [page, made(text)] as const),
   ...findingPages().map(({ page, head, rest }) => [page, { head, rest }] as const),
   ['units.md', made(unitPage())],
+  ['words.md', made(wordsPage())],
 ]);
 
 function made(text: string): Page {
@@ -58,5 +60,6 @@ What the language knows and the tool computes and checks, as this version has it
 - [Results](results/index.md)
 - [Findings](findings/index.md)
 - [Units](units.md)
+- [Words and signs](words.md)
 `;
 }

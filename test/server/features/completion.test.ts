@@ -35,6 +35,15 @@ describe('at the beginning of a line', () => {
     expect(await chosen('ba‸', 'battery')).toMatch(/^battery ⟨B1⟩/);
   });
 
+  test('words of the language with what they mean', async () => {
+    const meaning = async (marked: string, label: string) =>
+      offered(await at(marked)).find(one => one.label === label)?.markdown;
+    expect(await meaning('‸', 'connect')).toMatch(/^\*\*connect\*\*: What is connected to what/);
+    expect(await meaning('duty d { discharge = 400 kW ‸ }\n', 'for')).toMatch(/^\*\*for\*\*: /);
+    expect(await meaning('accept a on B ‸\n', 'down to')).toMatch(/^\*\*down\*\*: /);
+    expect(await meaning('let a = ‸\n', 'max')).toMatch(/^\*\*max\*\*: /);
+  });
+
   test('a plant first in an empty file, and last where one stands already', async () => {
     expect((await labels('‸'))[0]).toBe('plant');
     const offered = await labels('plant Hut { altitude = 5 m }\n‸');
