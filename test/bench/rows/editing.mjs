@@ -103,7 +103,7 @@ function rowsOf(size, { editMedian, editSlow, editRested, hover, completion, bur
       beyond: [{ most: large ? 1 : 2, of: 'JSON' }],
     }),
     row('edit p95', 'edit → diagnostics, 19 of 20 are faster', editSlow, {
-      ...(size === 1000 ? { match: [{ most: frame }] } : {}),
+      match: [...(size === 1000 ? [{ most: frame }] : []), { most: 1, of: 'TypeScript' }],
     }),
     ...(editRested === undefined
       ? []
@@ -137,6 +137,7 @@ function ratios(bySize) {
   const divide = (above, below) =>
     Object.fromEntries(Object.keys(below).map(name => [name, above[name] / below[name]]));
   if (small !== undefined) {
+    // The quicker the median, the more the machine's own pauses weigh: whoever does nothing is far beyond the target.
     rows.push({
       name: 'edit spread',
       what: 'edit → diagnostics, p95 / p50, 1,000 lines',
