@@ -53,6 +53,8 @@ test('holds the bundles, licence, changelog, icon and starter, and no source, ma
     'dist/web/extension.js',
     'dist/web/server.js',
     'client/icon/icon.png',
+    'client/icon/file-light.svg',
+    'client/icon/file-dark.svg',
     'client/starter/valley-station.plant',
     'LICENSE',
     'CHANGELOG.md',
