@@ -12,7 +12,7 @@ const declarations: Readonly<Record<string, Meaning>> = {
     example: 'part converter Quiet is AirCooled.kva350 { switching_frequency = 6 kHz }',
   },
   catalogue: {
-    means: 'A table of parts of one kind. Each row is a part of its own; `pick` chooses among them.',
+    means: 'A table of parts of one kind. Each row is a part of its own, named behind a dot.',
     example: 'catalogue converter AirCooled { kva350 { ac_current = 560 A } }',
   },
   use: {
@@ -93,7 +93,7 @@ const clauses: Readonly<Record<string, Meaning>> = {
 const values: Readonly<Record<string, Meaning>> = {
   pick: {
     means:
-      'The smallest preferred rating, or the first part of a catalogue, with which everything holds, in every case and under every duty.',
+      'The smallest preferred rating with which everything holds, in every case and under every duty. A choice among parts, or among values behind `from`, is read but not made yet.',
     example: 'rated_power = pick',
   },
   curve: {
