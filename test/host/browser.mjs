@@ -16,6 +16,11 @@ const options = [
   '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1',
 ];
 
+const homes = [];
+process.on('exit', () => {
+  for (const home of homes) rmSync(home, { recursive: true, force: true });
+});
+
 /** `page` is an empty page; `outside` collects every address beyond the loopback one that a page asked for. */
 export async function launchBrowser({ width = 1280, height = 800, scale = 1 } = {}) {
   // Imported late: the driver may have been installed a moment ago.
@@ -23,7 +28,7 @@ export async function launchBrowser({ width = 1280, height = 800, scale = 1 } = 
   const executablePath = findBrowser();
   if (!executablePath) throw new Error('No Chromium found: run "node test/host/install.mjs" first.');
   const home = mkdtempSync(path.join(tmpdir(), 'browser-'));
-  process.on('exit', () => rmSync(home, { recursive: true, force: true }));
+  homes.push(home);
   const browser = await chromium.launch({ executablePath, args: options, env: { ...process.env, HOME: home } });
   const context = await browser.newContext({ viewport: { width, height }, deviceScaleFactor: scale });
   const outside = new Set();
