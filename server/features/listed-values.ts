@@ -1,8 +1,9 @@
 // Every value of the plant, to choose one from: those of the component at the cursor first.
 import type { FileContext } from './context.ts';
+import { foremostOf } from './foremost-results.ts';
 import { namesIn } from './occurrences.ts';
 import { namedAt } from './references.ts';
-import { entitiesOf } from './symbols.ts';
+import { entitiesOf, entityByTag } from './symbols.ts';
 
 export interface ListedValue {
   readonly name: string;
@@ -13,21 +14,32 @@ export interface ListedValue {
 /** `offset` is the cursor's; undefined where there is none. */
 export function listedValues(context: FileContext, offset?: number): readonly ListedValue[] {
   const { values } = context.analysis;
-  const tag = offset === undefined ? undefined : tagAt(context, offset);
-  const here = (name: string) => Number(tag !== undefined && name.startsWith(`${tag}.`));
-  return values.names
-    .toSorted((a, b) => here(b) - here(a))
-    .map(name => {
-      const row = values.worst(name);
-      return { name, display: row?.display ?? '', meaning: row?.meaning ?? '' };
-    });
+  const first = offset === undefined ? [] : [...judgedAt(context, offset), ...ofComponentAt(context, offset)];
+  const all = new Set(values.names);
+  return [...new Set([...first.filter(name => all.has(name)), ...all])].map(name => {
+    const row = values.worst(name);
+    return { name, display: row?.display ?? '', meaning: row?.meaning ?? '' };
+  });
 }
 
-/** The component that the cursor names, as in a chain, or in whose block it stands. */
-function tagAt({ path, tree, closure }: FileContext, offset: number): string | undefined {
+/** What the findings at the cursor are about. */
+function judgedAt({ path, analysis: { findings } }: FileContext, offset: number): readonly string[] {
+  return findings
+    .filter(({ place }) => place.path === path && place.start <= offset && offset <= place.end)
+    .flatMap(({ value }) => value?.name ?? []);
+}
+
+/** Those of the component that the cursor names, as in a chain, or in whose block it stands: main ones first. */
+function ofComponentAt(context: FileContext, offset: number): readonly string[] {
+  const { path, tree, closure, analysis } = context;
   const around = entitiesOf(path, tree).find(({ start, declaration }) => {
     return start + declaration.start <= offset && offset <= start + declaration.end;
   });
   const named = namedAt(namesIn(closure.snapshot), path, offset)?.named;
-  return around?.declaration.name?.text ?? named?.owner?.name ?? named?.name;
+  const tag = around?.declaration.name?.text ?? named?.owner?.name ?? named?.name;
+  if (tag === undefined) return [];
+  const kind = entityByTag(path, tree, tag)?.declaration.kind.text ?? '';
+  const { names } = foremostOf(tag, kind, analysis.values);
+  const known = (name: string): boolean => analysis.values.worst(name)?.value !== undefined;
+  return [...names.filter(known), ...names.filter(name => !known(name))];
 }

@@ -1,5 +1,5 @@
 // The words and signs of the language with what each means: in hovers, beside what completion offers, and as a page.
-import { code, page, table } from './reference-text.ts';
+import { code, page } from './reference-text.ts';
 
 interface Meaning {
   readonly means: string;
@@ -148,10 +148,10 @@ export function meaningOf(word: string): string | undefined {
 export function wordsPage(): string {
   const sections = Object.entries(groups).flatMap(([title, group]) => [
     `## ${title}`,
-    table(
-      ['word', 'means', 'example'],
-      Object.entries(group).map(([word, { means, example }]) => [code(word), means, code(example)]),
-    ),
+    // No table: the examples are as wide as half a window.
+    Object.entries(group)
+      .map(([word, { means, example }]) => `- **${code(word)}**: ${means}  \n  ${code(example)}`)
+      .join('\n'),
   ]);
   return page('# Words and signs', 'What the words between names and numbers mean.', ...sections);
 }

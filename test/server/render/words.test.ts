@@ -12,7 +12,7 @@ describe.each([...words, '±', '..', '->'])('%s', word => {
 
   test('is explained in a sentence, and stands on the page', () => {
     expect(means).toMatch(/^[A-Z].+\.$/);
-    expect(referencePage('words.md')).toContain(`| \`${word}\` | ${means} |`);
+    expect(referencePage('words.md')).toContain(`\n- **\`${word}\`**: ${means}  \n  \`${example}\``);
   });
 
   test('has an example in which it stands, and which can be read', () => {
