@@ -25,7 +25,7 @@ export class PracticeLimit implements JudgedNumber {
   }
 
   get display(): string {
-    return show(this.number, dimensions.ratio);
+    return show(this.number, this.fact?.value.type === 'number' ? this.fact.value.dimension : dimensions.ratio);
   }
 }
 

@@ -1,12 +1,20 @@
 // Is the network firm enough for what its converters are made for?
+import type { Component } from '../model/plant.ts';
+import type { Route } from '../model/topology.ts';
 import { shortCircuitRatio } from '../results/grid.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
+import type { CheckContext } from './context.ts';
+import { listed } from './not-checked.ts';
+
+const property = 'least_short_circuit_ratio';
 
 const messages = {
   weak: (f: { converter: string; grid: string; ratio: string; least: string; where: string }) =>
     `The network at ${f.grid} has ${f.ratio} times the power of the converters on it at its lowest short-circuit power; ${f.converter} is made for ${f.least} times at least${f.where}.`,
+  customary: (f: { converters: string; grid: string; ratio: string; least: string; where: string }) =>
+    `The network at ${f.grid} has ${f.ratio} times the power of the converters on it at its lowest short-circuit power, less than the customary ${f.least}${f.where}: only the maker of ${f.converters} can say whether a control of current is stable there; ask, and state \`least_short_circuit_ratio\`.`,
   notJudged: (f: { converter: string; grid: string }) =>
     `${f.converter}’s least short-circuit ratio is not checked: ${f.grid} states no \`fault_power\`.`,
 };
@@ -18,16 +26,18 @@ export const shortCircuitRatioCheck = defineCheck({
   why: 'A control of current follows the voltage that it measures. On a weak network its own current moves that voltage, and below a certain ratio the control hunts or loses its footing.',
   remedy:
     'Ask for a stronger connection or a control that is made for a weaker one (a control of voltage), or take fewer or smaller converters.',
-  source: 'maker’s statement of the converter, `least_short_circuit_ratio`',
+  source:
+    'maker’s statement of the converter, `least_short_circuit_ratio`; else practice `short_circuit_ratio`: 3, common practice, and IEEE 1204 (from memory)',
   on: 'converter',
   bad: [['ac_current = 850 A', 'ac_current = 850 A\n  least_short_circuit_ratio = 20']],
   run: (context, converter) => {
     const grid = context.component(context.graph.routesOf(converter.tag)[0]?.grid);
     if (grid === undefined) return;
-    const leastIn = (caseIndex: number) => context.number(converter, 'least_short_circuit_ratio', 'nominal', caseIndex);
-    const stated = context.cases.some((_, index) => !Number.isNaN(leastIn(index)));
+    const leastIn = (caseIndex: number) => context.number(converter, property, 'nominal', caseIndex);
+    const stated = context.states(converter, property);
+    if (!stated) sayCustomary(context, converter, grid);
     if (stated && context.fact(grid, 'fault_power') === undefined && !grid.failed.has('fault_power')) {
-      const place = context.place(converter, 'least_short_circuit_ratio');
+      const place = context.place(converter, property);
       const message = messages.notJudged({ converter: converter.tag, grid: grid.tag });
       context.say({ severity: 'note', component: converter, place, message });
     }
@@ -38,7 +48,7 @@ export const shortCircuitRatioCheck = defineCheck({
     context.say({
       severity: 'error',
       component: converter,
-      place: context.place(converter, 'least_short_circuit_ratio', spot.caseIndex),
+      place: context.place(converter, property, spot.caseIndex),
       related: context.related(spot.caseIndex, [grid, 'fault_power', 'The network’s short-circuit power.']),
       spot,
       limit: { name: undefined, number: least, display },
@@ -52,3 +62,40 @@ export const shortCircuitRatioCheck = defineCheck({
     });
   },
 });
+
+/** At the first whose maker says nothing. Where the plant makes the voltage itself, nothing follows the network's. */
+function sayCustomary(context: CheckContext, converter: Component, grid: Component): void {
+  const routes = context.graph.routesOf(grid.tag);
+  const isSilent = (route: Route): boolean => {
+    const each = context.component(route.converter);
+    return each !== undefined && !context.states(each, property) && !each.failed.has(property);
+  };
+  if (routes.find(isSilent)?.converter !== converter.tag) return;
+  const wantedIn = (caseIndex: number) => context.practice('short_circuit_ratio', caseIndex);
+  const follows = (caseIndex: number): boolean => context.plant.duties.some(duty => !forms(context, duty, caseIndex));
+  const spot = context.worst(grid, shortCircuitRatio, ({ value, caseIndex }) => {
+    return value < wantedIn(caseIndex).number && follows(caseIndex);
+  });
+  if (spot === undefined) return;
+  const wanted = wantedIn(spot.caseIndex);
+  context.say({
+    severity: 'warning',
+    component: converter,
+    place: context.place(grid, 'fault_power', spot.caseIndex),
+    related: wanted.fact?.whole === undefined ? [] : [{ place: wanted.fact.whole, message: 'The house rule.' }],
+    spot,
+    limit: wanted,
+    message: messages.customary({
+      converters: listed([...new Set(routes.filter(isSilent).map(route => route.converter))]),
+      grid: grid.tag,
+      ratio: context.show(spot),
+      least: wanted.display,
+      where: context.where(spot),
+    }),
+  });
+}
+
+function forms(context: CheckContext, duty: Component, caseIndex: number): boolean {
+  const mode = context.fact(duty, 'mode', caseIndex)?.value;
+  return mode?.type === 'word' && mode.word === 'forming';
+}

@@ -217,7 +217,7 @@ const faultsAndSwitching: readonly Property[] = [
       'Least short-circuit power of the network, over the power of all converters on it, at which it runs stably.',
     type: { is: 'quantity', dimension: 'count', forms: ['number'], ...positive },
     need: 'optional',
-    otherwise: 'The ratio is a result of the grid, and is judged by nothing.',
+    otherwise: 'The ratio is judged by the `short_circuit_ratio` of the practice.',
     example: '3',
   },
   ...openings,

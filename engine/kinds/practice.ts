@@ -1,6 +1,6 @@
 // The kind `practice`: the margins and limits that a house judges its plants by.
 import type { Kind, Property } from './kind.ts';
-import { commonPractice, share, yesNo } from './shared.ts';
+import { commonPractice, positive, share, yesNo } from './shared.ts';
 
 const margins: readonly Property[] = [
   limit(
@@ -61,6 +61,17 @@ const network: readonly Property[] = [
     'Greatest fall of the voltage of an island when a load is switched on or a motor started, as a ratio of the nominal.',
     '15 %',
   ),
+  {
+    name: 'short_circuit_ratio',
+    meaning: 'Least short-circuit power of the network over that of its converters, where no maker states a least.',
+    type: { is: 'quantity', dimension: 'count', forms: ['number'], ...positive },
+    need: 'optional',
+    fallback: {
+      text: '3',
+      reason: 'IEEE 1204 calls a network below 3 low, for line-commutated links (from memory); customary for others',
+    },
+    example: '3',
+  },
 ];
 
 export const practice: Kind = {

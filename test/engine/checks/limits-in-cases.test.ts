@@ -39,6 +39,7 @@ const limits: readonly Row[] = [
     /less than the 20 % wanted in case other/,
     [facts(rating, 'dc_trip = 900 V')],
   ],
+  ['short_circuit_ratio', 'HouseRules.short_circuit_ratio = 20', /less than the customary 20 in case other/],
   [
     'dc_current',
     'K1.dc_current = 500 A',

@@ -68,6 +68,61 @@ describe('the judgement', () => {
   });
 });
 
+describe('where no maker states a least ratio', () => {
+  const power = 'fault_power = 9 MVA .. 14 MVA';
+  const weak = (megavolt: number): Edit => [power, `fault_power = ${megavolt} MVA .. 14 MVA`];
+  // By hand: three times √3 · 360 V · 850 A.
+  const customary = (3 * Math.sqrt(3) * 360 * 850) / 1e6;
+  const others: Edit = ['transformer_spare = 5 %', 'transformer_spare = 5 %\n  voltage_change = 50 %'];
+
+  it('the customary one is taken, and the maker is to be asked', () => {
+    expectLimit(code, [weak(customary + 0.001), others], [weak(customary - 0.001), others], 'warning');
+    expect(told(sound(weak(1.2), others), code)).toEqual({
+      message:
+        'The network at MAIN has 2.264 times the power of the converters on it at its lowest short-circuit power, less than the customary 3: only the maker of K1 can say whether a control of current is stable there; ask, and state `least_short_circuit_ratio`.',
+      at: 'fault_power = 1.2 MVA .. 14 MVA',
+      related: [],
+      limit: '3',
+      fixes: [],
+    });
+  });
+
+  it('a rule of the house takes its place, and what a maker states takes that of both', () => {
+    const rule = (ratio: number): Edit => [
+      'transformer_spare = 5 %',
+      `transformer_spare = 5 %\n  short_circuit_ratio = ${ratio}`,
+    ];
+    expect(theFinding(sound(rule(20)), code)).toMatchObject({ severity: 'warning', limit: { number: 20 } });
+    expect(findingsOf(sound(rule(10)), code)).toEqual([]);
+    expect(findingsOf(sound(rule(20), least(10)), code)).toEqual([]);
+    expect(theFinding(sound(rule(10), least(20)), code).severity).toBe('error');
+  });
+
+  it('it is told once for a network, with all of which nobody knows', () => {
+    const three: Edit = [
+      'connect MAIN -> T1 -> F1 -> K1 -> B1',
+      `bus N1 {}\nbus N2 {}
+converter K2 { ac_current = 400 A, dc_voltage = 550 V .. 850 V, switching_frequency = 4 kHz }
+converter K3 { ac_current = 400 A, dc_voltage = 550 V .. 850 V, switching_frequency = 4 kHz }
+connect MAIN -> T1 -> F1 -> N1\nconnect N1 -> K1 -> N2 -> B1\nconnect N1 -> K2 -> N2\nconnect N1 -> K3 -> N2`,
+    ];
+    expect(theFinding(sound(three, weak(2)), code)).toMatchObject({ subject: 'K1' });
+    expect(theFinding(sound(three, weak(2)), code).message).toContain('only the maker of K1, K2 and K3 can say');
+    const known = theFinding(sound(three, weak(2), least(1)), code);
+    expect(known.subject).toBe('K2');
+    expect(known.message).toContain('only the maker of K2 and K3 can say');
+  });
+
+  it('nothing is said where the plant makes the voltage itself, in the cases where it does', () => {
+    const forming = ['power_factor = 0.95 }', 'power_factor = 0.95, mode = forming }'] as const;
+    const braking = ['every 15 min }', 'every 15 min, mode = forming }'] as const;
+    expect(findingsOf(sound(weak(1.2), forming), code)).toHaveLength(1);
+    expect(findingsOf(sound(weak(1.2), forming, braking), code)).toEqual([]);
+    const inCase: Edit = ['require T1.loading', 'case tied { braking.mode = following }\n\nrequire T1.loading'];
+    expect(theFinding(sound(weak(1.2), forming, braking, inCase), code).message).toContain(' in case tied:');
+  });
+});
+
 describe('what it says', () => {
   it('of a least ratio that only a case states, without a network that says its power', () => {
     const silent: Edit = ['  fault_power = 9 MVA .. 14 MVA\n', ''];
