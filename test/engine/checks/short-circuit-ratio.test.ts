@@ -113,6 +113,11 @@ connect MAIN -> T1 -> F1 -> N1\nconnect N1 -> K1 -> N2 -> B1\nconnect N1 -> K2 -
     expect(known.message).toContain('only the maker of K2 and K3 can say');
   });
 
+  it('nothing is said of a converter whose least could not be understood', () => {
+    const unread: Edit = ['ac_current = 850 A', 'ac_current = 850 A\n  least_short_circuit_ratio = 2 m'];
+    expect(findingsOf(sound(weak(1.2), unread), code)).toEqual([]);
+  });
+
   it('nothing is said where the plant makes the voltage itself, in the cases where it does', () => {
     const forming = ['power_factor = 0.95 }', 'power_factor = 0.95, mode = forming }'] as const;
     const braking = ['every 15 min }', 'every 15 min, mode = forming }'] as const;
