@@ -93,6 +93,7 @@ describe('where no maker states a least ratio', () => {
       `transformer_spare = 5 %\n  short_circuit_ratio = ${ratio}`,
     ];
     expect(theFinding(sound(rule(20)), code)).toMatchObject({ severity: 'warning', limit: { number: 20 } });
+    expect(told(sound(rule(20)), code).related).toEqual([['short_circuit_ratio = 20', 'The house rule.']]);
     expect(findingsOf(sound(rule(10)), code)).toEqual([]);
     expect(findingsOf(sound(rule(20), least(10)), code)).toEqual([]);
     expect(theFinding(sound(rule(10), least(20)), code).severity).toBe('error');
