@@ -67,7 +67,8 @@ export function analyze(
   const tried = choice === undefined ? undefined : trials.graphs.get(keyOf(choice.chosen));
   const graph = plant === undefined ? undefined : new Graph(plant, tried ?? earlier?.graph);
   noteMistakesInUsedFiles(root, report);
-  const flawed = report.findings.some(({ severity }) => severity === 'error');
+  // Nor is anything computed with a component that stands in no chain.
+  const flawed = report.findings.some(({ code, severity }) => severity === 'error' || code === 'unconnected');
   const { findings: said, judges } =
     plant === undefined || graph === undefined ? nothingChecked : runChecks(plant, graph);
   const checked = plant === undefined ? [] : applyAcceptances(plant, said, settings.today, flawed);

@@ -5,7 +5,11 @@ import type { Acceptance, Plant } from '../model/plant.ts';
 import { resultDimension } from '../results/index.ts';
 import { assignable, describe } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
+import type { Code } from './codes.ts';
 import { checks } from './index.ts';
+
+/** Errors beside which values are unknown, and findings missing for that reason alone. */
+const leavingOpen: readonly Code[] = ['missing_fact', 'impossible_value'];
 
 /**
  * `today` as `2026-11-25`; without it nothing expires. Where the text has a mistake (`flawed`), findings may be missing
@@ -17,6 +21,7 @@ export function applyAcceptances(
   today: string | undefined,
   flawed: boolean,
 ): readonly Finding[] {
+  const open = flawed || findings.some(({ code, severity }) => severity === 'error' && leavingOpen.includes(code));
   const used = new Set<Acceptance>();
   const misfits: Finding[] = [];
   const result = findings.map(finding => {
@@ -55,7 +60,7 @@ export function applyAcceptances(
     ...result,
     ...misfits,
     ...plant.acceptances.flatMap(acceptance => {
-      const needed = flawed || used.has(acceptance) || givenWay(plant, acceptance, findings);
+      const needed = open || used.has(acceptance) || givenWay(plant, acceptance, findings);
       return remarks(acceptance, needed, today);
     }),
   ];

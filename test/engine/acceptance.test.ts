@@ -112,6 +112,17 @@ describe('an acceptance', () => {
     expect(plant.analysis.acceptances).toMatchObject([{ state: 'exceeded' }]);
   });
 
+  it.each([
+    ['a fact is missing', 'error missing_fact', ['  secondary_voltage = 360 V\n', '']],
+    ['facts contradict each other', 'error impossible_value', ['every 15 min', 'every 60 s']],
+    ['the component stands in no chain', 'warning unconnected', ['MAIN -> T1 -> F1', 'MAIN -> F1']],
+  ] as const)('is not called needless while %s', (_, complaint, edit) => {
+    const sparing = ['transformer_spare = 20 %', 'transformer_spare = 5 %'] as const;
+    const plant = accepting(accept(''), undefined, sparing, edit);
+    expect(complaintCodes(plant)).toContain(complaint);
+    expect(complaintCodes(plant)).not.toContain('warning acceptance_unused');
+  });
+
   it('is not called needless either where the worse finding is accepted too', () => {
     const plant = accepting(
       `${accept('')}\naccept transformer_loading on T1 until 2027-06-30 because "for one winter"`,
