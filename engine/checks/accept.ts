@@ -7,6 +7,7 @@ import { assignable, describe } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import type { Code } from './codes.ts';
 import { checks } from './index.ts';
+import { listed } from './not-checked.ts';
 
 /** Errors beside which values are unknown, and findings missing for that reason alone. */
 const leavingOpen: readonly Code[] = ['missing_fact', 'impossible_value'];
@@ -61,7 +62,7 @@ export function applyAcceptances(
     ...misfits,
     ...plant.acceptances.flatMap(acceptance => {
       const needed = open || used.has(acceptance) || givenWay(plant, acceptance, findings);
-      return remarks(acceptance, needed, today);
+      return remarks(acceptance, needed, today, () => elsewhere(plant, acceptance, findings));
     }),
   ];
 }
@@ -103,6 +104,13 @@ function givenWay({ topology }: Plant, { code, tag }: Acceptance, findings: read
   return findings.some(
     ({ code: own, accepted, subject }) => worse.includes(accepted?.code ?? own) && concerned.has(subject),
   );
+}
+
+/** Components with that finding that nobody has accepted: a wrong tag is soon written. */
+function elsewhere({ acceptances }: Plant, { code }: Acceptance, findings: readonly Finding[]): readonly string[] {
+  const agreed = new Set(acceptances.filter(each => each.code === code).map(({ tag }) => tag));
+  const tags = findings.flatMap(({ code: own, subject }) => (own === code && subject !== undefined ? [subject] : []));
+  return [...new Set(tags)].filter(tag => !agreed.has(tag));
 }
 
 function accepted(finding: Finding, acceptance: Acceptance): Finding {
@@ -161,7 +169,12 @@ function expired({ until }: Acceptance, today: string | undefined): boolean {
 }
 
 /** An acceptance that ran out, or that meets no finding, is a finding itself. */
-function remarks(acceptance: Acceptance, used: boolean, today: string | undefined): readonly Finding[] {
+function remarks(
+  acceptance: Acceptance,
+  used: boolean,
+  today: string | undefined,
+  others: () => readonly string[],
+): readonly Finding[] {
   const base = {
     hazard: false,
     subject: acceptance.tag,
@@ -184,12 +197,18 @@ function remarks(acceptance: Acceptance, used: boolean, today: string | undefine
     ];
   }
   if (used || acceptance.doubtful) return [];
+  const { code, tag } = acceptance;
+  const named = others();
+  const instead =
+    named.length === 0
+      ? 'to accept any more: remove this line'
+      : `to accept, but one on ${listed(named)}: name that, or remove this line`;
   return [
     {
       ...base,
       code: 'acceptance_unused',
       severity: 'warning',
-      message: `There is no finding \`${acceptance.code}\` on ${acceptance.tag} to accept any more: remove this line.`,
+      message: `There is no finding \`${code}\` on ${tag} ${instead}.`,
     },
   ];
 }

@@ -138,6 +138,13 @@ describe('an acceptance', () => {
     expect([...complaintCodes(plant)].sort()).toEqual(['warning acceptance_unused', 'warning transformer_spare']);
   });
 
+  it('is not sent to a component where the finding is accepted already', () => {
+    const plant = accepting(`accept transformer_spare on K1 until 2027-06-30 because "x"\n${accept('')}`);
+    expect(theFinding(plant, 'acceptance_unused').message).toBe(
+      'There is no finding `transformer_spare` on K1 to accept any more: remove this line.',
+    );
+  });
+
   it('covers a finding whose fact came from a part', () => {
     const text = edited(soundExample, spare, ['require T1.loading <= 95 %', accept('')]);
     expect(complaintCodes(analysed(throughParts(text)))).toEqual([]);
@@ -173,12 +180,15 @@ describe('what stands in the list', () => {
   });
 
   it('is unused where the finding is of another component, or the component has only another finding', () => {
-    for (const terms of ['transformer_spare on K1', 'transformer_loading on T1']) {
+    for (const [terms, instead] of [
+      ['transformer_spare on K1', 'to accept, but one on T1: name that, or remove this line'],
+      ['transformer_loading on T1', 'to accept any more: remove this line'],
+    ] as const) {
       const plant = accepting(`accept ${terms} until 2027-06-30 because "x"`);
       expect(plant.analysis.acceptances).toMatchObject([{ state: 'unused' }]);
       const [code, , tag] = terms.split(' ');
       expect(theFinding(plant, 'acceptance_unused').message).toBe(
-        `There is no finding \`${code}\` on ${tag} to accept any more: remove this line.`,
+        `There is no finding \`${code}\` on ${tag} ${instead}.`,
       );
       expect(theFinding(plant, 'transformer_spare').severity).toBe('warning');
     }
