@@ -41,8 +41,9 @@ test('it finds each finding of the first draft once, hazards too', () => {
     });
     const parts = ['file', 'line', 'column', 'severity', 'code', 'message'] as const;
     const wanted = plants.flatMap(({ path: file, findings }) =>
-      findings.map(({ range: { start }, severity, code, message }) => {
-        return [file, String(start.line), String(start.column), severity, code, message];
+      findings.map(({ range: { start }, severity, code, hazard, message }) => {
+        const words = hazard ? `hazard: ${message}` : message;
+        return [file, String(start.line), String(start.column), severity, code, words];
       }),
     );
     expect(plants.flatMap(({ findings }) => findings.filter(({ hazard }) => hazard)).length).toBeGreaterThan(0);
