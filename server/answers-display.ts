@@ -89,7 +89,8 @@ export function displayAnswers(options: AnswersOptions, files: OpenFiles): Displ
       const file = options.settings().inlayValues ? await files.settled(textDocument.uri) : undefined;
       if (file === undefined) return [];
       const [start, end] = [fromPosition(file.lines, range.start), fromPosition(file.lines, range.end)];
-      return inlayValues(file.context, start, end).map(value => toInlayHint(value, file.lines));
+      const uri = options.wishes().derivationLinks ? textDocument.uri : undefined;
+      return inlayValues(file.context, start, end).map(value => toInlayHint(value, file.lines, uri));
     },
     codeLenses: async ({ textDocument }) => {
       const file = options.settings().codeLens ? await files.settled(textDocument.uri) : undefined;

@@ -2,6 +2,7 @@
 import {
   type CallHierarchyItem,
   type CodeLens,
+  type Command,
   type CompletionItem,
   CompletionItemKind,
   type Diagnostic,
@@ -221,16 +222,26 @@ export function toSemanticTokens(tokens: readonly SemanticToken[], lines: LineIn
   return builder.build();
 }
 
-export function toInlayHint({ offset, text, tooltip }: InlayValue, lines: LineIndex): InlayHint {
-  return { position: toPosition(lines, offset), label: text, tooltip, paddingLeft: true };
+/** Where the editor can show derivations, `uri` is the file's: then the value leads to its own. */
+export function toInlayHint(value: InlayValue, lines: LineIndex, uri: string | undefined): InlayHint {
+  const { offset, text, name, writes, tooltip } = value;
+  const place = { position: toPosition(lines, offset), paddingLeft: true };
+  if (writes !== undefined) {
+    const textEdits = [{ range: toRange(lines, writes.start, writes.end), newText: writes.text }];
+    return { ...place, label: text, tooltip, textEdits };
+  }
+  if (uri === undefined || name === undefined) return { ...place, label: text, tooltip };
+  return { ...place, label: [{ value: text, tooltip, command: derivationCommand(text, uri, name) }] };
+}
+
+function derivationCommand(title: string, uri: string, name: string): Command {
+  return { title, command: 'wattwright.showDerivation', arguments: [{ uri, name }] };
 }
 
 /** `command` shows a value's derivation; without one the lens only tells. */
 export function toCodeLens({ start, end, text, name }: Lens, lines: LineIndex, uri: string | undefined): CodeLens {
   const shows = uri !== undefined && name !== undefined;
-  const command = shows
-    ? { title: text, command: 'wattwright.showDerivation', arguments: [{ uri, name }] }
-    : { title: text, command: '' };
+  const command = shows ? derivationCommand(text, uri, name) : { title: text, command: '' };
   return { range: toRange(lines, start, end), command };
 }
 

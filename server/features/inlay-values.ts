@@ -11,6 +11,8 @@ export interface InlayValue {
   readonly text: string;
   /** The value that it shows; undefined for a pick. */
   readonly name: string | undefined;
+  /** Of a pick: what it stands for, in its place. */
+  readonly writes?: { readonly start: number; readonly end: number; readonly text: string };
   readonly tooltip: string;
 }
 
@@ -30,8 +32,9 @@ export function inlayValues(context: FileContext, start: number, end: number): r
 function picks(analysis: Analysis, path: WorkspacePath): readonly InlayValue[] {
   return analysis.picks.flatMap(({ place, text, subject, property }) => {
     if (place.path !== path || text === undefined) return [];
-    const tooltip = `Picked for ${subject}.${property}. A code action writes it.`;
-    return [{ offset: place.end, text: `= ${text}`, name: undefined, tooltip }];
+    const tooltip = `Picked for ${subject}.${property}. A code action writes it, or a double click.`;
+    const writes = { start: place.start, end: place.end, text };
+    return [{ offset: place.end, text: `= ${text}`, name: undefined, writes, tooltip }];
   });
 }
 

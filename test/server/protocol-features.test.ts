@@ -13,7 +13,7 @@ import type {
 import { analyze } from '../../engine/analyze.ts';
 import { makeFolder, start } from '../kit/editors.ts';
 import { snapshotOf } from '../kit/feature.ts';
-import type { Editor } from '../kit/language-server.ts';
+import type { Editor, EditorOptions } from '../kit/language-server.ts';
 import { starter } from '../kit/starter.ts';
 
 vi.setConfig({ testTimeout: 60_000 });
@@ -101,6 +101,34 @@ describe('what is shown unasked', () => {
     await editor.connection.sendNotification('workspace/didChangeConfiguration', { settings });
     expect(await ask('inlayHint', { range: whole })).toEqual([]);
     expect(await ask('codeLens')).toEqual([]);
+  });
+
+  test('an inlay value leads to its derivation where the editor can show one, and a pick can be written', async () => {
+    const hints = async (options: EditorOptions) => {
+      const files = starter('valley-station.plant');
+      const sound = files.get('valley-station.plant')!.replace('rated_power = 500 kVA', 'rated_power = pick');
+      const { address, uri } = makeFolder(new Map([...files, ['valley-station.plant', sound]]));
+      const editor = await start({ folder: address, ...options });
+      await editor.open(uri('valley-station.plant'), sound);
+      const textDocument = { uri: uri('valley-station.plant') };
+      const found = await editor.connection.sendRequest<InlayHint[]>('textDocument/inlayHint', {
+        textDocument,
+        range: whole,
+      });
+      return { found, sound, uri: textDocument.uri };
+    };
+    const { found, sound, uri } = await hints({ initializationOptions: { derivationLinks: true } });
+    const [picked, loading] = found;
+    const { start: from } = picked!.textEdits![0]!.range;
+    expect(sound.split('\n')[from.line]!.slice(from.character, from.character + 4)).toBe('pick');
+    expect(picked!.textEdits).toEqual([
+      { range: { start: from, end: { line: from.line, character: from.character + 4 } }, newText: '630 kVA' },
+    ]);
+    expect(loading!.label).toMatchObject([
+      { command: { command: 'wattwright.showDerivation', arguments: [{ uri, name: 'T1.loading' }] } },
+    ]);
+    const plain = await hints({});
+    expect(plain.found.map(({ label }) => typeof label)).toEqual(plain.found.map(() => 'string'));
   });
 
   test('folds, selection, links, highlights, signatures, hierarchy have answers', async () => {
