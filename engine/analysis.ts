@@ -86,7 +86,7 @@ export interface AcceptanceView {
   readonly until: string | undefined;
   readonly because: string | undefined;
   readonly place: Place;
-  /** `exceeded`: the finding lies beyond the bound; `unused`: there is no such finding. */
+  /** `exceeded`: the finding lies beyond the bound, or a worse one stands in its place; `unused`: there is none of both. */
   readonly state: 'in force' | 'expired' | 'exceeded' | 'unused';
 }
 
