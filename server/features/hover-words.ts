@@ -8,7 +8,7 @@ import type { FileContext } from './context.ts';
 import type { Hover } from './hover.ts';
 import { chunkAt } from './locate.ts';
 import { codeSpan } from './markdown.ts';
-import { visibleFrom } from './symbols.ts';
+import { type Visible, visibleFrom } from './symbols.ts';
 
 /** Of what a used file brings in; more than that is said by its number. */
 const shownNames = 12;
@@ -62,10 +62,16 @@ function aboutFile({ path, tree, closure }: FileContext, { start, chunk }: Place
   if (used?.target === undefined || closure?.snapshot.files.get(used.target)?.state !== 'text') return undefined;
   const names = visibleFrom(path, tree, closure).filter(({ declared }) => declared.path === used.target);
   const listed = names.slice(0, shownNames).map(({ written, declared: { declaration } }) => {
-    const kind = 'kind' in declaration ? declaration.kind?.text : undefined;
-    const [what] = declaration.type === 'entity' && declaration.part ? ['part'] : [declaration.type];
-    return `- ${codeSpan([what === 'entity' ? '' : what, kind, written].filter(Boolean).join(' '))}`;
+    return `- ${codeSpan([...headOf(declaration), written].join(' '))}`;
   });
   const more = names.length > shownNames ? [`- and ${names.length - shownNames} more`] : [];
   return ['**use**: from this file come', [...listed, ...more].join('\n')].join('\n\n');
+}
+
+/** `part battery`, `practice`, `let`. */
+function headOf(declaration: Visible['declared']['declaration']): readonly string[] {
+  if (declaration.type === 'let') return ['let'];
+  const kind = declaration.kind === undefined ? [] : [declaration.kind.text];
+  if (declaration.type === 'catalogue') return ['catalogue', ...kind];
+  return declaration.part ? ['part', ...kind] : kind;
 }

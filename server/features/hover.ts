@@ -184,12 +184,17 @@ function workedOut(
   context: FileContext,
 ): string | undefined {
   if (value === undefined || plain.has(value.type)) return undefined;
-  const { declaration } = { declaration: undefined, ...owner };
-  const tag = 'tag' in owner ? owner.tag : declaration?.type === 'entity' ? declaration.name?.text : undefined;
-  const rows = tag === undefined ? [] : context.analysis.facts({ subject: tag, property: name });
+  const subject = subjectOf(owner);
+  const rows = subject === undefined ? [] : context.analysis.facts({ subject, property: name });
   const row = rows.find(({ place }) => place?.path === context.path && place.start === chunk + value.start);
   const written = context.tree.text.slice(chunk + value.start, chunk + value.end);
   return row && row.display !== written ? `Value: ${escapeMarkdown(row.display)}` : undefined;
+}
+
+/** Of a row in a catalogue nothing is worked out. */
+function subjectOf(owner: Owner): string | undefined {
+  if ('tag' in owner) return owner.tag;
+  return owner.declaration.type === 'entity' ? owner.declaration.name?.text : undefined;
 }
 
 const plain: ReadonlySet<Expression['type']> = new Set(['number', 'range', 'string', 'curve']);
