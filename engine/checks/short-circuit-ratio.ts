@@ -27,7 +27,7 @@ export const shortCircuitRatioCheck = defineCheck({
   remedy:
     'Ask for a stronger connection or a control that is made for a weaker one (a control of voltage), or take fewer or smaller converters.',
   source:
-    'maker’s statement of the converter, `least_short_circuit_ratio`; else practice `short_circuit_ratio`: 3, common practice, and IEEE 1204 (from memory)',
+    'maker’s statement of the converter, `least_short_circuit_ratio`; else practice `short_circuit_ratio`: below 3 a network counts as weak (encyclopedia article on short-circuit ratio; IEEE 1204, from memory)',
   on: 'converter',
   bad: [['ac_current = 850 A', 'ac_current = 850 A\n  least_short_circuit_ratio = 20']],
   run: (context, converter) => {

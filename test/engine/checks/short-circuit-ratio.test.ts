@@ -71,6 +71,8 @@ describe('the judgement', () => {
 describe('where no maker states a least ratio', () => {
   const power = 'fault_power = 9 MVA .. 14 MVA';
   const weak = (megavolt: number): Edit => [power, `fault_power = ${megavolt} MVA .. 14 MVA`];
+  // Three: the encyclopedia article "Short circuit ratio (electrical grid)" calls a network from 2 to 3 weak and below 2
+  // very weak (seen in source); IEEE 1204 draws the same lines for line-commutated links (from memory).
   // By hand: three times √3 · 360 V · 850 A.
   const customary = (3 * Math.sqrt(3) * 360 * 850) / 1e6;
   const others: Edit = ['transformer_spare = 5 %', 'transformer_spare = 5 %\n  voltage_change = 50 %'];
