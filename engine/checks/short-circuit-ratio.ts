@@ -73,9 +73,10 @@ function sayCustomary(context: CheckContext, converter: Component, grid: Compone
   if (routes.find(isSilent)?.converter !== converter.tag) return;
   const wantedIn = (caseIndex: number) => context.practice('short_circuit_ratio', caseIndex);
   const follows = (caseIndex: number): boolean => context.plant.duties.some(duty => !forms(context, duty, caseIndex));
-  const spot = context.worst(grid, shortCircuitRatio, ({ value, caseIndex }) => {
-    return value < wantedIn(caseIndex).number && follows(caseIndex);
-  });
+  const limitIn = (caseIndex: number): number => wantedIn(caseIndex).number;
+  // Mostly the network is firm, whatever the duties do.
+  if (context.pastLimit(grid, shortCircuitRatio, limitIn) === undefined) return;
+  const spot = context.pastLimit(grid, shortCircuitRatio, limitIn, ({ caseIndex }) => follows(caseIndex));
   if (spot === undefined) return;
   const wanted = wantedIn(spot.caseIndex);
   context.say({
