@@ -123,6 +123,42 @@ describe('an acceptance', () => {
     expect(complaintCodes(plant)).not.toContain('warning acceptance_unused');
   });
 
+  it.each([
+    ['an assumed tolerance', 'warning missing_fact', ['400 V ± 10 %', '400 V']],
+    ['an error of another kind', 'error battery_current', ['discharge_current = 280 A', 'discharge_current = 50 A']],
+  ] as const)('is called needless beside %s', (_, complaint, edit) => {
+    const sparing = ['transformer_spare = 20 %', 'transformer_spare = 5 %'] as const;
+    const codes = complaintCodes(accepting(accept(''), undefined, sparing, edit));
+    expect(codes).toContain(complaint);
+    expect(codes).toContain('warning acceptance_unused');
+  });
+
+  it('of a battery is called needless although a converter that it does not feed falls short', () => {
+    const other = `bus N1 {}
+converter K2 { ac_current = 850 A, dc_voltage = 550 V .. 850 V, switching_frequency = 4 kHz }
+battery B2 is B { resistance = 9 Ω }
+connect MAIN -> T1 -> F1 -> N1
+connect N1 -> K1 -> B1
+connect N1 -> K2 -> B2`;
+    const battery = /battery B1 \{[^}]*\}[^}]*\}[^}]*\}[^}]*\}\n/.exec(soundExample)![0];
+    const part = battery.replace('battery B1', 'part battery B');
+    const plant = accepting(
+      'accept discharge_time on B1 until 2027-06-30 because "short"',
+      undefined,
+      ['transformer_spare = 20 %', 'transformer_spare = 5 %'],
+      [battery, `${part}\nbattery B1 is B {}\n`],
+      ['connect MAIN -> T1 -> F1 -> K1 -> B1', other],
+    );
+    const power = plant.analysis.findings.filter(
+      ({ code }) => code === 'battery_current' || code === 'power_shortfall',
+    );
+    expect(power.map(({ code, subject }) => `${code} ${subject}`)).toEqual([
+      'power_shortfall K2',
+      'power_shortfall B2',
+    ]);
+    expect(complaintCodes(plant)).toContain('warning acceptance_unused');
+  });
+
   it('is not called needless either where the worse finding is accepted too', () => {
     const plant = accepting(
       `${accept('')}\naccept transformer_loading on T1 until 2027-06-30 because "for one winter"`,
@@ -139,10 +175,13 @@ describe('an acceptance', () => {
   });
 
   it('is not sent to a component where the finding is accepted already', () => {
-    const plant = accepting(`accept transformer_spare on K1 until 2027-06-30 because "x"\n${accept('')}`);
-    expect(theFinding(plant, 'acceptance_unused').message).toBe(
+    const wrong = 'accept transformer_spare on K1 until 2027-06-30 because "x"';
+    expect(theFinding(accepting(`${wrong}\n${accept('')}`), 'acceptance_unused').message).toBe(
       'There is no finding `transformer_spare` on K1 to accept any more: remove this line.',
     );
+    const other = 'accept transformer_loading on T1 until 2027-06-30 because "x"';
+    const [told] = findingsOf(accepting(`${wrong}\n${other}`), 'acceptance_unused');
+    expect(told!.message).toContain('but one on T1');
   });
 
   it('covers a finding whose fact came from a part', () => {
