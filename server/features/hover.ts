@@ -64,6 +64,10 @@ function aboutThing({ thing, chunk }: Spot, context: FileContext): string | unde
       return aboutCode(thing.word, context);
     case 'property':
       return aboutProperty(thing, chunk, context);
+    case 'row':
+      return aboutRow(thing.path, context);
+    case 'axis':
+      return thing.within.type === 'property' ? aboutProperty(thing.within, chunk, context) : undefined;
     case 'number':
       return aboutNumber(thing, chunk, context);
     case 'reference':

@@ -29,6 +29,10 @@ export type Thing =
   | { readonly type: 'code'; readonly word: string }
   /** `owner` is the tag in a case, else the declaration around it. */
   | { readonly type: 'property'; readonly property: Property; readonly name: string; readonly owner: Owner }
+  /** A row of a catalogue where it is declared; `path` is how a component names it. */
+  | { readonly type: 'row'; readonly path: string }
+  /** What a curve depends on: `soc`. */
+  | { readonly type: 'axis'; readonly within: Within }
   /** A number with its unit, where it has one. */
   | { readonly type: 'number'; readonly literal: NumberLiteral; readonly within: Within }
   | { readonly type: 'reference'; readonly path: readonly string[]; readonly index: number; readonly within: Within };
@@ -73,8 +77,11 @@ function inDeclaration(declaration: Declaration, at: number): Found | undefined 
       return (
         on(declaration.kind, at, kind => ({ type: 'kind', word: kind.text })) ??
         on(declaration.name, at, name => ({ type: 'declared', declaration, name: name.text })) ??
-        first(declaration.rows, row =>
-          inProperties(row.properties, { kind: declaration.kind?.text ?? '', declaration }, at),
+        first(
+          declaration.rows,
+          row =>
+            on(row.name, at, ({ text }) => ({ type: 'row', path: `${declaration.name?.text}.${text}` })) ??
+            inProperties(row.properties, { kind: declaration.kind?.text ?? '', declaration }, at),
         )
       );
     case 'connect':
@@ -149,6 +156,8 @@ function inExpression(expression: Expression | undefined, within: Within, at: nu
   if (expression === undefined || !contains(expression, at)) return undefined;
   if (expression.type === 'reference') return inPath(expression.path, within, at);
   if (expression.type === 'number') return on(expression, at, literal => ({ type: 'number', literal, within }));
+  const axis = expression.type === 'curve' ? expression.axes.find(name => contains(name, at)) : undefined;
+  if (axis !== undefined) return { span: axis, thing: { type: 'axis', within } };
   return first(childrenOf(expression), child => inExpression(child, within, at));
 }
 

@@ -56,6 +56,13 @@ describe('what is used', () => {
     expect(found?.says).toContain(names);
   });
 
+  test('a row of a catalogue says the same where it is declared and where it is taken', async () => {
+    const rows = 'catalogue converter Air {\n  ## The small one.\n  kva350 { ac_current = 560 A }\n}\n';
+    const declared = await shown(rows.replace('kva350', 'kva‸350'));
+    expect(declared).toEqual({ of: 'kva350', says: '`kva350 { ac_current = 560 A }`\n\nThe small one.' });
+    expect((await shown(`${rows}converter K1 is Air.kva‸350\n`))?.says).toBe(declared!.says);
+  });
+
   test('a file that is not there tells nothing', async () => {
     expect((await shown('use "par‸ts/gone.plant"\n'))?.says ?? '').not.toContain('come');
   });
@@ -86,6 +93,14 @@ describe('numbers', () => {
   test('a clause is not its property', async () => {
     const text = 'let peak = 400 kW\nduty d { discharge = peak for 4‸5 min }\n';
     expect((await shown(text))?.says).toBe('45 min is a time: 2700 s');
+  });
+
+  test('of a curve, and what it depends on: what they measure, and the property', async () => {
+    const curve = 'part battery P { resistance = curve temperature { 0 °C 0.28 Ω, 25 °C 0.14 Ω } }\n';
+    expect((await shown(curve.replace('0.14', '0.1‸4')))?.says).toBe('0.14 Ω is a resistance');
+    const axis = await shown(curve.replace('temperature', 'temp‸erature'));
+    expect(axis?.of).toBe('temperature');
+    expect(axis?.says).toMatch(/^\*\*resistance\*\* of a battery/);
   });
 
   test('without a unit, and words of a choice: the property', async () => {
