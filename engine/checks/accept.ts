@@ -61,8 +61,9 @@ export function applyAcceptances(
     ...result,
     ...misfits,
     ...plant.acceptances.flatMap(acceptance => {
-      const needed = open || used.has(acceptance) || givenWay(plant, acceptance, findings);
-      return remarks(acceptance, needed, today, () => elsewhere(plant, acceptance, findings));
+      if (expired(acceptance, today)) return [remarkExpired(acceptance)];
+      const needed = open || used.has(acceptance) || acceptance.doubtful || givenWay(plant, acceptance, findings);
+      return needed ? [] : [remarkUnused(acceptance, elsewhere(plant, acceptance, findings))];
     }),
   ];
 }
@@ -168,14 +169,27 @@ function expired({ until }: Acceptance, today: string | undefined): boolean {
   return until !== undefined && today !== undefined && until < today;
 }
 
+function remarkExpired(acceptance: Acceptance): Finding {
+  const message = `This acceptance ran out on ${acceptance.until}: agree on it again, or mend what it accepted.`;
+  return remark(acceptance, 'acceptance_expired', message);
+}
+
+/** `others`: components that have such a finding. */
+function remarkUnused(acceptance: Acceptance, others: readonly string[]): Finding {
+  const { code, tag } = acceptance;
+  const instead =
+    others.length === 0
+      ? 'to accept any more: remove this line'
+      : `to accept, but one on ${listed(others)}: name that, or remove this line`;
+  return remark(acceptance, 'acceptance_unused', `There is no finding \`${code}\` on ${tag} ${instead}.`);
+}
+
 /** An acceptance that ran out, or that meets no finding, is a finding itself. */
-function remarks(
-  acceptance: Acceptance,
-  used: boolean,
-  today: string | undefined,
-  others: () => readonly string[],
-): readonly Finding[] {
-  const base = {
+function remark(acceptance: Acceptance, code: Code, message: string): Finding {
+  return {
+    code,
+    severity: 'warning',
+    message,
     hazard: false,
     subject: acceptance.tag,
     place: acceptance.place,
@@ -186,29 +200,4 @@ function remarks(
     source: undefined,
     fixes: [{ title: 'Remove the acceptance', safe: false, edits: [{ place: acceptance.place, text: '' }] }],
   };
-  if (expired(acceptance, today)) {
-    return [
-      {
-        ...base,
-        code: 'acceptance_expired',
-        severity: 'warning',
-        message: `This acceptance ran out on ${acceptance.until}: agree on it again, or mend what it accepted.`,
-      },
-    ];
-  }
-  if (used || acceptance.doubtful) return [];
-  const { code, tag } = acceptance;
-  const named = others();
-  const instead =
-    named.length === 0
-      ? 'to accept any more: remove this line'
-      : `to accept, but one on ${listed(named)}: name that, or remove this line`;
-  return [
-    {
-      ...base,
-      code: 'acceptance_unused',
-      severity: 'warning',
-      message: `There is no finding \`${code}\` on ${tag} ${instead}.`,
-    },
-  ];
 }

@@ -28,7 +28,7 @@ export interface Check {
   readonly notChecked?: Unchecked;
   /** It looks at more than facts, values and the order of the plant, or judges many things apart: asked of every text. */
   readonly looksEverywhere?: true;
-  /** Of the same component: where one of these speaks, this check is silent although its own limit may not hold either. */
+  /** Where one of these speaks of the same component, or of the converter before it, this check is silent, broken limit or not. */
   readonly givesWayTo?: readonly Code[];
   readonly run: (context: CheckContext, component: Component) => void;
 }

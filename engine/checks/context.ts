@@ -19,6 +19,7 @@ import { type Worst, withoutDuty } from '../results/worst.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import type { Check } from './check.ts';
+import { formsIn } from './island-judgement.ts';
 import { pointView } from './point-view.ts';
 import { PracticeLimit, writtenOut } from './practice-limit.ts';
 
@@ -339,8 +340,7 @@ export class CheckContext {
   /** A duty that forms the voltage holds the nominal one, unless it states a span. */
   private holdsOneVoltage({ duty, caseIndex }: Spot): boolean {
     if (duty === undefined || this.fact(duty, 'voltage', caseIndex) !== undefined) return false;
-    const mode = this.fact(duty, 'mode', caseIndex)?.value;
-    return mode?.type === 'word' && mode.word === 'forming';
+    return formsIn(this.cases[caseIndex]!, duty);
   }
 
   private directionMatters(spot: Spot): boolean {

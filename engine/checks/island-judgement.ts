@@ -142,7 +142,8 @@ export function isForming(plant: Plant, duty: Component): boolean {
   return plant.cases.some(each => formsIn(each, duty));
 }
 
-function formsIn(each: Case, duty: Component): boolean {
+/** In that case the duty makes the voltage itself. */
+export function formsIn(each: Case, duty: Component): boolean {
   const mode = factIn(each, duty, 'mode')?.value;
   return mode?.type === 'word' && mode.word === 'forming';
 }

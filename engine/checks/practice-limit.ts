@@ -1,6 +1,6 @@
 // A limit of the practice, as checks compare values with it and as findings tell of it.
 import { exemplars } from '../../grammar/exemplars.ts';
-import type { JudgedNumber } from '../finding.ts';
+import type { JudgedNumber, RelatedPlace } from '../finding.ts';
 import type { Fact } from '../model/plant.ts';
 import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
@@ -22,6 +22,11 @@ export class PracticeLimit implements JudgedNumber {
 
   get name(): string {
     return `${this.practice}.${this.property}`;
+  }
+
+  /** Where a house states it, for the places related to a finding; none for a default. */
+  get stated(): readonly RelatedPlace[] {
+    return this.fact?.whole === undefined ? [] : [{ place: this.fact.whole, message: 'The house rule.' }];
   }
 
   get display(): string {

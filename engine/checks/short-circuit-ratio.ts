@@ -6,6 +6,7 @@ import { dimensions } from '../units/dimension.ts';
 import { show } from '../units/show.ts';
 import { defineCheck } from './check.ts';
 import type { CheckContext } from './context.ts';
+import { formsIn } from './island-judgement.ts';
 import { listed } from './not-checked.ts';
 
 const property = 'least_short_circuit_ratio';
@@ -72,7 +73,8 @@ function sayCustomary(context: CheckContext, converter: Component, grid: Compone
   };
   if (routes.find(isSilent)?.converter !== converter.tag) return;
   const wantedIn = (caseIndex: number) => context.practice('short_circuit_ratio', caseIndex);
-  const follows = (caseIndex: number): boolean => context.plant.duties.some(duty => !forms(context, duty, caseIndex));
+  const follows = (caseIndex: number): boolean =>
+    context.plant.duties.some(duty => !formsIn(context.cases[caseIndex]!, duty));
   const limitIn = (caseIndex: number): number => wantedIn(caseIndex).number;
   // Mostly the network is firm, whatever the duties do.
   if (context.pastLimit(grid, shortCircuitRatio, limitIn) === undefined) return;
@@ -83,7 +85,7 @@ function sayCustomary(context: CheckContext, converter: Component, grid: Compone
     severity: 'warning',
     component: converter,
     place: context.place(grid, 'fault_power', spot.caseIndex),
-    related: wanted.fact?.whole === undefined ? [] : [{ place: wanted.fact.whole, message: 'The house rule.' }],
+    related: wanted.stated,
     spot,
     limit: wanted,
     message: messages.customary({
@@ -94,9 +96,4 @@ function sayCustomary(context: CheckContext, converter: Component, grid: Compone
       where: context.where(spot),
     }),
   });
-}
-
-function forms(context: CheckContext, duty: Component, caseIndex: number): boolean {
-  const mode = context.fact(duty, 'mode', caseIndex)?.value;
-  return mode?.type === 'word' && mode.word === 'forming';
 }

@@ -28,7 +28,7 @@ export const transformerSpare = defineCheck({
       severity: 'warning',
       component: transformer,
       place: context.place(transformer, 'rated_power', spot.caseIndex),
-      related: wanted.fact?.whole === undefined ? [] : [{ place: wanted.fact.whole, message: 'The house rule.' }],
+      related: wanted.stated,
       spot,
       limit: wanted,
       message: messages.little({

@@ -1,14 +1,7 @@
 // Hovers over what stands between the names: words, signs, texts, days and numbers.
 import { describe, expect, test } from 'vitest';
-import { hover } from '../../../server/features/hover.ts';
-import { at } from '../../kit/feature.ts';
 import { starterText } from '../../kit/feature-starter.ts';
-
-async function shown(marked: string): Promise<{ readonly of: string; readonly says: string } | undefined> {
-  const { context, offset, text } = await at(marked);
-  const found = hover(context, offset);
-  return found && { of: text.slice(found.start, found.end), says: found.markdown };
-}
+import { shown } from '../../kit/hover.ts';
 
 const accepted = 'accept transformer_spare on T1 down to 5 % until 2027-06-30 because "agreed"\n';
 

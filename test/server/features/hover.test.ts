@@ -1,16 +1,9 @@
 // Hover: what is told about the word or number at the mark.
 import { describe, expect, test } from 'vitest';
-import { hover } from '../../../server/features/hover.ts';
 import { twoChoppers } from '../../kit/choppers.ts';
-import { at } from '../../kit/feature.ts';
+import { shown } from '../../kit/hover.ts';
 import { edited } from '../../kit/plants.ts';
 import { starter } from '../../kit/starter.ts';
-
-async function shown(marked: string): Promise<{ readonly of: string; readonly says: string } | undefined> {
-  const { context, offset, text } = await at(marked);
-  const found = hover(context, offset);
-  return found && { of: text.slice(found.start, found.end), says: found.markdown };
-}
 
 /** Which results a hover lists, in its order. */
 function resultsIn(found: Awaited<ReturnType<typeof shown>>): readonly string[] {
